@@ -1,0 +1,47 @@
+"""What can go wrong in the library; wording for the user lives in app/messages.py."""
+
+from __future__ import annotations
+
+
+class StoreError(Exception):
+    """Base of every error that store raises on purpose."""
+
+
+class LibraryInUse(StoreError):
+    """Another copy of the program has the library open for writing."""
+
+    def __init__(self, folder: str, holder: str = "") -> None:
+        super().__init__(f"library in use: {folder} {holder}".strip())
+        self.folder = folder
+        self.holder = holder
+
+
+class LibraryTooNew(StoreError):
+    """The library was written by a newer program."""
+
+    def __init__(self, folder: str, revision: str) -> None:
+        super().__init__(f"library is newer than this program: {folder} ({revision})")
+        self.folder = folder
+        self.revision = revision
+
+
+class LibraryDamaged(StoreError):
+    """The database does not pass its own check."""
+
+    def __init__(self, folder: str, detail: str) -> None:
+        super().__init__(f"library damaged: {folder}: {detail}")
+        self.folder = folder
+        self.detail = detail
+
+
+class LibraryFull(StoreError):
+    """No room, or no right to write, where the library stands."""
+
+    def __init__(self, folder: str, detail: str) -> None:
+        super().__init__(f"library cannot be written: {folder}: {detail}")
+        self.folder = folder
+        self.detail = detail
+
+
+class UnknownRecord(StoreError):
+    """An id that the library does not hold."""
