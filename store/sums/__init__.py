@@ -1,0 +1,1 @@
+"""Bench sums: film, coverage, dew point, mixing, grit, viscosity and units. Pure functions, no Qt, no SQL."""

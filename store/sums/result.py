@@ -1,0 +1,50 @@
+"""What every bench sum returns: the figure with its formula, its source and where it holds."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from store.errors import StoreError
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """A figure in unit; formula as a painter would write it with the numbers in; source; valid_for in words."""
+
+    value: float
+    unit: str
+    formula: str
+    source: str
+    valid_for: str
+    notes: tuple[str, ...] = ()
+
+
+class OutOfRange(StoreError):
+    """An input outside what the formula holds for. Fields name the input and its limits (None: no limit)."""
+
+    def __init__(self, name: str, value: float, low: float | None, high: float | None, unit: str) -> None:
+        super().__init__(f"{name} {value:g} {unit} outside {low} to {high}")
+        self.name = name
+        self.value = value
+        self.low = low
+        self.high = high
+        self.unit = unit
+
+
+def within(name: str, value: float, low: float | None, high: float | None, unit: str) -> float:
+    """The value, or OutOfRange. NaN is outside every range."""
+    too_low = low is not None and not value >= low
+    too_high = high is not None and not value <= high
+    if too_low or too_high or value != value:  # noqa: PLR0124 - NaN
+        raise OutOfRange(name, value, low, high, unit)
+    return value
+
+
+def above_zero(name: str, value: float, unit: str) -> float:
+    """The value where it is more than nothing and finite, or OutOfRange."""
+    if not 0 < value < float("inf"):
+        raise OutOfRange(name, value, 0, None, unit)
+    return value
+
+
+COMMON_PRACTICE = "common practice, no source"
