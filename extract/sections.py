@@ -1,0 +1,128 @@
+"""What a heading speaks of: 'WHAT WILL IT GO ON?', 'Supports and preparation', a table's corner, a label.
+
+The wordings are data (vocabulary/<language>/headings.toml). A heading may have several senses, and none.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cache, lru_cache
+from importlib import resources
+
+from rapidfuzz import fuzz, process
+
+from extract.document import Passage, Section, fold
+from extract.patterns import compile_phrases
+
+
+class Sense(StrEnum):
+    GOES_OVER = "goes_over"
+    TOPPED_BY = "topped_by"
+    PREPARATION = "preparation"
+    MIXING = "mixing"
+    APPLICATION = "application"
+    FILM = "film"
+    DRYING = "drying"
+    OVERCOATING = "overcoating"
+    OWN_FILM = "own_film"
+    """Working the product's own dry film: flatting, sanding, polishing."""
+    EXPOSURE = "exposure"
+    STORAGE = "storage"
+    SAFETY = "safety"
+    ABOUT = "about"
+    PACKAGING = "packaging"
+    CLEANING = "cleaning"
+    LEGAL = "legal"
+    FAULTS = "faults"
+    QUESTIONS = "questions"
+    SYSTEMS = "systems"
+    """Worked examples of whole build-ups."""
+    FORBIDS = "forbids"
+    """The heading itself says no ('Do not use on'); it comes beside the sense of what follows."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Wordings:
+    phrases: tuple[tuple[Sense, re.Pattern[str]], ...]
+    plain: dict[str, Sense]
+    """Wordings of plain words only, for headings with a slip of the pen in them."""
+
+
+_SIGNS = set("()[]|{}*^$")
+_SPACED = re.compile(r"(?<!\w)(?:\w ){2,}\w(?!\w)")
+_NUMBERING = re.compile(r"^\s*(?:\d+(?:\.\d+)*[.)]?|[a-z][.)])\s+")
+_BRACKETED = re.compile(r"\([^()]*\)?")
+_SLIP = 88.0
+"""Least likeness, of 100, at which a misspelt heading is taken for a known one: one letter in about eight."""
+
+
+def _wordings(language: str) -> _Wordings:
+    path = resources.files("extract.vocabulary") / language / "headings.toml"
+    if not path.is_file():
+        return _Wordings((), {})
+    phrases: list[tuple[Sense, re.Pattern[str]]] = []
+    plain: dict[str, Sense] = {}
+    for name, table in tomllib.loads(path.read_text(encoding="utf-8")).items():
+        for phrase in table["phrases"]:
+            phrases.append((Sense(name), compile_phrases((phrase,))))
+            if not _SIGNS & set(phrase) and ".." not in phrase:
+                plain.setdefault(phrase, Sense(name))
+    return _Wordings(tuple(phrases), plain)
+
+
+_load = cache(_wordings)
+
+
+def _plain_heading(text: str) -> str:
+    folded = _SPACED.sub(lambda m: m.group().replace(" ", ""), fold(text).strip())
+    return _NUMBERING.sub("", folded).strip(" .:?!*•-")
+
+
+@lru_cache(maxsize=4096)
+def sense_of_text(text: str, language: str = "en") -> frozenset[Sense]:
+    """Senses of one heading, corner, column head or label.
+
+    Every known wording that stands in it counts, except inside a longer one ('surface preparation' is
+    preparation, not a surface). Where none stands in it, the nearest wording counts if digits and
+    negations are the same and the spelling differs by a slip.
+    """
+    heading = _plain_heading(text)
+    if not heading:
+        return frozenset()
+    bare = _BRACKETED.sub(" ", heading).strip()
+    if bare and bare != heading:
+        return sense_of_text(bare, language) or sense_of_text(heading.replace("(", " ").replace(")", " "), language)
+    wordings = _load(language)
+    found = [(m.start(), m.end(), sense) for sense, regex in wordings.phrases for m in regex.finditer(heading)]
+    forbids = any(sense is Sense.FORBIDS for _, _, sense in found)
+    kept: list[tuple[int, int, Sense]] = []
+    for start, end, sense in sorted(found, key=lambda f: (f[0] - f[1], f[0])):
+        if sense is Sense.FORBIDS:
+            continue
+        if all(end <= s or start >= e or (start, end) == (s, e) for s, e, _ in kept):
+            kept.append((start, end, sense))
+    senses = {sense for _, _, sense in kept}
+    if not senses and not forbids:
+        senses = _nearest(heading, wordings)
+    return frozenset(senses | ({Sense.FORBIDS} if forbids else set()))
+
+
+def _nearest(heading: str, wordings: _Wordings) -> set[Sense]:
+    if len(heading) < 5 or re.search(r"\d", heading) or re.search(r"\b(?:not?|never|without|un\w+)\b", heading):
+        return set()
+    best = process.extractOne(heading, wordings.plain.keys(), scorer=fuzz.ratio, score_cutoff=_SLIP)
+    return set() if best is None else {wordings.plain[best[0]]}
+
+
+def sense_of(section: Section | Passage, language: str = "en") -> frozenset[Sense]:
+    """Senses of the innermost heading that has any; of a passage, its own."""
+    if isinstance(section, Passage):
+        return sense_of_text(section.text, language)
+    for heading in reversed(section.headings):
+        senses = sense_of_text(heading.text, language)
+        if senses:
+            return senses
+    return frozenset()
