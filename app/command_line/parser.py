@@ -1,0 +1,109 @@
+"""What may be typed after `tinsheet`. Standard library only, so that the window opens without delay."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+from pathlib import Path
+
+_ABOUT = """\
+Tinsheet files the data sheets of your paints, reads out what they say, and answers from the
+sentences that you have confirmed: may this go over that, when, and on what preparation.
+
+Without a command it opens its window."""
+
+_AFTERWORD = """\
+examples:
+  tinsheet                                       open the window on your library
+  tinsheet --demo                                open it on a library of invented sheets
+  tinsheet import sheets/                        file every PDF in a folder
+  tinsheet ask "bare steel" "Basalt 41"          may Basalt 41 go straight onto bare steel?
+  tinsheet extract sheet.pdf                     show what is read out of one sheet, file nothing
+
+Tinsheet repeats what sheets say. It replaces neither the sheet, nor local rules, nor licensed practice."""
+
+
+def parse(arguments: Sequence[str]) -> argparse.Namespace:
+    """The arguments as a namespace whose `command` is None for the window. Exits with status 2 on bad usage."""
+    return _parser().parse_args(arguments)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="tinsheet",
+        description=_ABOUT,
+        epilog=_AFTERWORD,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument(
+        "--library",
+        type=Path,
+        metavar="DIR",
+        help="the folder that holds the library (default: your own data folder)",
+    )
+    parser.add_argument("--demo", action="store_true", help="use a library made from the invented demo sheets")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
+    _add_reading(commands)
+    _add_asking(commands)
+    _add_keeping(commands)
+    return parser
+
+
+def _add_reading(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    extract = commands.add_parser(
+        "extract",
+        help="show what is read out of a PDF; files nothing",
+        description="Reads one PDF and prints what it says, each statement with its sentence and page.",
+    )
+    extract.add_argument("file", type=Path, metavar="FILE.pdf")
+    extract.add_argument("--json", action="store_true", help="print the document format tinsheet-claims/1")
+    extract.add_argument("--why", action="store_true", help="add which pattern, terms and table cell gave each claim")
+    extract.add_argument("--password", help="the PDF's password, if it has one")
+
+    importing = commands.add_parser(
+        "import",
+        help="file PDFs, or every PDF in a folder, in the library",
+        description="Files data sheets. Says of each file what became of it; one that cannot be read stops nothing.",
+    )
+    importing.add_argument("paths", nargs="+", type=Path, metavar="FILE|FOLDER")
+    importing.add_argument(
+        "--confirm-all",
+        action="store_true",
+        help="confirm everything read without looking (for trials: a misread sentence then answers as if true)",
+    )
+    importing.add_argument("--password", help="the PDFs' password, if they have one")
+
+
+def _add_asking(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    ask = commands.add_parser(
+        "ask",
+        help="may UPPER be put straight onto LOWER?",
+        description="Answers from confirmed sentences only. Silence of the sheets is never a yes.",
+    )
+    ask.add_argument("lower", nargs="?", metavar="LOWER", help="what is underneath: a product, or a kind of thing")
+    ask.add_argument("upper", nargs="?", metavar="UPPER", help="what is to go on top")
+    ask.add_argument("--at-c", type=float, metavar="N", help="the temperature in °C at which the window is wanted")
+    ask.add_argument("--json", action="store_true", help="print the answer as JSON")
+    ask.add_argument(
+        "--batch",
+        type=Path,
+        metavar="FILE.jsonl",
+        help='answer one question a line, {"lower": ..., "upper": ..., "at_c": ...}, with one JSON answer a line',
+    )
+
+    compare = commands.add_parser("compare", help="set two to six products side by side")
+    compare.add_argument("products", nargs="+", metavar="PRODUCT")
+    compare.add_argument("--at-c", type=float, metavar="N", help="the temperature in °C for the windows")
+    compare.add_argument("--csv", action="store_true", help="print as CSV")
+
+    find = commands.add_parser("find", help="search products, makers, claims, notes and the sheets' own words")
+    find.add_argument("words", nargs="+", metavar="WORDS")
+    find.add_argument("--limit", type=int, default=30, metavar="N", help="at most so many hits (default 30)")
+
+
+def _add_keeping(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    back_up = commands.add_parser("back-up", help="write the whole library into one file")
+    back_up.add_argument("file", type=Path, metavar="FILE")
+    restore = commands.add_parser("restore", help="make a library again from such a file")
+    restore.add_argument("file", type=Path, metavar="FILE")
+    restore.add_argument("folder", type=Path, metavar="DIR", help="a folder that does not exist yet, or is empty")

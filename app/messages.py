@@ -1,0 +1,109 @@
+"""Every error as a sentence to a painter: what happened, what still holds, what to do. No Qt."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import PurePath
+
+
+@dataclass(frozen=True, slots=True)
+class Message:
+    """sentence is for reading; detail is the technical part, to be folded under it; empty where there is none."""
+
+    sentence: str
+    detail: str = ""
+
+
+_READ_ERRORS = {
+    "not_a_pdf": "This file is not a PDF, so there is nothing to read. Look for the sheet's PDF and try that.",
+    "damaged": "This PDF is damaged and could not be mended. Fetch a fresh copy of the sheet and try again.",
+    "no_pages": "This PDF opens but holds no page.",
+    "memory": "This PDF needs more memory than a sheet may take. It was left out; nothing else is touched.",
+    "timeout": "Reading this PDF took too long and was stopped. It was left out; nothing else is touched.",
+    "not_drawn": "This page could not be drawn. What was read from it still stands.",
+    "unreadable": "This PDF could not be read.",
+}
+
+
+def reading_message(kind: str, fields: dict[str, object] | None = None) -> Message:
+    """A reading error by its kind (extract.errors), as the reading process reports it."""
+    known = fields or {}
+    cause = str(known.get("cause", ""))
+    if kind == "password":
+        if known.get("wrong"):
+            return Message("The password does not open this PDF. Type it again, or leave the sheet out.")
+        return Message("This PDF is locked with a password. Give the password to have it read.")
+    if kind == "too_large":
+        return Message(
+            "This PDF is larger than any data sheet, so it was left out. Cut the sheet's pages out and try those.",
+            f"{known.get('size')} {known.get('what')}, at most {known.get('limit')}",
+        )
+    return Message(_READ_ERRORS.get(kind, _READ_ERRORS["unreadable"]), cause)
+
+
+def message_for(fault: BaseException) -> Message:
+    """The sentence for an error of ours or of the system's; a fault that nobody foresaw says so."""
+    kind = getattr(fault, "kind", None)
+    fields = getattr(fault, "fields", None)
+    if isinstance(kind, str) and callable(fields):
+        return reading_message(kind, fields())
+    known = _library_message(fault) or _system_message(fault)
+    if known is not None:
+        return known
+    return Message(
+        "Something went wrong inside the program. What was filed and confirmed before is kept.",
+        f"{type(fault).__name__}: {fault}",
+    )
+
+
+def _library_message(fault: BaseException) -> Message | None:
+    from store import errors  # noqa: PLC0415 - reading a sheet needs nothing of the library
+
+    if isinstance(fault, errors.LibraryInUse):
+        holder = f" ({fault.holder})" if fault.holder else ""
+        return Message(
+            f"Another window of the program has this library open{holder}. Close it there and try again; "
+            "nothing was changed.",
+            fault.folder,
+        )
+    if isinstance(fault, errors.LibraryTooNew):
+        return Message(
+            "This library was last opened by a newer version of the program. Update the program to open it; "
+            "nothing was changed.",
+            f"{fault.folder}: {fault.revision}",
+        )
+    if isinstance(fault, errors.LibraryDamaged):
+        return Message(
+            "This library is damaged. The PDFs in its folder are still there: restore the last back-up, "
+            "or start a new library and file them again.",
+            f"{fault.folder}: {fault.detail}",
+        )
+    if isinstance(fault, errors.LibraryFull):
+        return Message(
+            "The library could not be written: the disk is full, or the folder may not be written to. "
+            "What was filed before is kept. Make room and try again.",
+            f"{fault.folder}: {fault.detail}",
+        )
+    if isinstance(fault, errors.UnknownRecord):
+        return Message("What you asked for is no longer in the library. Look again from the list.", str(fault))
+    if isinstance(fault, errors.StoreError):
+        return Message("The library could not do that; nothing was changed.", str(fault))
+    return None
+
+
+def _system_message(fault: BaseException) -> Message | None:
+    if not isinstance(fault, OSError):
+        return None
+    name = PurePath(str(fault.filename)).name if fault.filename else "The file"
+    detail = str(fault)
+    if isinstance(fault, FileNotFoundError):
+        return Message(f"{name} is not there. Look whether it was moved or renamed.", detail)
+    if isinstance(fault, IsADirectoryError):
+        return Message(f"{name} is a folder, not a sheet.", detail)
+    if isinstance(fault, PermissionError):
+        return Message(
+            f"{name} may not be read or written by you. Copy it to a folder of your own and try again.", detail
+        )
+    if isinstance(fault, FileExistsError):
+        return Message(f"{name} exists already and was left as it is.", detail)
+    return Message(f"{name} could not be read or written. Nothing was changed.", detail)
