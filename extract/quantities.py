@@ -1,0 +1,537 @@
+"""The one grammar of figures: numbers with units, ranges, bounds, number words.
+
+It reads folded text (extract.document.fold) and never guesses a unit. Offsets are into the text given, so
+that a figure's words and their boxes come from the same match.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from extract.units import CANONICAL, Dimension, unit_pattern, units
+
+
+class Bound(StrEnum):
+    NONE = ""
+    LEAST = "least"
+    """'at least 10', 'not below 10', '10 or more': only low is set."""
+    MOST = "most"
+    """'max. 10', 'up to 10', 'not above 10': only high is set."""
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A figure, in the canonical unit of its dimension; start and end are where its words stand.
+
+    printed is the text as matched, printed_low, printed_high and printed_unit the figure before conversion.
+    lead is where bound and 'about' words before the figure begin.
+    """
+
+    start: int
+    end: int
+    low: float | None
+    high: float | None
+    unit: str
+    dimension: Dimension
+    bound: Bound = Bound.NONE
+    approximate: bool = False
+    printed: str = ""
+    printed_low: float | None = None
+    printed_high: float | None = None
+    printed_unit: str = ""
+    lead: int = 0
+    word: str = ""
+    """A time that is a word and not a figure ('overnight', 'same day'); the values are its usual meaning."""
+
+    @property
+    def value(self) -> float:
+        """The single value, or the middle of a range, or the one bound that is set."""
+        if self.low is not None and self.high is not None:
+            return (self.low + self.high) / 2
+        return self.low if self.low is not None else (self.high or 0.0)
+
+    def as_difference(self) -> Quantity:
+        """A temperature taken as a difference: 5 degF is 2.78 K."""
+        if self.dimension is not Dimension.TEMPERATURE:
+            return self
+        unit = units()[self.printed_unit]
+        low = None if self.printed_low is None else unit.difference(self.printed_low)
+        high = None if self.printed_high is None else unit.difference(self.printed_high)
+        return replace(self, low=low, high=high, dimension=Dimension.TEMPERATURE_DIFFERENCE)
+
+    def flipped(self) -> Quantity:
+        """The bound turned round, for a negated clause: 'do not apply below 10 degC' is at least 10."""
+        match self.bound:
+            case Bound.LEAST:
+                return replace(self, bound=Bound.MOST, low=None, high=self.low, printed_low=None,
+                               printed_high=self.printed_low)  # fmt: skip
+            case Bound.MOST:
+                return replace(self, bound=Bound.LEAST, low=self.high, high=None, printed_low=self.printed_high,
+                               printed_high=None)  # fmt: skip
+            case _:
+                return self
+
+
+# --- numbers ------------------------------------------------------------------------------------------------
+
+_FRACTIONS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 0.125, "⅜": 0.375}
+_UNITS_WORDS = {
+    "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
+    "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17,
+    "eighteen": 18, "nineteen": 19, "single": 1, "double": 2,
+}  # fmt: skip
+_TENS_WORDS = {
+    "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90,
+    "hundred": 100,
+}  # fmt: skip
+_ONES = "|".join(sorted(_UNITS_WORDS, key=len, reverse=True))
+_TENS = "|".join(_TENS_WORDS)
+_WORD_NUMBER = rf"(?:{_TENS})(?:[- ](?:one|two|three|four|five|six|seven|eight|nine))?|a couple of|{_ONES}"
+_DIGITS = (
+    r"\d{1,3}(?:[.,]\d{3})+(?!\d)"
+    r"|\d{1,2} (?:000|500)(?!\d)"
+    r"|\d+[ -]?[½¼¾⅓⅔⅛⅜]|[½¼¾⅓⅔⅛⅜]"
+    r"|\d+[ -]1/[248]\b|\d+[ -]3/[48]\b|(?<![\d/])(?:1/[2348]|[23]/[348])(?![\d/])"
+    r"|\d+[.,]\d+|(?<!\d)\.\d+|\d+"
+)
+_NUMBER = rf"(?:(?P<sign>[+-])\s?)?(?P<digits>{_DIGITS})|\b(?P<word>{_WORD_NUMBER})\b(?!-(?!(?:minute|hour|day|week|month|year)))|(?P<article>\ban?)\b"
+
+_UNITS, _GROUPS = unit_pattern()
+_FILLER = (
+    r"(?:\s(?:full|clear|whole|further|more|working|good|calendar|consecutive|additional|complete|thin|light|medium|"
+    r"wet|even|normal|heavy|single|double|uniform|generous|cross|crossed|solid|spray|hiding|gentle|dry|mist|closed|"
+    r"cross-))"
+)
+_TOKEN = re.compile(
+    rf"(?<![a-z0-9µ])(?<![a-z]-)(?<!\d[.,/])(?:{_NUMBER})(?:(?P<gap>{_FILLER}{{1,3}}\s|\s*|-(?=[a-z]{{3}}))(?P<unit>{_UNITS}))?"
+)
+
+# --- times that are words --------------------------------------------------------------------------------------
+
+_WORDED: tuple[tuple[re.Pattern[str], float | None, float | None, str], ...] = tuple(
+    (re.compile(pattern), low, high, word)
+    for pattern, low, high, word in (
+        (r"\ban?\s+hour\s+or\s+two\b", 60, 120, ""),
+        (r"\ban?\s+day\s+or\s+two\b", 1440, 2880, ""),
+        (r"\ban?\s+hour\s+and\s+a\s+half\b", 90, 90, ""),
+        (r"\bthree[- ]quarters\s+of\s+an\s+hour\b", 45, 45, ""),
+        (r"(?:\b1/4|¼|\ba?\s?quarter)[- ](?:of\s+an\s+|an\s+)?hour\b", 15, 15, ""),
+        (r"(?:\b1/2|½|\bhalf)[- ](?:an?[- ])?hour\b", 30, 30, ""),
+        (r"\bhalf[- ]a[- ]day\b", 720, 720, ""),
+        (r"\bhalf[- ]a[- ]year\b", 262800, 262800, ""),
+        (r"\bwithin\s+(?:the|an|one)\s+hour\b", None, 60, "within the hour"),
+        (r"\b(?:on|within|during)?\s*(?:the\s+)?same\s+(?:working\s+)?day\b", None, 1440, "same day"),
+        (r"\bwithin\s+the\s+(?:day|working\s+day)\b", None, 1440, "within the day"),
+        (r"\b(?:within|in|during)\s+the\s+(?:same\s+)?shift\b", None, 480, "within the shift"),
+        (r"\bover\s?night\b", 960, 960, "overnight"),
+    )
+)
+
+# --- abrasive grades -------------------------------------------------------------------------------------------
+
+_GRADE_NUMBER = r"(?:[pf]\s?)?(\d{2,4})"
+_GRADE = re.compile(
+    rf"(?<![a-z0-9])p\s?(\d{{2,4}})(?![\d/])(?:\s*(?:-|to|/|\.\.\.?)\s*{_GRADE_NUMBER}(?![\d%]))?(?:\s*-?\s?grit)?"
+    rf"|(?<![\d.,-])(\d{{2,4}})(?:\s*(?:-|to|/)\s*(\d{{2,4}}))?\s*-?\s?(?:grit|wet (?:or|and|&) dry|wet/dry)\b"
+    rf"|\b(?:grit|grade|grade no\.?|grit no\.?)\s*(?:size\s*)?#?{_GRADE_NUMBER}(?:\s*(?:-|to|/)\s*{_GRADE_NUMBER})?"
+    rf"(?![\d°%])|#\s?(\d{{2,4}})(?:\s*(?:-|to|/)\s*#?(\d{{2,4}}))?(?!\d)"
+)
+
+# --- what stands between and around ---------------------------------------------------------------------------------
+
+_TOLERANCE = re.compile(r"\s*(?:±|\+\s?/\s?-|\+-)\s*")
+_RANGE = re.compile(r"\s*(?:-|to|till|until|up to|\.\.\.?|…|~|or|to max\.?)?\s*(?:approx\.?|about|max\.?)?\s*")
+_JOIN = re.compile(r"(?:\s*(?:-|to|till|\.\.\.?|…|~|to max\.?|up to)\s*(?:approx\.?|about|max\.?)?\s*|\s+or\s+)")
+_AND = re.compile(r"\s*(?:and|&)\s*")
+_BETWEEN = re.compile(r"\b(?:between|from)\s*(?:approx\.?|about)?\s*$")
+_COMPOUND = re.compile(r"\.?\s*(?:and|,)?\s*")
+_SECOND_PRINT = re.compile(r"\.?\s*(?:[(\[/=]|or|,)\s*(?:approx\.?|about|ca\.?|=|or|~|max\.?|min\.?)?\s*")
+_CLOSES = re.compile(r"\.?\s*(?:max\.?|min\.?)?\s*[)\]]")
+
+_NOT = (
+    r"(?:not|never|no|nor|n't)(?:\s+be)?(?:\s+(?:to|fall|falls|drop|drops|go|goes|rise|rises|build|allow|let|apply))?"
+)
+_MOST_WORDS = (
+    rf"{_NOT}\s+(?:more|longer|later|greater|higher|thicker|hotter|wider|over|above|exceed(?:ing)?|beyond|past|after)"
+    r"(?:\s+than)?|less\s+than|lower\s+than|at\s+(?:the\s+)?most|up\s+to|max(?:imum|imal)?\.?|below|under|beneath|within"
+    r"|(?:^|\s)to\s+max\.?|inside|no\s+more\s+than|limited\s+to|cannot\s+exceed|[<≤]\s?=?|fewer\s+than|upper\s+limit"
+)
+_LEAST_WORDS = (
+    rf"{_NOT}\s+(?:less|lower|below|under|shorter|fewer|thinner|beneath|colder|sooner|earlier)(?:\s+than)?|more\s+than"
+    r"|greater\s+than|higher\s+than|longer\s+than|at\s+(?:the\s+)?least|at\s+(?:a\s+)?minimum|min(?:imum|imal)?\.?|above"
+    r"|over|exceed(?:s|ing)?|beyond|in\s+excess\s+of|upwards\s+of|no\s+less\s+than|[>≥]\s?=?|lower\s+limit|past"
+)
+_TAIL = r"\s*(?:of|is|are|:|=|a|the|about|approx\.?)?\s*(?:of|is|:)?\s*$"
+_MOST_BEFORE = re.compile(rf"(?:(?<![a-z])|(?=[<≤]))(?:{_MOST_WORDS}){_TAIL}")
+_LEAST_BEFORE = re.compile(rf"(?:(?<![a-z])|(?=[>≥]))(?:{_LEAST_WORDS}){_TAIL}")
+_APPROX_BEFORE = re.compile(
+    r"(?:\b(?:approx(?:imately|\.)?|about|around|roughly|circa|ca\.?|nearly|almost|some|typically|nominally|say|"
+    r"c\.)|[~≈±]|\+/-)\s*$"
+)
+_MOST_AFTER = re.compile(
+    r"(?:\s*\(?max(?:imum)?\b\.?\)?|[.,]\s*max(?:imum)?\b\.?+(?!\s*\d)|\.?\s*or\s+(?:less|below|under|lower|thinner|cooler|colder)\b|\s*at\s+(?:the\s+)?most\b"
+    r"|\s*and\s+(?:below|under)\b)"
+)
+_LEAST_AFTER = re.compile(
+    r"(?:\s*\(?min(?:imum)?\b\.?\)?|[.,]\s*min(?:imum)?\b\.?+(?!\s*\d)|\.?\s*or\s+(?:more|above|over|higher|warmer|longer|greater|thicker)\b"
+    r"|\s*at\s+least\b|\s*upwards?\b|\s*and\s+(?:above|over|more|up|upwards?|higher|longer)\b"
+    r"|\s*\+(?!\s?/?\s?[\d-]))"
+)
+_DEW_AFTER = re.compile(
+    r"\.?\s*(?:\([^)]*\)\s*)?(?:or more\s*|minimum\s*|min\.?\s*|higher\s*)?"
+    r"(?:above|over|higher than|more than|warmer than)"
+    r"\s+(?:the\s+|its\s+|that of\s+)?(?:actual\s+|local\s+|air's\s+)?dew[- ]?\s?point"
+)
+_KELVIN = re.compile(r"(?<![a-z0-9])(\d+(?:[.,]\d+)?)\s?k(?=\s+(?:above|over|higher))")
+
+
+@dataclass(frozen=True, slots=True)
+class _Token:
+    start: int
+    end: int
+    value: float
+    unit: str | None
+    text: str
+    signed: bool = False
+    number_end: int = 0
+
+
+def find_quantities(folded: str, default_unit: str | None = None) -> tuple[Quantity, ...]:
+    """Every figure of a folded text, in order, without overlaps.
+
+    default_unit is the unit id that bare numbers take, for table cells whose head holds the unit; without it a
+    bare number is no quantity. Where a figure is printed in two units the first is kept, and end takes in both.
+    """
+    taken: list[Quantity] = [*_worded(folded), *_grades(folded), *_kelvin(folded)]
+    blocked = [(q.start, q.end) for q in taken]
+    tokens = [t for t in _tokens(folded) if not any(t.start < e and s < t.end for s, e in blocked)]
+    found = [*taken, *_combine(folded, tokens, default_unit)]
+    found.sort(key=lambda q: q.start)
+    return tuple(_bounded(folded, _first_prints(folded, found)))
+
+
+def read_cell(folded: str, default_unit: str | None = None) -> Quantity | None:
+    """The only figure of a short text, or None where there is none or more than one."""
+    found = find_quantities(folded, default_unit)
+    return found[0] if len(found) == 1 else None
+
+
+def _tokens(text: str) -> Iterator[_Token]:
+    for m in _TOKEN.finditer(text):
+        unit = _unit_of(m)
+        if m.group("article"):
+            # 'a day', 'an hour': only a time takes an article for one.
+            if unit is None or units()[unit].dimension is not Dimension.TIME or len(m.group("unit")) < 3:
+                continue
+            yield _Token(m.start(), m.end(), 1.0, unit, m.group(), number_end=m.end("article"))
+            continue
+        number = m.group("digits") or m.group("word")
+        end = m.end()
+        number_end = m.end("digits") if m.group("digits") else m.end("word")
+        if unit is not None and not _plausible(text, m, unit):
+            unit = None
+        if unit is None:
+            end = number_end
+        elif (m.group("gap") or "").strip(" -") and units()[unit].dimension not in {Dimension.TIME, Dimension.COUNT}:
+            unit, end = None, number_end
+        value = _value(number, unit)
+        if unit in {"degC", "degF"}:
+            value, unit = _ungarbled(m, value, unit)
+        signed = m.group("sign") is not None
+        if m.group("sign") == "-":
+            value = -value
+        if unit == "in" and m.group("unit") == '"' and value >= 8:
+            unit = "s"
+        yield _Token(m.start(), end, value, unit, text[m.start() : end], signed, number_end)
+
+
+def _unit_of(m: re.Match[str]) -> str | None:
+    if not m.group("unit"):
+        return None
+    for name, unit in _GROUPS.items():
+        if m.group(name):
+            return unit
+    return None
+
+
+def _plausible(text: str, m: re.Match[str], unit: str) -> bool:
+    """Whether a short unit really is one here: 'in', 'c', 'f', 'of', 'u' and a double quote are other things too."""
+    spelled = m.group("unit")
+    number = m.group("digits") or ""
+    after = text[m.end() : m.end() + 2]
+    glued = not m.group("gap")
+    if spelled == "in":
+        fraction = any(c in number for c in ".,/½¼¾")
+        return fraction or not after.strip() or after[0] in ".)"
+    if spelled in {"c", "f"}:
+        return bool(number) and not after.startswith(("&", "-")) and (len(number.strip("+-")) > 1 or glued)
+    if spelled in {"oc", "'c", "'f", "o c", "o f"}:
+        return bool(number)
+    if spelled == '"':
+        return bool(number)
+    if spelled in {"m", "s", "d", "h", "g", "l", "u", "w", "v", "p"}:
+        return bool(number) and not after.startswith(("&", "-"))
+    if unit == "deg":
+        return True
+    return True
+
+
+def _ungarbled(m: re.Match[str], value: float, unit: str) -> tuple[float, str]:
+    """A degree sign that came out as a superscript zero: '200c' is 20 degC, '730f' 73 degF."""
+    spelled, number = m.group("unit"), m.group("digits") or ""
+    if spelled not in {"c", "f"} or m.group("gap") or not re.fullmatch(r"\d{3,4}", number) or number[-1] != "0":
+        return value, unit
+    shorter = int(number[:-1])
+    limit = 150 if unit == "degC" else 300
+    return (float(shorter), unit) if shorter <= limit else (value, unit)
+
+
+def _value(number: str, unit: str | None) -> float:
+    number = number.strip()
+    if number in _UNITS_WORDS:
+        return float(_UNITS_WORDS[number])
+    if number == "a couple of":
+        return 2.0
+    head = re.match(rf"({_TENS})(?:[- ](\w+))?$", number)
+    if head:
+        return float(_TENS_WORDS[head.group(1)] + _UNITS_WORDS.get(head.group(2) or "", 0))
+    mixed = re.match(r"(\d*)[ -]?([½¼¾⅓⅔⅛⅜])$", number)
+    if mixed:
+        return float(mixed.group(1) or 0) + _FRACTIONS[mixed.group(2)]
+    slashed = re.match(r"(?:(\d+)[ -])?(\d)/(\d)$", number)
+    if slashed:
+        return float(slashed.group(1) or 0) + int(slashed.group(2)) / int(slashed.group(3))
+    if re.fullmatch(r"\d{1,3}(?:[.,]\d{3})+", number):
+        return _grouped(number, unit)
+    return float(number.replace(" ", "").replace(",", "."))
+
+
+_DECIMAL_DIMENSIONS = {Dimension.DENSITY, Dimension.VOLUME, Dimension.MASS, Dimension.COVERAGE,
+                       Dimension.MASS_PER_AREA, Dimension.PERCENT}  # fmt: skip
+
+
+def _grouped(number: str, unit: str | None) -> float:
+    """'1.500' or '2,000': thousands, unless that is absurd for the unit (0.013 in, 1,350 kg/l, 1.400 mm)."""
+    marks = re.findall(r"[.,]", number)
+    plain = number.replace(".", "").replace(",", "")
+    if len(marks) > 1:
+        return float(plain)
+    decimal = float(number.replace(",", "."))
+    dimension = units()[unit].dimension if unit else None
+    if number.startswith("0") or unit in {"in", "mm", "mil"} or dimension in _DECIMAL_DIMENSIONS:
+        return decimal
+    return float(plain)
+
+
+def _worded(text: str) -> Iterator[Quantity]:
+    spans: list[tuple[int, int]] = []
+    for pattern, low, high, word in _WORDED:
+        for m in pattern.finditer(text):
+            if any(m.start() < e and s < m.end() for s, e in spans):
+                continue
+            spans.append((m.start(), m.end()))
+            bound = Bound.MOST if low is None else Bound.NONE
+            span = (m.start(), m.end(), low, high)
+            yield Quantity(
+                *span, "min", Dimension.TIME, bound, bool(word), m.group(), low, high, "min", m.start(), word
+            )
+
+
+def _grades(text: str) -> Iterator[Quantity]:
+    for m in _GRADE.finditer(text):
+        numbers = [int(g) for g in m.groups() if g]
+        if not all(12 <= n <= 5000 for n in numbers):
+            continue
+        low, high = float(numbers[0]), float(numbers[-1])
+        unit = "P" if re.search(r"(?<![a-z])p\s?\d", m.group()) else "grit"
+        yield Quantity(m.start(), m.end(), min(low, high), max(low, high), "P", Dimension.GRADE, Bound.NONE, False,
+                       m.group(), min(low, high), max(low, high), unit, m.start())  # fmt: skip
+
+
+def _kelvin(text: str) -> Iterator[Quantity]:
+    for m in _KELVIN.finditer(text):
+        value = float(m.group(1).replace(",", "."))
+        yield Quantity(m.start(), m.end(), value, value, "degC", Dimension.TEMPERATURE_DIFFERENCE, printed=m.group(),
+                       printed_low=value, printed_high=value, printed_unit="degC", lead=m.start())  # fmt: skip
+
+
+def _combine(text: str, tokens: list[_Token], default_unit: str | None) -> Iterator[Quantity]:
+    i = 0
+    while i < len(tokens):
+        first = tokens[i]
+        i += 1
+        first, i = _take_compound(text, first, tokens, i)
+        first, i = _take_tolerance(text, first, tokens, i)
+        low, high, unit, end = first.value, first.value, first.unit, first.end
+        if i < len(tokens):
+            second, after = tokens[i], i + 1
+            second, after = _take_compound(text, second, tokens, after)
+            second, after = _take_tolerance(text, second, tokens, after)
+            joined = _joined(text, first, second)
+            if joined is not None:
+                low, high, unit = joined
+                # A unit printed after the first figure only stands before the second.
+                end = max(second.end, first.end)
+                i = after
+        unit = unit or default_unit
+        if unit is None:
+            continue
+        yield _quantity(text, first.start, end, low, high, unit)
+
+
+def _take_compound(text: str, token: _Token, tokens: list[_Token], i: int) -> tuple[_Token, int]:
+    """'1 h 30', '2 hours 30 minutes', '1 day and 12 hours'."""
+    if token.unit not in {"h", "d"} or i >= len(tokens) or token.value % 1:
+        return token, i
+    following = tokens[i]
+    gap = text[token.end : following.start]
+    if following.signed or not _COMPOUND.fullmatch(gap):
+        return token, i
+    table = units()
+    if (
+        following.unit in {"min", "h"}
+        and table[following.unit].factor < table[token.unit].factor
+        and gap.strip() != ","
+    ):
+        extra = following.value * table[following.unit].factor
+        if following.value >= (60 if following.unit == "min" else 24):
+            return token, i
+    elif token.unit == "h" and following.unit is None and following.value in {5, 10, 15, 20, 30, 40, 45, 50}:
+        if gap.strip() or not re.fullmatch(r"\d\d", following.text):
+            return token, i
+        extra = following.value
+    else:
+        return token, i
+    value = token.value + extra / table[token.unit].factor
+    return _Token(token.start, following.end, value, token.unit, text[token.start : following.end]), i + 1
+
+
+def _take_tolerance(text: str, token: _Token, tokens: list[_Token], i: int) -> tuple[_Token, int]:
+    """'50 ± 5 µm': the nominal figure stays."""
+    if i >= len(tokens):
+        return token, i
+    following = tokens[i]
+    gap = text[token.end : following.start]
+    if not _TOLERANCE.fullmatch(gap) and not (following.signed and _TOLERANCE.fullmatch(gap + "-")):
+        return token, i
+    unit = token.unit or following.unit
+    if token.unit in {"degC", "degF", "deg"} or following.unit in {token.unit, None} or token.unit is None:
+        return _Token(token.start, following.end, token.value, unit, text[token.start : following.end]), i + 1
+    return token, i
+
+
+def _joined(text: str, a: _Token, b: _Token) -> tuple[float, float, str | None] | None:
+    """The two ends of a range in printed figures of one unit, or None where they are two figures."""
+    gap = text[a.end : b.start]
+    b_value = b.value
+    if b.signed and b.text.startswith("-") and not gap.strip() and (b.unit is None or "deg" not in b.unit or not gap):
+        # '5 -10': the sign is the dash of a range.
+        b_value, gap = -b.value, gap + "-"
+    gap_ok = bool(_JOIN.fullmatch(gap))
+    if not gap_ok and _AND.fullmatch(gap):
+        gap_ok = bool(_BETWEEN.search(text[: a.start]))
+    if not gap_ok and "..." not in gap:
+        return None
+    if a.unit is None and b.unit is None:
+        unit = None
+    elif a.unit is None or (a.unit == "deg" and b.unit in {"degC", "degF"}):
+        unit = b.unit
+    elif b.unit is None:
+        if gap.strip().startswith("or"):
+            return None
+        unit = a.unit
+    else:
+        unit = b.unit
+        if units()[a.unit].dimension is not units()[b.unit].dimension:
+            return None
+        if a.unit != b.unit:
+            a_value = units()[unit].printed(units()[a.unit].canonical(a.value)) if unit else a.value
+            return (a_value, b_value, unit) if a_value <= b_value else None
+    if unit in {"coat"} and gap.strip() not in {"-", "to", "or"}:
+        return None
+    if a.value > b_value:
+        return None
+    return a.value, b_value, unit
+
+
+def _quantity(text: str, start: int, end: int, low: float, high: float, unit_id: str) -> Quantity:
+    unit = units()[unit_id]
+    dimension = unit.dimension
+    return Quantity(
+        start=start,
+        end=end,
+        low=unit.canonical(low),
+        high=unit.canonical(high),
+        unit=CANONICAL[dimension],
+        dimension=dimension,
+        printed=text[start:end],
+        printed_low=low,
+        printed_high=high,
+        printed_unit=unit_id,
+        lead=start,
+    )
+
+
+def _first_prints(text: str, found: list[Quantity]) -> Iterator[Quantity]:
+    """Drops the second printing of a figure in another unit: '60-95 °F (16-35 °C)', '10 mils / 250 µm'."""
+    i = 0
+    while i < len(found):
+        q = found[i]
+        i += 1
+        while i < len(found) and _is_second_print(text, q, found[i]):
+            end = found[i].end
+            closing = _CLOSES.match(text, end)
+            q = replace(q, end=closing.end() if closing else end, printed=text[q.start : end])
+            i += 1
+        yield q
+
+
+def _is_second_print(text: str, q: Quantity, other: Quantity) -> bool:
+    if q.dimension is not other.dimension or q.printed_unit == other.printed_unit or q.word or other.word:
+        return False
+    gap = text[q.end : other.start]
+    if not _SECOND_PRINT.fullmatch(gap):
+        return False
+    bracketed = gap.strip(". ")[:1] in {"(", "["}
+    if q.dimension is Dimension.TEMPERATURE:
+        return bracketed or abs(q.value - other.value) <= 2.5
+    if q.dimension is Dimension.GRADE:
+        return False
+    a, b = q.value, other.value
+    return abs(a - b) <= (0.3 if bracketed else 0.12) * max(abs(a), abs(b))
+
+
+def _bounded(text: str, found: Iterator[Quantity]) -> Iterator[Quantity]:
+    previous_end = 0
+    for q in found:
+        before = text[max(previous_end, q.start - 60) : q.start]
+        offset = q.start - len(before)
+        approximate, lead, bound, end = q.approximate, q.start, q.bound, q.end
+        m = _APPROX_BEFORE.search(before)
+        if m:
+            approximate, lead, before = True, offset + m.start(), before[: m.start()]
+        if not q.word:
+            most, least = _MOST_BEFORE.search(before), _LEAST_BEFORE.search(before)
+            hit = min((h for h in (most, least) if h), key=lambda h: h.start(), default=None)
+            if hit is not None:
+                bound = Bound.MOST if hit is most else Bound.LEAST
+                lead = offset + hit.start()
+            elif after := _MOST_AFTER.match(text, q.end):
+                bound, end = Bound.MOST, after.end()
+            elif after := _LEAST_AFTER.match(text, q.end):
+                bound, end = Bound.LEAST, after.end()
+        margin = q.dimension is Dimension.TEMPERATURE and _DEW_AFTER.match(text, q.end)
+        previous_end = end
+        yield _with_bound(replace(q.as_difference() if margin else q, approximate=approximate, lead=lead), bound)
+
+
+def _with_bound(q: Quantity, bound: Bound) -> Quantity:
+    """A bound on a range leaves the range ('max. 10-15' is printed, and means 10 to 15)."""
+    if bound is Bound.NONE or q.word or q.low != q.high:
+        return q
+    if bound is Bound.LEAST:
+        return replace(q, bound=bound, high=None, printed_high=None)
+    return replace(q, bound=bound, low=None, printed_low=None)
