@@ -2,7 +2,7 @@
 
 A phrase is plain lower-case words with a few signs:
 
-    never sand wet          these words in this order; a blank also stands for a hyphen or a slash
+    never sand wet          these words in this order; a blank also stands for a hyphen, slash, quote or bracket
     sand*                   any ending: sand, sanded, sanding
     (leave|keep|store)      one of these, each of one or more words
     [the] film              a part that may be missing
@@ -45,7 +45,7 @@ from extract.claims import PROPERTIES, Condition, Stance, Topic
 CAPTURES = ("object", "quantity", "text", "via")
 
 _SIGN = re.compile(r"\.{3}|\.{2}|\{[a-z]+\}|[()\[\]|^$,:]|[^\s()\[\]|{},:^$]+")
-_GLUE = r"[\s\-/'\"]*"
+_GLUE = r"[\s\-/'\"()]*"
 """Between two items. It may be empty: the word limits on either side keep two words apart."""
 _IN_CLAUSE = r"(?:[^.;:!?]|(?<=\d)[.:](?=\d)|\.(?=\d))"
 _GAP = _IN_CLAUSE + r"{0,160}?"
