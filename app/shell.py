@@ -1,0 +1,170 @@
+"""The main window: the places of the job down one side, the place in front, the page beside it when asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QListWidget,
+    QListWidgetItem,
+    QMainWindow,
+    QSplitter,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.page_pane.evidence_panel import EvidencePanel
+from app.place import Place
+from app.settings import Settings
+from app.theme.icons import icon
+from app.theme.roles import Role
+from app.theme.theme import Theme, set_look
+from app.trouble_bar import TroubleBar
+
+FIRST_SIZE = QSize(1280, 800)
+SIDE_WIDTH = 168
+
+
+class MainWindow(QMainWindow):
+    """Holds the places in the order of the job.
+
+    Signals: files_dropped(list of Path), closing() before anything is let go.
+    """
+
+    files_dropped = Signal(object)
+    closing = Signal()
+
+    def __init__(
+        self,
+        places: Sequence[Place],
+        evidence: EvidencePanel,
+        theme: Theme,
+        settings: Settings,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._places = {place.name: place for place in places}
+        self._order = tuple(places)
+        self._theme = theme
+        self._settings = settings
+        self.evidence = evidence
+        self.trouble = TroubleBar(self)
+        self.setWindowTitle("Tinsheet")
+        self.setAcceptDrops(True)
+        self.setMinimumSize(QSize(900, 560))
+
+        self._side = QListWidget(self)
+        set_look(self._side, "places")
+        self._side.setAccessibleName(self.tr("Places"))
+        self._side.setFixedWidth(SIDE_WIDTH)
+        self._side.setIconSize(QSize(20, 20))
+        self._side.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._stack = QStackedWidget(self)
+        for place in places:
+            QListWidgetItem(place.title, self._side)
+            self._stack.addWidget(place)
+            place.evidence_opened.connect(self.show_evidence)
+            place.place_wanted.connect(self.go_to)
+        self._split = QSplitter(Qt.Orientation.Horizontal, self)
+        self._split.setChildrenCollapsible(False)
+        self._split.addWidget(self._stack)
+        self._split.addWidget(evidence)
+        self._split.setStretchFactor(0, 3)
+        self._split.setStretchFactor(1, 2)
+        evidence.hide()
+        evidence.closed.connect(self._on_evidence_closed)
+
+        middle = QWidget(self)
+        column = QVBoxLayout(middle)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.trouble)
+        column.addWidget(self._split, 1)
+        whole = QWidget(self)
+        row = QHBoxLayout(whole)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(self._side)
+        row.addWidget(middle, 1)
+        self.setCentralWidget(whole)
+
+        self._side.currentRowChanged.connect(self._on_place_chosen)
+        theme.theme_changed.connect(self._paint_icons)
+        self._paint_icons()
+        self._make_place_menu()
+        self._restore()
+        self._side.setCurrentRow(0)
+
+    @property
+    def place(self) -> Place:
+        """The place in front."""
+        return self._order[max(self._side.currentRow(), 0)]
+
+    @property
+    def places(self) -> Sequence[Place]:
+        return self._order
+
+    def go_to(self, name: str, payload: object = None) -> None:
+        """Bring a place to the front; an unknown name changes nothing."""
+        place = self._places.get(name)
+        if place is None:
+            return
+        self._side.setCurrentRow(self._order.index(place))
+        if payload is not None:
+            place.come_with(payload)
+
+    def show_evidence(self, sheet_id: int, page: int, boxes: object) -> None:
+        """The page beside the place in front, the boxes lit."""
+        first = self.evidence.isHidden()
+        self.evidence.open(sheet_id, page, tuple(boxes))  # type: ignore[arg-type]
+        if first and not self._settings.restore_splitter("evidence", self._split):
+            self._split.setSizes([3 * self.width() // 5, 2 * self.width() // 5])
+
+    def _make_place_menu(self) -> None:
+        menu = self.menuBar().addMenu(self.tr("&Go"))
+        for number, place in enumerate(self._order, 1):
+            action = QAction(place.title, self)
+            action.setShortcut(QKeySequence(f"Ctrl+{number}"))
+            action.triggered.connect(lambda _=False, name=place.name: self.go_to(name))
+            menu.addAction(action)
+
+    def _paint_icons(self) -> None:
+        for row, place in enumerate(self._order):
+            self._side.item(row).setIcon(icon(place.icon_name, self._theme.colour(Role.INK)))
+
+    def _restore(self) -> None:
+        if not self._settings.restore_window(self):
+            self.resize(FIRST_SIZE)
+
+    def _on_place_chosen(self, row: int) -> None:
+        if row >= 0:
+            self._stack.setCurrentIndex(row)
+            self._order[row].activated()
+
+    def _on_evidence_closed(self) -> None:
+        self._settings.keep_splitter("evidence", self._split)
+        self.place.setFocus()
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if event.mimeData().hasUrls():
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        paths = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
+        event.acceptProposedAction()
+        self.files_dropped.emit(paths)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        if not self.evidence.isHidden():
+            self._settings.keep_splitter("evidence", self._split)
+        self._settings.keep_window(self)
+        for place in self._order:
+            place.keep()
+        self._settings.flush()
+        self.closing.emit()
+        super().closeEvent(event)

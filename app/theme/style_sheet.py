@@ -1,0 +1,107 @@
+"""The style sheet, written from the roles. A look is a dynamic property: see theme.set_look."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from string import Template
+
+from app.theme.roles import Role
+
+_SHEET = Template("""
+* { outline: 0; }
+QToolTip { background: $raised; color: $ink; border: 1px solid $edge; padding: 4px 8px; }
+QMainWindow, QDialog, QWidget[look="paper"] { background: $paper; }
+QWidget[look="raised"] { background: $raised; }
+QLabel { background: transparent; }
+QLabel[look="small"], QLabel[look="quiet"] { color: $quiet; }
+QLabel[look="lead"] { font-size: 13pt; }
+QLabel[look="head"] { font-size: 16pt; font-weight: 600; }
+QLabel[look="large"] { font-size: 20pt; font-weight: 600; }
+QLabel[look="topic"] { font-size: 13pt; font-weight: 600; }
+QLabel[look="quote"] { background: $lit; color: $ink; border-radius: 4px; padding: 8px; }
+QLabel[look="caution"], QFrame[look="caution"] {
+    background: $caution; color: $ink; border-left: 4px solid $yes_if; padding: 8px 12px; }
+QFrame[look="caution"] QLabel { padding: 0; }
+QFrame[look="trouble"] { background: $raised; border: 1px solid $no; border-left: 4px solid $no; border-radius: 4px; }
+QFrame[look="card"] { background: $raised; border: 1px solid $line; border-radius: 6px; }
+QFrame[look="rule"] { background: $line; border: 0; max-height: 1px; min-height: 1px; }
+QLabel[look="key"] {
+    color: $ink; background: $paper; border: 1px solid $edge; border-bottom-width: 2px;
+    border-radius: 4px; padding: 1px 6px; }
+
+QPushButton {
+    background: $raised; color: $ink; border: 1px solid $edge; border-radius: 6px;
+    padding: 7px 16px; min-height: 18px; }
+QPushButton:hover { border-color: $accent; }
+QPushButton:focus { border: 2px solid $accent; padding: 6px 15px; }
+QPushButton:pressed, QPushButton:checked { background: $chosen; }
+QPushButton:disabled { color: $quiet; background: $paper; border: 1px dashed $edge; }
+QPushButton[look="primary"] { background: $accent; color: $on_accent; border-color: $accent; font-weight: 600; }
+QPushButton[look="primary"]:focus { border: 2px solid $ink; }
+QPushButton[look="primary"]:disabled { background: $paper; color: $quiet; }
+QPushButton[look="link"] {
+    background: transparent; border: 1px solid transparent; color: $accent; padding: 3px 4px; text-align: left;
+    text-decoration: underline; }
+QPushButton[look="link"]:focus { border: 1px solid $accent; }
+QToolButton {
+    background: transparent; color: $ink; border: 1px solid transparent; border-radius: 6px; padding: 5px 8px; }
+QToolButton:hover { border-color: $edge; }
+QToolButton:focus { border-color: $accent; }
+QToolButton:checked { background: $chosen; }
+
+QLineEdit, QComboBox, QSpinBox, QDoubleSpinBox, QPlainTextEdit, QTextEdit {
+    background: $raised; color: $ink; border: 1px solid $edge; border-radius: 6px; padding: 6px 8px;
+    selection-background-color: $accent; selection-color: $on_accent; }
+QLineEdit:focus, QComboBox:focus, QSpinBox:focus, QDoubleSpinBox:focus, QPlainTextEdit:focus, QTextEdit:focus {
+    border: 2px solid $accent; padding: 5px 7px; }
+QComboBox::drop-down { border: 0; width: 20px; }
+QComboBox::down-arrow { image: url($chevron); width: 12px; height: 12px; }
+QComboBox QAbstractItemView { background: $raised; color: $ink; border: 1px solid $edge;
+    selection-background-color: $accent; selection-color: $on_accent; }
+QCheckBox { spacing: 8px; color: $ink; }
+QCheckBox:focus { color: $accent; }
+
+QAbstractItemView {
+    background: $raised; alternate-background-color: $paper; color: $ink; border: 1px solid $line;
+    gridline-color: $line; selection-background-color: $chosen; selection-color: $ink; }
+QAbstractItemView:focus { border: 1px solid $accent; }
+QHeaderView::section {
+    background: $paper; color: $quiet; border: 0; border-bottom: 1px solid $edge; padding: 8px; font-weight: 600; }
+QTableCornerButton::section { background: $paper; border: 0; }
+
+QListWidget[look="places"] {
+    background: $paper; border: 0; border-right: 1px solid $line; font-size: 13pt; padding: 8px 0; }
+QListWidget[look="places"]:focus { border: 0; border-right: 1px solid $line; }
+QListWidget[look="places"]::item { padding: 10px 12px; border-left: 4px solid transparent; color: $ink; }
+QListWidget[look="places"]::item:selected { background: $chosen; border-left: 4px solid $accent; color: $ink; }
+QListWidget[look="places"]:focus::item:selected { border: 1px solid $accent; border-left: 4px solid $accent; }
+
+QProgressBar { background: $line; border: 0; border-radius: 4px; max-height: 8px; min-height: 8px; color: transparent; }
+QProgressBar::chunk { background: $accent; border-radius: 4px; }
+QSplitter::handle { background: $line; }
+QSplitter::handle:hover { background: $accent; }
+QScrollArea { background: transparent; border: 0; }
+QScrollArea > QWidget > QWidget { background: transparent; }
+QGraphicsView { background: $line; border: 0; }
+QGraphicsView:focus { border: 2px solid $accent; }
+QMenuBar { background: $paper; color: $ink; border-bottom: 1px solid $line; }
+QMenuBar::item { padding: 4px 8px; }
+QMenuBar::item:selected { background: $chosen; }
+QMenu { background: $raised; color: $ink; border: 1px solid $edge; padding: 4px 0; }
+QMenu::item { padding: 6px 24px 6px 16px; }
+QMenu::item:selected { background: $chosen; color: $ink; }
+QMenu::item:disabled { color: $quiet; }
+QStatusBar { background: $paper; color: $quiet; }
+QScrollBar:vertical { background: $paper; width: 12px; margin: 0; }
+QScrollBar:horizontal { background: $paper; height: 12px; margin: 0; }
+QScrollBar::handle { background: $edge; border-radius: 4px; border: 2px solid $paper; }
+QScrollBar::handle:vertical { min-height: 32px; }
+QScrollBar::handle:horizontal { min-width: 32px; }
+QScrollBar::add-line, QScrollBar::sub-line { width: 0; height: 0; }
+QScrollBar::add-page, QScrollBar::sub-page { background: transparent; }
+""")
+
+
+def style_sheet(roles: Mapping[Role, str], chevron: str = "none") -> str:
+    """The whole program's style sheet. chevron: path of the picture for a combo's arrow."""
+    return _SHEET.substitute({role.value: colour for role, colour in roles.items()}, chevron=chevron)

@@ -1,0 +1,105 @@
+"""The look of the whole program: palette and style sheet made from the roles, switched live with the system."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtGui import QColor, QFont, QPalette
+from PySide6.QtWidgets import QApplication, QWidget
+
+from app.theme.icons import icon_path
+from app.theme.roles import DARK, LIGHT, Role
+from app.theme.style_sheet import style_sheet
+
+GRID = 8
+"""Every gap is a multiple of this many device-independent pixels (or half of it between a mark and its word)."""
+
+SMALL, LEAD, HEAD, LARGE = 11, 13, 16, 20
+"""The type scale in points."""
+
+
+class Theme(QObject):
+    """Light or dark for the whole program.
+
+    Signals: theme_changed() once the palette and the style sheet stand.
+    """
+
+    theme_changed = Signal()
+
+    def __init__(self, application: QApplication, *, dark: bool | None = None) -> None:
+        """dark None follows the system, and follows it live."""
+        super().__init__(application)
+        self._application = application
+        hints = application.styleHints()
+        self._dark = hints.colorScheme() == Qt.ColorScheme.Dark if dark is None else dark
+        application.setStyle("Fusion")
+        font = QFont(application.font())
+        font.setPointSize(SMALL)
+        application.setFont(font)
+        self._apply()
+        if dark is None:
+            hints.colorSchemeChanged.connect(self._on_scheme_changed)
+
+    @property
+    def dark(self) -> bool:
+        return self._dark
+
+    @property
+    def roles(self) -> Mapping[Role, str]:
+        return DARK if self._dark else LIGHT
+
+    def colour(self, role: Role) -> QColor:
+        return QColor(self.roles[role])
+
+    def set_dark(self, dark: bool) -> None:
+        if dark != self._dark:
+            self._dark = dark
+            self._apply()
+
+    def _on_scheme_changed(self, scheme: Qt.ColorScheme) -> None:
+        if scheme != Qt.ColorScheme.Unknown:
+            self.set_dark(scheme == Qt.ColorScheme.Dark)
+
+    def _apply(self) -> None:
+        self._application.setPalette(_palette(self.roles))
+        self._application.setStyleSheet(
+            style_sheet(self.roles, icon_path("chevron_dark" if self._dark else "chevron_light"))
+        )
+        self.theme_changed.emit()
+
+
+def _palette(roles: Mapping[Role, str]) -> QPalette:
+    palette = QPalette()
+    colour = {role: QColor(value) for role, value in roles.items()}
+    for which, role in (
+        (QPalette.ColorRole.Window, Role.PAPER),
+        (QPalette.ColorRole.WindowText, Role.INK),
+        (QPalette.ColorRole.Base, Role.RAISED),
+        (QPalette.ColorRole.AlternateBase, Role.PAPER),
+        (QPalette.ColorRole.Text, Role.INK),
+        (QPalette.ColorRole.Button, Role.RAISED),
+        (QPalette.ColorRole.ButtonText, Role.INK),
+        (QPalette.ColorRole.ToolTipBase, Role.RAISED),
+        (QPalette.ColorRole.ToolTipText, Role.INK),
+        (QPalette.ColorRole.PlaceholderText, Role.QUIET),
+        (QPalette.ColorRole.Highlight, Role.ACCENT),
+        (QPalette.ColorRole.HighlightedText, Role.ON_ACCENT),
+        (QPalette.ColorRole.Link, Role.ACCENT),
+        (QPalette.ColorRole.LinkVisited, Role.ACCENT),
+        (QPalette.ColorRole.Mid, Role.LINE),
+        (QPalette.ColorRole.Light, Role.RAISED),
+        (QPalette.ColorRole.Dark, Role.EDGE),
+    ):
+        palette.setColor(which, colour[role])
+    for which in (QPalette.ColorRole.WindowText, QPalette.ColorRole.Text, QPalette.ColorRole.ButtonText):
+        palette.setColor(QPalette.ColorGroup.Disabled, which, colour[Role.QUIET])
+    return palette
+
+
+def set_look(widget: QWidget, look: str) -> None:
+    """Give a widget one of the style sheet's looks ('head', 'quiet', 'primary' ...), also after it is shown."""
+    widget.setProperty("look", look)
+    style = widget.style()
+    style.unpolish(widget)
+    style.polish(widget)
