@@ -1,0 +1,234 @@
+"""A PDF's bytes -> pages of lines, rules and pictures. The only door through which a PDF is read."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+import pypdfium2
+import pypdfium2.raw as pdfium
+from pypdfium2 import PdfiumError
+
+from extract.claims import PageGeometry
+from extract.errors import DamagedPdf, NoPages, NotAPdf, PasswordNeeded, TooLarge
+from extract.reading.characters import MOST_CHARACTERS, read_characters
+from extract.reading.geometry import displayed_size, is_sane, normalised
+from extract.reading.marks import MOST_EDGES, Marks, read_marks
+from extract.reading.words import PrintedLine, find_lines
+
+LARGEST_FILE = 64 * 2**20
+"""Bytes."""
+MOST_PAGES = 200
+"""What comes after is left out, and said."""
+_HEADER_WITHIN = 1024
+_ERR_PASSWORD = 4
+_US_LETTER = (0.0, 0.0, 612.0, 792.0)
+
+Progress = Callable[[int, int], None]
+"""Called with pages done and pages in all."""
+
+
+@dataclass(slots=True)
+class Page:
+    """One page in displayed coordinates. width and height are those of the displayed MediaBox."""
+
+    number: int
+    geometry: PageGeometry
+    width: float
+    height: float
+    lines: list[PrintedLine] = field(default_factory=list)
+    marks: Marks = field(default_factory=Marks)
+
+    @property
+    def is_picture(self) -> bool:
+        """No text to speak of, and a picture over a good part of the page."""
+        if sum(len(w.text) for line in self.lines for w in line.words) > 20:
+            return False
+        area = sum((b[2] - b[0]) * (b[3] - b[1]) for b in self.marks.pictures)
+        return area > 0.3 * self.width * self.height
+
+
+@dataclass(slots=True)
+class Sheet:
+    """An opened PDF: its pages, its metadata, and plain sentences about what could not be read.
+
+    page_count is the number of pages in the file, also where only the first MOST_PAGES were read.
+    """
+
+    pages: list[Page]
+    page_count: int
+    metadata: dict[str, str]
+    problems: list[str]
+    mended: bool = False
+
+    @property
+    def scanned(self) -> bool:
+        """No page holds text that could be read."""
+        return all(not page.lines for page in self.pages) or (
+            any(page.is_picture for page in self.pages)
+            and sum(len(w.text) for p in self.pages for line in p.lines for w in line.words) < 40 * len(self.pages)
+        )
+
+
+def open_sheet(pdf: bytes, password: str | None = None, progress: Progress | None = None) -> Sheet:
+    """Read all pages of a PDF.
+
+    Raises NotAPdf, DamagedPdf, PasswordNeeded, TooLarge or NoPages of extract.errors. A page that cannot be read
+    stays in place, empty, with a sentence in problems.
+    """
+    document, mended = open_document(pdf, password)
+    try:
+        return _read_all(document, pdf, password, mended, progress)
+    finally:
+        document.close()
+
+
+def open_document(pdf: bytes, password: str | None = None) -> tuple[Any, bool]:
+    """The PDF opened by PDFium, and whether it had to be mended first. Errors as for open_sheet."""
+    if len(pdf) > LARGEST_FILE:
+        raise TooLarge("bytes", len(pdf), LARGEST_FILE)
+    if b"%PDF-" not in pdf[:_HEADER_WITHIN]:
+        raise NotAPdf(len(pdf))
+    try:
+        return pypdfium2.PdfDocument(pdf, password=password), False
+    except PdfiumError as error:
+        if error.err_code == _ERR_PASSWORD:
+            raise PasswordNeeded(wrong=password is not None) from error
+        cause = str(error)
+    whole = _mended(pdf, password, cause)
+    try:
+        return pypdfium2.PdfDocument(whole), True
+    except PdfiumError as error:
+        raise DamagedPdf(str(error)) from error
+
+
+def _mended(pdf: bytes, password: str | None, cause: str) -> bytes:
+    """The same PDF written anew by qpdf, which repairs what PDFium refuses."""
+    import pikepdf  # noqa: PLC0415 - 90 ms, and only damaged files need it
+
+    out = io.BytesIO()
+    try:
+        with pikepdf.open(io.BytesIO(pdf), password=password or "") as opened:
+            if len(opened.pages) == 0:
+                raise NoPages
+            opened.save(out)
+    except pikepdf.PasswordError as error:
+        raise PasswordNeeded(wrong=password is not None) from error
+    except (pikepdf.PdfError, RuntimeError, ValueError, TypeError, RecursionError) as error:
+        raise DamagedPdf(str(error) or cause) from error
+    return out.getvalue()
+
+
+def _read_all(document: Any, pdf: bytes, password: str | None, mended: bool, progress: Progress | None) -> Sheet:
+    count = len(document)
+    if count == 0:
+        raise NoPages
+    sheet = Sheet([], count, _metadata(document), [], mended)
+    if mended:
+        sheet.problems.append("The file was damaged and had to be mended before it could be read.")
+    if count > MOST_PAGES:
+        sheet.problems.append(f"Only the first {MOST_PAGES} of {count} pages were read.")
+    boxes = _InheritedBoxes(pdf, password)
+    wanted = min(count, MOST_PAGES)
+    for index in range(wanted):
+        sheet.pages.append(_read_page(document, index, boxes, sheet.problems))
+        if progress is not None:
+            progress(index + 1, wanted)
+    return sheet
+
+
+def _read_page(document: Any, index: int, boxes: _InheritedBoxes, problems: list[str]) -> Page:
+    number = index + 1
+    try:
+        page = document[index]
+    except PdfiumError:
+        problems.append(f"Page {number} could not be opened.")
+        return Page(number, PageGeometry(_US_LETTER, _US_LETTER, 0), 612.0, 792.0)
+    try:
+        geometry = page_geometry(page, index, boxes)
+        width, height = displayed_size(geometry)
+        if not is_sane(geometry.mediabox):
+            problems.append(f"Page {number} has an absurd size and was not read.")
+            return Page(number, PageGeometry(_US_LETTER, _US_LETTER, 0), 612.0, 792.0)
+        result = Page(number, geometry, width, height)
+        characters = read_characters(page, geometry)
+        if characters.cut:
+            problems.append(f"Page {number} holds more than {MOST_CHARACTERS} characters; the rest was left out.")
+        result.lines = find_lines(characters.chars, width, height)
+        result.marks = read_marks(page, geometry)
+        if result.marks.cut:
+            problems.append(f"Page {number} holds more than {MOST_EDGES} lines; its drawings were left out.")
+    except PdfiumError:
+        problems.append(f"The text of page {number} could not be read.")
+        return Page(number, PageGeometry(_US_LETTER, _US_LETTER, 0), 612.0, 792.0)
+    else:
+        return result
+    finally:
+        page.close()
+
+
+def page_geometry(page: Any, index: int, boxes: _InheritedBoxes) -> PageGeometry:
+    """The page's own or inherited MediaBox and CropBox, and its /Rotate.
+
+    PDFium looks up inherited boxes for drawing but not for its box functions, so those are asked of qpdf.
+    """
+    media, crop = page.get_mediabox(fallback_ok=False), page.get_cropbox(fallback_ok=False)
+    if media is None or crop is None:
+        shown = pdfium.FS_RECTF()
+        pdfium.FPDF_GetPageBoundingBox(page.raw, shown)
+        drawn = (shown.left, shown.bottom, shown.right, shown.top)
+        if media is not None and normalised(media) == drawn:
+            crop = drawn
+        else:
+            media, crop = boxes.of(index, media, crop, drawn)
+    return PageGeometry(normalised(media), normalised(crop), int(page.get_rotation()) % 360)
+
+
+class _InheritedBoxes:
+    """MediaBox and CropBox that a page has from its parents; the file is opened a second time only if asked."""
+
+    def __init__(self, pdf: bytes, password: str | None) -> None:
+        self._pdf = pdf
+        self._password = password
+        self._boxes: list[tuple[Any, Any]] | None = None
+
+    def of(self, index: int, media: Any, crop: Any, drawn: Any) -> tuple[Any, Any]:
+        if self._boxes is None:
+            self._boxes = self._load()
+        known = self._boxes[index] if index < len(self._boxes) else (None, None)
+        media = media or known[0] or drawn
+        crop = crop or known[1] or media
+        return media, crop
+
+    def _load(self) -> list[tuple[Any, Any]]:
+        import pikepdf  # noqa: PLC0415 - 90 ms, and few files need it
+
+        found: list[tuple[Any, Any]] = []
+        try:
+            with pikepdf.open(io.BytesIO(self._pdf), password=self._password or "") as opened:
+                for page in opened.pages[:MOST_PAGES]:
+                    found.append((_inherited(page.obj, "/MediaBox"), _inherited(page.obj, "/CropBox")))
+        except (pikepdf.PdfError, RuntimeError, ValueError, TypeError, RecursionError):
+            return found  # PDFium's own drawn box serves
+        return found
+
+
+def _inherited(node: Any, key: str) -> tuple[float, ...] | None:
+    for _ in range(50):
+        if node is None:
+            return None
+        value = node.get(key)
+        if value is not None and len(value) == 4:
+            return tuple(float(v) for v in value)
+        node = node.get("/Parent")
+    return None
+
+
+def _metadata(document: Any) -> dict[str, str]:
+    try:
+        found = document.get_metadata_dict(skip_empty=True)
+    except PdfiumError:
+        return {}
+    return {str(k): str(v)[:2000] for k, v in found.items()}

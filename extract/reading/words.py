@@ -1,0 +1,294 @@
+"""Characters -> lines of words. pdfplumber's word finder splits; what it is fed are single printed lines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from statistics import median
+from typing import Any
+
+from pdfplumber.utils.text import WordExtractor
+
+from extract.claims import Box
+from extract.reading.characters import Char, Style, frame_box
+
+_RAISED_BY = 0.15
+"""Share of the line's size that a small character's baseline must lie off to count as raised."""
+_SMALL = 0.85
+_TOUCH = 0.45
+"""Share of the size: how near a raised piece stands to what it belongs to."""
+_WORD_GAP = 0.16
+"""Share of the size: a wider gap divides words where no space is printed."""
+
+_finder: Any = WordExtractor(x_tolerance_ratio=_WORD_GAP, y_tolerance=1000, use_text_flow=True)
+
+
+@dataclass(slots=True)
+class Word:
+    """A printed word. box is as displayed; for turned text (angle != 0) x0, top, x1, bottom are in its own frame."""
+
+    text: str
+    chars: list[Char]
+    x0: float
+    top: float
+    x1: float
+    bottom: float
+    size: float
+    base: float
+    bold: bool
+    italic: bool
+    color: tuple[int, int, int]
+    angle: int = 0
+    raised: bool = False
+    """All of it stands above the baseline: a footnote mark, an exponent."""
+
+    @property
+    def box(self) -> Box:
+        boxes = [c["box"] for c in self.chars]
+        return (
+            min(b[0] for b in boxes),
+            min(b[1] for b in boxes),
+            max(b[2] for b in boxes),
+            max(b[3] for b in boxes),
+        )
+
+
+@dataclass(slots=True)
+class PrintedLine:
+    """Words of one baseline across the page, left to right (columns not yet told apart)."""
+
+    words: list[Word]
+    base: float
+    size: float
+    angle: int = 0
+
+
+@dataclass(slots=True)
+class _Run:
+    chars: list[Char]
+    x0: float
+    x1: float
+    top: float
+    bottom: float
+    base: float
+    size: float
+    order: int
+    pale: bool = False
+
+
+def find_lines(chars: Sequence[Char], width: float, height: float) -> list[PrintedLine]:
+    """The printed lines of a page, top to bottom; those of turned text after the upright ones.
+
+    width and height are those of the displayed page. Characters printed twice or lying hidden under
+    others are left out.
+    """
+    by_angle: dict[int, list[Char]] = {}
+    for char in _visible(chars):
+        style: Style = char["style"]
+        by_angle.setdefault(style.angle or 0, []).append(char)
+    lines: list[PrintedLine] = []
+    for angle in sorted(by_angle):
+        turned = by_angle[angle]
+        if angle:
+            for char in turned:
+                char["x0"], char["top"], char["x1"], char["bottom"] = frame_box(char["box"], angle, width, height)
+        for runs in _cluster(_runs(turned)):
+            line = _line(runs, angle)
+            if line is not None:
+                lines.append(line)
+    return lines
+
+
+def _visible(chars: Sequence[Char]) -> Iterable[Char]:
+    """Without invisible text, unless all of it is: a picture with a layer of recognised words."""
+    hidden = sum(1 for c in chars if c["style"].invisible)
+    if not hidden or hidden > 0.8 * len(chars):
+        return chars
+    return [c for c in chars if not c["style"].invisible]
+
+
+def _runs(chars: Sequence[Char]) -> list[_Run]:
+    runs: list[_Run] = []
+    current: _Run | None = None
+    for char in chars:
+        size, base, x0 = char["size"], char["base"], char["x0"]
+        if (
+            current is not None
+            and abs(base - current.base) <= 0.05 * size
+            and abs(size - current.size) <= 0.05 * size
+            and -0.4 * size <= x0 - current.x1 <= 0.8 * size
+        ):
+            current.chars.append(char)
+            current.x1 = max(current.x1, char["x1"])
+            current.top = min(current.top, char["top"])
+            current.bottom = max(current.bottom, char["bottom"])
+        else:
+            current = _Run([char], x0, char["x1"], char["top"], char["bottom"], base, size, char["order"])
+            current.pale = min(char["style"].color) >= 250
+            runs.append(current)
+    return runs
+
+
+def _cluster(runs: list[_Run]) -> list[list[_Run]]:
+    """Runs of one line each. Small raised or lowered runs join the line that they touch."""
+    runs = [r for r in runs if any(not c["text"].isspace() for c in r.chars)] if runs else []
+    ordered = sorted(runs, key=lambda r: (r.base, r.x0))
+    groups: list[list[_Run]] = []
+    for run in ordered:
+        home = None
+        for group in reversed(groups[-4:]):
+            first = group[0]
+            if abs(run.base - first.base) <= 0.2 * max(first.size, run.size):
+                home = group
+                break
+        if home is None:
+            groups.append([run])
+        else:
+            home.append(run)
+    groups = _join_raised(groups)
+    return [_without_overprints(group) for group in groups]
+
+
+def _join_raised(groups: list[list[_Run]]) -> list[list[_Run]]:
+    """Move each small run that touches a larger one of a neighbouring baseline into that one's group."""
+    for i, group in enumerate(groups):
+        for run in list(group):
+            home = _larger_neighbour(run, groups, i)
+            if home is not None:
+                group.remove(run)
+                for char in run.chars:
+                    char["raised"] = True
+                home.append(run)
+    return [g for g in groups if g]
+
+
+def _larger_neighbour(run: _Run, groups: list[list[_Run]], at: int) -> list[_Run] | None:
+    if len(run.chars) > 6:
+        return None
+    for j in range(max(at - 3, 0), min(at + 4, len(groups))):
+        if j == at:
+            continue
+        for other in groups[j]:
+            if run.size > _SMALL * other.size:
+                continue
+            off = other.base - run.base
+            if not (_RAISED_BY * other.size * 0.5 < off < 0.75 * other.size or -0.35 * other.size < off < 0):
+                continue
+            gap = max(run.x0 - other.x1, other.x0 - run.x1)
+            if gap <= _TOUCH * other.size:
+                return groups[j]
+    return None
+
+
+def _without_overprints(group: list[_Run]) -> list[_Run]:
+    """Leave out what is printed twice in one place (false bold) and what lies hidden under later text."""
+    if len(group) < 2:
+        return group
+    kept: list[_Run] = []
+    for run in sorted(group, key=lambda r: r.x0):
+        clash = None
+        for other in reversed(kept[-3:]):
+            overlap = min(run.x1, other.x1) - max(run.x0, other.x0)
+            if overlap > 0.5 * min(run.x1 - run.x0, other.x1 - other.x0) and overlap > 0.3 * run.size:
+                clash = other
+                break
+        if clash is None:
+            kept.append(run)
+            continue
+        same = _letters(run) == _letters(clash)
+        loser = min((run, clash), key=lambda r: (not r.pale, len(r.chars) >= 3 or not same, r.order))
+        if same:
+            for char in run.chars + clash.chars:
+                char["bold"] = True
+        if loser is clash:
+            kept[kept.index(clash)] = run
+    return kept
+
+
+def _letters(run: _Run) -> str:
+    return "".join(c["text"] for c in run.chars if not c["text"].isspace())
+
+
+def _line(runs: list[_Run], angle: int) -> PrintedLine | None:
+    largest = max(runs, key=lambda r: (r.x1 - r.x0) * (0.5 if r.chars[0]["raised"] else 1))
+    base, size = largest.base, largest.size
+    for run in runs:
+        if any(_stands_above(run, other) for other in runs):
+            for char in run.chars:
+                char["raised"] = True
+    chars = _without_stray_blanks(sorted((c for r in runs for c in r.chars), key=lambda c: (c["x0"], c["x1"])))
+    words = [_word(found, angle) for found in _finder.iter_chars_to_words(chars, "ltr")]
+    words = [w for w in words if w.text]
+    if not words:
+        return None
+    return PrintedLine(_join_spaced_out(words), base, size, angle)
+
+
+def _stands_above(run: _Run, other: _Run) -> bool:
+    """Whether run is a small raised piece beside other."""
+    if run.size > _SMALL * other.size or other.base - run.base <= _RAISED_BY * other.size:
+        return False
+    return max(run.x0 - other.x1, other.x0 - run.x1) <= _TOUCH * other.size
+
+
+def _without_stray_blanks(chars: list[Char]) -> list[Char]:
+    """Drop blanks that lie over letters standing close together."""
+    out: list[Char] = []
+    edge = None
+    blanks: list[Char] = []
+    for char in chars:
+        if char["text"].isspace():
+            blanks.append(char)
+            continue
+        if blanks and edge is not None and char["x0"] - edge > 0.06 * char["size"]:
+            out.append(blanks[0])
+        blanks.clear()
+        out.append(char)
+        edge = char["x1"] if edge is None else max(edge, char["x1"])
+    return out
+
+
+def _word(chars: list[Char], angle: int) -> Word:
+    first = chars[0]
+    style: Style = first["style"]
+    tallest = max(chars, key=lambda c: (not c["raised"], c["size"]))
+    return Word(
+        text="".join(c["text"] for c in chars),
+        chars=chars,
+        x0=first["x0"],
+        top=min(c["top"] for c in chars),
+        x1=max(c["x1"] for c in chars),
+        bottom=max(c["bottom"] for c in chars),
+        size=tallest["size"],
+        base=tallest["base"],
+        bold=bool(tallest["bold"]),
+        italic=style.italic,
+        color=style.color,
+        angle=angle,
+        raised=all(c["raised"] for c in chars),
+    )
+
+
+def _join_spaced_out(words: list[Word]) -> list[Word]:
+    """Join a heading set with wide gaps between its letters ('E p o x y') into its words."""
+    out: list[Word] = []
+    i = 0
+    while i < len(words):
+        j = i
+        while j < len(words) and len(words[j].text) == 1 and words[j].text.isalnum():
+            j += 1
+        singles = words[i:j]
+        if len(singles) < 4 or sum(w.text.isalpha() for w in singles) < 0.8 * len(singles):
+            out.extend(words[i : max(j, i + 1)])
+            i = max(j, i + 1)
+            continue
+        gaps = [b.x0 - a.x1 for a, b in zip(singles, singles[1:], strict=False)]
+        usual = median(gaps)
+        parts: list[list[Char]] = [list(singles[0].chars)]
+        for gap, word in zip(gaps, singles[1:], strict=True):
+            if gap > 1.8 * usual and gap > usual + 0.12 * word.size:
+                parts.append([])
+            parts[-1].extend(word.chars)
+        out.extend(_word(part, words[i].angle) for part in parts)
+        i = j
+    return out
