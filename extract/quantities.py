@@ -9,17 +9,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from enum import StrEnum
 
+from extract.bounds import Bound, bound_around
+from extract.numbers import NUMBER, number_value
 from extract.units import CANONICAL, Dimension, unit_pattern, units
-
-
-class Bound(StrEnum):
-    NONE = ""
-    LEAST = "least"
-    """'at least 10', 'not below 10', '10 or more': only low is set."""
-    MOST = "most"
-    """'max. 10', 'up to 10', 'not above 10': only high is set."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,30 +68,6 @@ class Quantity:
                 return self
 
 
-# --- numbers ------------------------------------------------------------------------------------------------
-
-_FRACTIONS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 0.125, "⅜": 0.375}
-_UNITS_WORDS = {
-    "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
-    "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17,
-    "eighteen": 18, "nineteen": 19, "single": 1, "double": 2,
-}  # fmt: skip
-_TENS_WORDS = {
-    "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90,
-    "hundred": 100,
-}  # fmt: skip
-_ONES = "|".join(sorted(_UNITS_WORDS, key=len, reverse=True))
-_TENS = "|".join(_TENS_WORDS)
-_WORD_NUMBER = rf"(?:{_TENS})(?:[- ](?:one|two|three|four|five|six|seven|eight|nine))?|a couple of|{_ONES}"
-_DIGITS = (
-    r"\d{1,3}(?:[.,]\d{3})+(?!\d)"
-    r"|\d{1,2} (?:000|500)(?!\d)"
-    r"|\d+[ -]?[½¼¾⅓⅔⅛⅜]|[½¼¾⅓⅔⅛⅜]"
-    r"|\d+[ -]1/[248]\b|\d+[ -]3/[48]\b|(?<![\d/])(?:1/[2348]|[23]/[348])(?![\d/])"
-    r"|\d+[.,]\d+|(?<!\d)\.\d+|\d+"
-)
-_NUMBER = rf"(?:(?P<sign>[+-])\s?)?(?P<digits>{_DIGITS})|\b(?P<word>{_WORD_NUMBER})\b(?!-(?!(?:minute|hour|day|week|month|year)))|(?P<article>\ban?)\b"
-
 _UNITS, _GROUPS = unit_pattern()
 _FILLER = (
     r"(?:\s(?:full|clear|whole|further|more|working|good|calendar|consecutive|additional|complete|thin|light|medium|"
@@ -106,7 +75,7 @@ _FILLER = (
     r"cross-))"
 )
 _TOKEN = re.compile(
-    rf"(?<![a-z0-9µ])(?<![a-z]-)(?<!\d[.,/])(?:{_NUMBER})(?:(?P<gap>{_FILLER}{{1,3}}\s|\s*|-(?=[a-z]{{3}}))(?P<unit>{_UNITS}))?"
+    rf"(?<![a-z0-9µ])(?<![a-z]-)(?<!\d[.,/])(?:{NUMBER})(?:(?P<gap>{_FILLER}{{1,3}}\s|\s*|-(?=[a-z]{{3}}))(?P<unit>{_UNITS}))?"
 )
 
 # --- times that are words --------------------------------------------------------------------------------------
@@ -143,7 +112,6 @@ _GRADE = re.compile(
 # --- what stands between and around ---------------------------------------------------------------------------------
 
 _TOLERANCE = re.compile(r"\s*(?:±|\+\s?/\s?-|\+-)\s*")
-_RANGE = re.compile(r"\s*(?:-|to|till|until|up to|\.\.\.?|…|~|or|to max\.?)?\s*(?:approx\.?|about|max\.?)?\s*")
 _JOIN = re.compile(r"(?:\s*(?:-|to|till|\.\.\.?|…|~|to max\.?|up to)\s*(?:approx\.?|about|max\.?)?\s*|\s+or\s+)")
 _AND = re.compile(r"\s*(?:and|&)\s*")
 _BETWEEN = re.compile(r"\b(?:between|from)\s*(?:approx\.?|about)?\s*$")
@@ -151,35 +119,6 @@ _COMPOUND = re.compile(r"\.?\s*(?:and|,)?\s*")
 _SECOND_PRINT = re.compile(r"\.?\s*(?:[(\[/=]|or|,)\s*(?:approx\.?|about|ca\.?|=|or|~|max\.?|min\.?)?\s*")
 _CLOSES = re.compile(r"\.?\s*(?:max\.?|min\.?)?\s*[)\]]")
 
-_NOT = (
-    r"(?:not|never|no|nor|n't)(?:\s+be)?(?:\s+(?:to|fall|falls|drop|drops|go|goes|rise|rises|build|allow|let|apply))?"
-)
-_MOST_WORDS = (
-    rf"{_NOT}\s+(?:more|longer|later|greater|higher|thicker|hotter|wider|over|above|exceed(?:ing)?|beyond|past|after)"
-    r"(?:\s+than)?|less\s+than|lower\s+than|at\s+(?:the\s+)?most|up\s+to|max(?:imum|imal)?\.?|below|under|beneath|within"
-    r"|(?:^|\s)to\s+max\.?|inside|no\s+more\s+than|limited\s+to|cannot\s+exceed|[<≤]\s?=?|fewer\s+than|upper\s+limit"
-)
-_LEAST_WORDS = (
-    rf"{_NOT}\s+(?:less|lower|below|under|shorter|fewer|thinner|beneath|colder|sooner|earlier)(?:\s+than)?|more\s+than"
-    r"|greater\s+than|higher\s+than|longer\s+than|at\s+(?:the\s+)?least|at\s+(?:a\s+)?minimum|min(?:imum|imal)?\.?|above"
-    r"|over|exceed(?:s|ing)?|beyond|in\s+excess\s+of|upwards\s+of|no\s+less\s+than|[>≥]\s?=?|lower\s+limit|past"
-)
-_TAIL = r"\s*(?:of|is|are|:|=|a|the|about|approx\.?)?\s*(?:of|is|:)?\s*$"
-_MOST_BEFORE = re.compile(rf"(?:(?<![a-z])|(?=[<≤]))(?:{_MOST_WORDS}){_TAIL}")
-_LEAST_BEFORE = re.compile(rf"(?:(?<![a-z])|(?=[>≥]))(?:{_LEAST_WORDS}){_TAIL}")
-_APPROX_BEFORE = re.compile(
-    r"(?:\b(?:approx(?:imately|\.)?|about|around|roughly|circa|ca\.?|nearly|almost|some|typically|nominally|say|"
-    r"c\.)|[~≈±]|\+/-)\s*$"
-)
-_MOST_AFTER = re.compile(
-    r"(?:\s*\(?max(?:imum)?\b\.?\)?|[.,]\s*max(?:imum)?\b\.?+(?!\s*\d)|\.?\s*or\s+(?:less|below|under|lower|thinner|cooler|colder)\b|\s*at\s+(?:the\s+)?most\b"
-    r"|\s*and\s+(?:below|under)\b)"
-)
-_LEAST_AFTER = re.compile(
-    r"(?:\s*\(?min(?:imum)?\b\.?\)?|[.,]\s*min(?:imum)?\b\.?+(?!\s*\d)|\.?\s*or\s+(?:more|above|over|higher|warmer|longer|greater|thicker)\b"
-    r"|\s*at\s+least\b|\s*upwards?\b|\s*and\s+(?:above|over|more|up|upwards?|higher|longer)\b"
-    r"|\s*\+(?!\s?/?\s?[\d-]))"
-)
 _DEW_AFTER = re.compile(
     r"\.?\s*(?:\([^)]*\)\s*)?(?:or more\s*|minimum\s*|min\.?\s*|higher\s*)?"
     r"(?:above|over|higher than|more than|warmer than)"
@@ -237,7 +176,7 @@ def _tokens(text: str) -> Iterator[_Token]:
             end = number_end
         elif (m.group("gap") or "").strip(" -") and units()[unit].dimension not in {Dimension.TIME, Dimension.COUNT}:
             unit, end = None, number_end
-        value = _value(number, unit)
+        value = number_value(number, unit)
         if unit in {"degC", "degF"}:
             value, unit = _ungarbled(m, value, unit)
         signed = m.group("sign") is not None
@@ -287,43 +226,6 @@ def _ungarbled(m: re.Match[str], value: float, unit: str) -> tuple[float, str]:
     shorter = int(number[:-1])
     limit = 150 if unit == "degC" else 300
     return (float(shorter), unit) if shorter <= limit else (value, unit)
-
-
-def _value(number: str, unit: str | None) -> float:
-    number = number.strip()
-    if number in _UNITS_WORDS:
-        return float(_UNITS_WORDS[number])
-    if number == "a couple of":
-        return 2.0
-    head = re.match(rf"({_TENS})(?:[- ](\w+))?$", number)
-    if head:
-        return float(_TENS_WORDS[head.group(1)] + _UNITS_WORDS.get(head.group(2) or "", 0))
-    mixed = re.match(r"(\d*)[ -]?([½¼¾⅓⅔⅛⅜])$", number)
-    if mixed:
-        return float(mixed.group(1) or 0) + _FRACTIONS[mixed.group(2)]
-    slashed = re.match(r"(?:(\d+)[ -])?(\d)/(\d)$", number)
-    if slashed:
-        return float(slashed.group(1) or 0) + int(slashed.group(2)) / int(slashed.group(3))
-    if re.fullmatch(r"\d{1,3}(?:[.,]\d{3})+", number):
-        return _grouped(number, unit)
-    return float(number.replace(" ", "").replace(",", "."))
-
-
-_DECIMAL_DIMENSIONS = {Dimension.DENSITY, Dimension.VOLUME, Dimension.MASS, Dimension.COVERAGE,
-                       Dimension.MASS_PER_AREA, Dimension.PERCENT}  # fmt: skip
-
-
-def _grouped(number: str, unit: str | None) -> float:
-    """'1.500' or '2,000': thousands, unless that is absurd for the unit (0.013 in, 1,350 kg/l, 1.400 mm)."""
-    marks = re.findall(r"[.,]", number)
-    plain = number.replace(".", "").replace(",", "")
-    if len(marks) > 1:
-        return float(plain)
-    decimal = float(number.replace(",", "."))
-    dimension = units()[unit].dimension if unit else None
-    if number.startswith("0") or unit in {"in", "mm", "mil"} or dimension in _DECIMAL_DIMENSIONS:
-        return decimal
-    return float(plain)
 
 
 def _worded(text: str) -> Iterator[Quantity]:
@@ -507,22 +409,10 @@ def _is_second_print(text: str, q: Quantity, other: Quantity) -> bool:
 def _bounded(text: str, found: Iterator[Quantity]) -> Iterator[Quantity]:
     previous_end = 0
     for q in found:
-        before = text[max(previous_end, q.start - 60) : q.start]
-        offset = q.start - len(before)
-        approximate, lead, bound, end = q.approximate, q.start, q.bound, q.end
-        m = _APPROX_BEFORE.search(before)
-        if m:
-            approximate, lead, before = True, offset + m.start(), before[: m.start()]
-        if not q.word:
-            most, least = _MOST_BEFORE.search(before), _LEAST_BEFORE.search(before)
-            hit = min((h for h in (most, least) if h), key=lambda h: h.start(), default=None)
-            if hit is not None:
-                bound = Bound.MOST if hit is most else Bound.LEAST
-                lead = offset + hit.start()
-            elif after := _MOST_AFTER.match(text, q.end):
-                bound, end = Bound.MOST, after.end()
-            elif after := _LEAST_AFTER.match(text, q.end):
-                bound, end = Bound.LEAST, after.end()
+        bound, approximate, lead, end = bound_around(text, q.start, q.end, previous_end)
+        if q.word:
+            bound, lead, end = q.bound, q.start, q.end
+        approximate = approximate or q.approximate
         margin = q.dimension is Dimension.TEMPERATURE and _DEW_AFTER.match(text, q.end)
         previous_end = end
         yield _with_bound(replace(q.as_difference() if margin else q, approximate=approximate, lead=lead), bound)

@@ -196,7 +196,7 @@ def format_value(value: float, unit: str) -> str:
 
 def _format_minutes(value: float) -> str:
     for size, one, many in _STEPS:
-        if size in (525600.0, 10080.0) and value % size:
+        if (size in (525600.0, 10080.0) and value % size) or (size == 1440.0 and value < 2880):
             continue
         if value >= size and (value * 2) % size == 0 and (size > 60 or value < 1440 * 2 + 1):
             count = value / size
