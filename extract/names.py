@@ -1,0 +1,238 @@
+"""The names of products on a sheet: its own in all its forms, and the others that it speaks of.
+
+A name is recognised by its print (a code, a capitalised word with a number or short capitals after it) and then
+known on the whole sheet, in its short forms too.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Set
+from dataclasses import dataclass
+
+from extract.document import Document, Statement, fold
+
+
+@dataclass(frozen=True, slots=True)
+class SubjectNames:
+    """What the sheet's own product is called. kind is a vocabulary id or None where the sheet does not say."""
+
+    name: str
+    aliases: tuple[str, ...] = ()
+    kind: str | None = None
+    code: str | None = None
+
+
+# Capitalised words that open a phrase with a number but name no coating are data: [names] in terms.toml.
+
+_TAIL = r"(?:\d{1,4}[A-Z]{0,2}(?:-[A-Z]{1,2})?|[A-Z]{1,3}\d{0,3}|\d{1,2}[A-Z]{1,2})"
+_CODE = re.compile(r"\b[A-Z]{1,5}-\d{1,4}[A-Z]{0,2}\b(?: [A-Z][a-z]*[A-Za-z]+(?=[\s,.;:)®]|$))?")
+_NUMBERED = re.compile(
+    r"\b[A-Z][A-Za-zÀ-ÿ]+(?: [A-Z][A-Za-zÀ-ÿ]+){0,1}®?"
+    rf"(?:[ -]{_TAIL}(?![\w²³°½%\"'/.]*[°%µ])(?![\w½]))+"
+    r"(?: (?:[A-Z][a-z]+)(?=[\s,.;:)]|$))?"
+)
+_CAPS_NUMBER = re.compile(r"\b[A-Z]{1,4} \d{2,4}\b(?![ ]?(?:°|%|µ))")
+_CAMEL = re.compile(r"\b[A-Z][a-z]+[A-Z][a-z]+\w*\b")
+_ELLIPSIS = re.compile(
+    r"(?:, ?| and | or | & |/| / )(\d{2,4}(?: [A-Z]{1,3})?)(?=[,;.)\s]|$)(?! ?(?:°|%|µ|min|h\b|hours?|days?))"
+)
+_ACCESSORY = re.compile(
+    r"(?:thinner|hardener|activator|reducer|catalyst|diluent|additive|cleaner|panel wipe|degreaser|remover|gun wash|"
+    r"wipe|cup)s?$"
+)
+
+
+class ProductNames:
+    """Finds names in a text. own maps to None, others to their readable full name."""
+
+    def __init__(self, own: Iterable[str], others: Iterable[str]) -> None:
+        self._full: dict[str, str | None] = {}
+        for name in others:
+            self._full.setdefault(_key(name), readable(name))
+        for name in own:
+            self._full[_key(name)] = None
+        self._short_others(list(self._full.items()))
+        self._roots = {key.split()[0] for key, full in self._full.items() if full is not None and " " in key}
+        self._pattern = self._compile()
+
+    def _short_others(self, items: list[tuple[str, str | None]]) -> None:
+        """'TR-740' and 'Ironhide' for 'TR-740 Ironhide', unless two products share the short form."""
+        shorts: Counter[str] = Counter()
+        meant: dict[str, str | None] = {}
+        for key, full in items:
+            match = re.fullmatch(r"([a-z]{1,5}-\d{1,4}[a-z]{0,2}) ([a-z]{4,}.*)", key)
+            for short in match.groups() if match else ():
+                shorts[short] += 1
+                meant[short] = full
+        for short, count in shorts.items():
+            if count == 1 or self._full.get(short, "") is not None:
+                self._full[short] = meant[short]
+
+    def _compile(self) -> re.Pattern[str] | None:
+        if not self._full:
+            return None
+        forms = sorted(self._full, key=len, reverse=True)
+        body = "|".join(re.escape(f).replace(r"\ ", r"[ \-]?").replace(r"\-", r"[ \-]?") for f in forms)
+        return re.compile(rf"(?<![\w-])(?:{body})(?:®|™)?(?!\w|-\w)", re.IGNORECASE)
+
+    @property
+    def others(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(full for full in self._full.values() if full is not None))
+
+    def find(self, text: str) -> Iterator[tuple[int, int, str | None]]:
+        """(start, end, full name or None for the sheet's own) of each name, in order."""
+        if self._pattern is None:
+            return
+        for match in self._pattern.finditer(text):
+            key = _key(match.group())
+            full = self._full.get(key, self._full.get(_squash(key), ""))
+            if full == "":
+                full = next((v for k, v in self._full.items() if _squash(k) == _squash(key)), "")
+            if full == "":
+                continue
+            start, end = match.span()
+            if full is None and self._runs_on(text, end, match.group()):
+                continue
+            yield start, end, full
+            if full is not None:
+                yield from self._elliptic(text, end, full)
+
+    @staticmethod
+    def _runs_on(text: str, end: int, form: str) -> bool:
+        """The sheet's own short form with more name after it is another product ('Skrap Fin')."""
+        if " " in form or "-" in form or any(c.isdigit() for c in form):
+            return False
+        return re.match(r" (?:[A-Z][a-z]{2,}|\d{2,4})\b", text[end : end + 14]) is not None and not form.isupper()
+
+    @staticmethod
+    def _elliptic(text: str, end: int, full: str) -> Iterator[tuple[int, int, str]]:
+        """'ZETAFOND 400, 430 HS': the root carries over to the next number."""
+        root = re.match(r"([A-Za-zÀ-ÿ]+) \d", full)
+        if root is None:
+            return
+        while (match := _ELLIPSIS.match(text, end)) is not None:
+            yield match.start(1), match.end(1), readable(f"{root.group(1)} {match.group(1)}")
+            end = match.end()
+
+    @staticmethod
+    def collect(
+        texts: Iterable[str], subject: SubjectNames, is_word: Callable[[str], bool], no_name: Set[str]
+    ) -> ProductNames:
+        """Every product name on the sheet. is_word tells whether a lower-case word is a term of the trade."""
+        listed = list(texts)
+        whole = " ".join(listed)
+        lowered = set(re.findall(r"\b[a-z][a-zà-ÿ]+\b", whole))
+        own = own_forms(subject)
+        own_keys = {_key(n) for n in own}
+        others: dict[str, None] = {}
+        for text in listed:
+            for pattern in (_CODE, _NUMBERED, _CAPS_NUMBER):
+                for match in pattern.finditer(text):
+                    name = _trim(match.group(), lowered, is_word, no_name)
+                    if (
+                        name
+                        and _key(name) not in own_keys
+                        and not _ACCESSORY.search(fold(text[: match.start()]).rstrip())
+                    ):
+                        others.setdefault(name, None)
+        roots = {n.split()[0] for n in others} | {subject.name.split()[0]} if subject.name else set()
+        for root in roots:
+            if len(root) > 3 and root[0].isupper() and fold(root) not in lowered:
+                for match in re.finditer(rf"\b{re.escape(root)} [A-Z][a-z]+\b", whole):
+                    name = match.group()
+                    second = fold(name.split()[1])
+                    if _key(name) not in own_keys and (not is_word(second) or second == "spray"):
+                        others.setdefault(name, None)
+        for match in _CAMEL.finditer(whole):
+            key = _key(match.group())
+            if key not in own_keys and not any(key in _key(o) for o in others):
+                others.setdefault(match.group(), None)
+        kept = [n for n in others if not any(_key(n) == k for k in own_keys)]
+        return ProductNames(own, kept)
+
+
+def own_forms(subject: SubjectNames) -> tuple[str, ...]:
+    """The names by which a sheet may call its own product: full, code, and the telling word alone."""
+    forms: dict[str, None] = {}
+    for name in (subject.name, *subject.aliases, *((subject.code,) if subject.code else ())):
+        if not name or not name.strip():
+            continue
+        forms.setdefault(name.strip(), None)
+        words = name.split()
+        if len(words) > 1:
+            for word in words:
+                bare = word.strip("®™,.")
+                telling = len(bare) >= 4 and (not bare.isdigit())
+                if telling and (
+                    any(c.isdigit() for c in bare)
+                    or words.index(word) == 0
+                    or re.fullmatch(_CAMEL, bare)
+                    or len(words) == 2
+                ):
+                    forms.setdefault(bare, None)
+    return tuple(forms)
+
+
+def _trim(name: str, lowered: Set[str], is_word: Callable[[str], bool], no_name: Set[str]) -> str:
+    """The name without words that are no part of one; '' where nothing is left that names a product."""
+    words = name.replace("®", "").split()
+    while words and (
+        fold(words[0]) in no_name
+        or (words[0][1:].islower() and (fold(words[0]) in lowered or is_word(fold(words[0]))))
+        or (
+            words[0].isupper()
+            and words[0].isalpha()
+            and len(words[0]) > 3
+            and (fold(words[0]) in lowered or is_word(fold(words[0])))
+        )
+    ):
+        words = words[1:]
+    while (
+        len(words) > 1
+        and words[-1][0].isupper()
+        and words[-1].isalpha()
+        and len(words[-1]) > 3
+        and (fold(words[-1]) in lowered or is_word(fold(words[-1])) or fold(words[-1]) in no_name)
+    ):
+        words = words[:-1]
+    if not words or not words[0][0].isupper():
+        return ""
+    joined = " ".join(words)
+    if re.fullmatch(r"P\d{1,4}|[A-Z]\d?|\d+|[A-Z]{2,}", joined) or fold(words[0].split("-")[0]) in no_name:
+        return ""
+    if not any(c.isdigit() for c in joined) and len(words) < 2:
+        return ""
+    return joined
+
+
+def readable(name: str) -> str:
+    """As printed, but no long word in capitals: 'ZETAFOND 430 HS' -> 'Zetafond 430 HS'."""
+    return " ".join(
+        w.capitalize() if w.isupper() and w.isalpha() and len(w) >= 5 else w for w in name.replace("®", "").split()
+    )
+
+
+def _key(name: str) -> str:
+    return " ".join(fold(name.replace("®", "").replace("™", "")).split())
+
+
+def _squash(name: str) -> str:
+    return re.sub(r"[ \-]", "", name)
+
+
+def document_texts(document: Document) -> list[str]:
+    """Every printed text of the document, block by block."""
+    out: list[str] = []
+    for block in document.blocks:
+        if isinstance(block, Statement):
+            for passage in (block.lead, block.label, block.passage):
+                if passage is not None:
+                    out.append(passage.text)
+            continue
+        out.extend(p.text for p in (block.corner, block.title, block.lead, *block.legend, *block.notes) if p)
+        out.extend(cell.text for stack in block.heads for cell in stack)
+        for row in block.rows:
+            out.extend((row.label.text, *(cell.text for cell in row.cells)))
+    return out
