@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from extract.bounds import Bound, bound_around
 from extract.numbers import NUMBER, number_value
@@ -138,6 +139,7 @@ class _Token:
     number_end: int = 0
 
 
+@lru_cache(maxsize=8192)
 def find_quantities(folded: str, default_unit: str | None = None) -> tuple[Quantity, ...]:
     """Every figure of a folded text, in order, without overlaps.
 

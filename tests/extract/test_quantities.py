@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -192,7 +194,7 @@ def test_any_text_is_read_without_overlap(text: str) -> None:
     found = find_quantities(fold(text))
     for q in found:
         assert 0 <= q.start < q.end <= len(text)
-    assert all(a.end <= b.start for a, b in zip(found, found[1:], strict=False))
+    assert all(a.end <= b.start for a, b in pairwise(found))
 
 
 @given(st.floats(0.1, 90, allow_nan=False), st.floats(0.1, 9, allow_nan=False))
