@@ -1,0 +1,268 @@
+"""Names as people and sheets write them: which product, or which kind, is meant.
+
+Code numbers weigh most: two names that both carry digits mean the same product only where the digit groups are
+equal, so that 'EX 4711' never joins 'EX 4712'. A sheet's mention of a product counts as certain only where nothing
+else could be meant; whatever is doubtful is for the user to settle (by correcting the claim's object) and never
+carries a yes.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+import unicodedata
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import IntEnum, StrEnum
+from functools import lru_cache
+from importlib import resources
+
+from rapidfuzz import fuzz
+
+from extract.claims import PRODUCT_PREFIX, SELF
+from extract.kinds import is_known, kinds
+from store.records import ProductRecord, SheetRef
+
+_WORDS = tomllib.loads(resources.files("store.rules").joinpath("name_words.toml").read_text("utf-8"))
+_GENERIC = frozenset(_WORDS["generic"])
+_RANGE = frozenset(_WORDS["range"])
+_OTHER_TIN = frozenset(_WORDS["other_tin"])
+_FIRM = frozenset(_WORDS["firm"])
+_TYPO = 88.0
+_TOKEN = re.compile(r"[^\W\d_]+|\d+")
+
+
+class Likeness(IntEnum):
+    """How near a written name comes to a product's, from not at all."""
+
+    NONE = 0
+    RELATED = 1
+    """A range, a variant or a slip of the pen: perhaps this product."""
+    SHORT = 2
+    """The code alone, or the name without its code."""
+    SAME = 3
+
+
+class Certainty(StrEnum):
+    CERTAIN = "certain"
+    DOUBTFUL = "doubtful"
+    NONE = "none"
+
+
+@dataclass(frozen=True, slots=True)
+class KindName:
+    """What the asker meant is a kind of thing, by its vocabulary id."""
+
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class Unknown:
+    """Neither a product of the library nor a kind; nearest are names that may have been meant, best first."""
+
+    text: str
+    nearest: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Suggestion:
+    """A completion: what to show, what it is beside (maker or 'kind'), and what it means."""
+
+    text: str
+    beside: str
+    meaning: ProductRecord | KindName
+
+
+@lru_cache(maxsize=65536)
+def tokens(name: str) -> tuple[str, ...]:
+    """Letter groups and digit groups, lower case, accents off: 'TR-740 Ironhide®' -> ('tr', '740', 'ironhide')."""
+    plain = unicodedata.normalize("NFKD", name)
+    plain = "".join(c for c in plain if not unicodedata.combining(c))
+    return tuple(_TOKEN.findall(plain.casefold()))
+
+
+def _split(parts: Sequence[str]) -> tuple[frozenset[str], frozenset[str]]:
+    numbers = frozenset(part for part in parts if part.isdigit())
+    return frozenset(parts) - numbers, numbers
+
+
+def likeness(written: str, product: ProductRecord) -> Likeness:
+    """How well a written name fits a product's name and code. Blind to makers and to other products."""
+    return _likeness(written, product.name, product.code or "", product.maker)
+
+
+@lru_cache(maxsize=65536)
+def _likeness(written: str, name: str, code: str, maker: str) -> Likeness:
+    said, own, coded = _without_maker(tokens(written), maker), tokens(name), tokens(code)
+    if not said or not own:
+        return Likeness.NONE
+    said_words, said_numbers = _split(said)
+    own_words, own_numbers = _split(own)
+    if (said_words & _OTHER_TIN) != (own_words & _OTHER_TIN):
+        return Likeness.NONE
+    if "".join(said) == "".join(own):
+        return Likeness.SAME
+    if coded and said == coded and len("".join(coded)) >= 3:
+        return Likeness.SHORT
+    whole_words, whole_numbers = own_words | _split(coded)[0], own_numbers | _split(coded)[1]
+    if said_numbers:
+        if said_numbers not in (own_numbers, whole_numbers, _split(coded)[1]):
+            return Likeness.NONE
+        return _with_numbers(said, said_words, own_words, whole_words)
+    return _without_numbers(said_words, own, own_words, coded)
+
+
+def _with_numbers(
+    said: Sequence[str], said_words: frozenset[str], own_words: frozenset[str], whole_words: frozenset[str]
+) -> Likeness:
+    """Both carry the same digits: what do the letters say?"""
+    if said_words & _RANGE:
+        return Likeness.RELATED
+    missing, extra = own_words - said_words - _GENERIC, said_words - whole_words - _GENERIC
+    if not extra and not missing:
+        return Likeness.SAME
+    if not extra and said_words & whole_words:
+        # 'Zetafond 430' for 'Zetafond 430 HS': a short suffix names a variant, not the same tin.
+        return Likeness.RELATED if any(len(word) <= 3 for word in missing) else Likeness.SHORT
+    if extra and said_words & whole_words - _GENERIC:
+        return Likeness.RELATED
+    slip = fuzz.ratio(" ".join(sorted(said_words)), " ".join(sorted(own_words)))
+    return Likeness.RELATED if slip >= _TYPO else Likeness.NONE
+
+
+def _without_numbers(
+    said_words: frozenset[str], own: Sequence[str], own_words: frozenset[str], coded: Sequence[str]
+) -> Likeness:
+    """The written name carries no digits."""
+    said = said_words - _RANGE - _GENERIC
+    if not said:
+        return Likeness.NONE
+    proper = own_words - _GENERIC
+    ranged = bool(said_words & _RANGE)
+    rest = [part for part in own if part not in said_words and part not in _GENERIC]
+    if said <= proper and not ranged:
+        if not rest:
+            return Likeness.SAME
+        if tuple(rest) == tuple(coded) or _looks_like_code(rest):
+            return Likeness.SHORT
+        return Likeness.RELATED
+    if said <= proper or "".join(sorted(said)) == "".join(sorted(proper)):
+        return Likeness.RELATED
+    if any(part.isdigit() for part in own):
+        return Likeness.NONE
+    return Likeness.RELATED if fuzz.ratio(" ".join(sorted(said)), " ".join(sorted(proper))) >= _TYPO else Likeness.NONE
+
+
+def _looks_like_code(parts: Sequence[str]) -> bool:
+    """Letters and digits together, such as ('tr', '740'); a bare number after a name is its size in a range."""
+    letters = [part for part in parts if not part.isdigit()]
+    return bool(letters) and len(letters) < len(parts) and all(len(part) <= 4 for part in letters)
+
+
+def _without_maker(said: tuple[str, ...], maker: str) -> tuple[str, ...]:
+    words = set(tokens(maker)) - _FIRM
+    kept = tuple(part for part in said if part not in words)
+    return kept if words and kept else said
+
+
+def same_maker(one: str, other: str) -> bool | None:
+    """Whether two makers' names mean one firm; None where either is unknown."""
+    first, second = set(tokens(one)) - _FIRM, set(tokens(other)) - _FIRM
+    if not first or not second:
+        return None
+    if first <= second or second <= first:
+        return True
+    return fuzz.ratio(" ".join(sorted(first)), " ".join(sorted(second))) >= _TYPO
+
+
+def meant_by(written: str, sheet: SheetRef, product: ProductRecord, products: Sequence[ProductRecord]) -> Certainty:
+    """Whether a product named on a sheet is this product of the library.
+
+    A sheet names its own maker's products, unless it says another maker's name. products is the whole library:
+    where several could be meant, none is certain.
+    """
+    near = likeness(written, product)
+    if near is Likeness.NONE:
+        return Certainty.NONE
+    made_here = same_maker(sheet.maker, product.maker)
+    says_maker = bool(set(tokens(written)) & (set(tokens(product.maker)) - _FIRM - set(tokens(product.name))))
+    if near is Likeness.RELATED or (made_here is False and not says_maker):
+        return Certainty.DOUBTFUL
+    if made_here is None and not says_maker and not any(part.isdigit() for part in tokens(written)):
+        return Certainty.DOUBTFUL
+    rivals = (
+        other
+        for other in products
+        if other.id != product.id
+        and likeness(written, other) >= near
+        and (says_maker or same_maker(sheet.maker, other.maker) is not False)
+    )
+    return Certainty.DOUBTFUL if next(rivals, None) is not None else Certainty.CERTAIN
+
+
+def resolve(text: str, products: Sequence[ProductRecord]) -> ProductRecord | KindName | Unknown:
+    """What an asker meant: a product (an optional 'product:' before it) or a kind, by id or by its words."""
+    stripped = text.strip()
+    named_product = stripped.startswith(PRODUCT_PREFIX)
+    wanted = stripped.removeprefix(PRODUCT_PREFIX).strip()
+    if not named_product and is_known(wanted) and wanted != SELF:
+        return KindName(wanted)
+    found: dict[Likeness, list[ProductRecord]] = {}
+    for product in products:
+        near = likeness(wanted, product)
+        if near is not Likeness.NONE:
+            found.setdefault(near, []).append(product)
+    if len(found.get(Likeness.SAME, ())) == 1:
+        return found[Likeness.SAME][0]
+    kind = None if named_product else _kind_called(wanted)
+    if kind is not None and not found.get(Likeness.SAME):
+        return KindName(kind)
+    for near in (Likeness.SAME, Likeness.SHORT, Likeness.RELATED):
+        candidates = found.get(near, [])
+        if len(candidates) == 1:
+            return candidates[0]
+        if candidates:
+            return Unknown(text, tuple(_full_name(product) for product in candidates[:5]))
+    return Unknown(text, tuple(s.text for s in complete(wanted, products, limit=5, kinds_too=not named_product)))
+
+
+def _full_name(product: ProductRecord) -> str:
+    return f"{product.maker} {product.name}".strip()
+
+
+def _kind_called(words: str) -> str | None:
+    said = " ".join(tokens(words))
+    for kind in kinds().values():
+        if kind.id != SELF and said in {" ".join(tokens(kind.label)), " ".join(tokens(kind.plural))}:
+            return kind.id
+    return None
+
+
+def complete(
+    typed: str, products: Sequence[ProductRecord], limit: int = 10, *, kinds_too: bool = True
+) -> tuple[Suggestion, ...]:
+    """Completions, best first: beginnings of words before mere likeness, products before kinds."""
+    wanted = tokens(typed.removeprefix(PRODUCT_PREFIX))
+    if not wanted:
+        return ()
+    ranked: list[tuple[float, int, str, Suggestion]] = []
+    for product in products:
+        score = _completion_score(wanted, f"{product.name} {product.code or ''} {product.maker}")
+        if score:
+            ranked.append((-score, 0, product.name, Suggestion(product.name, product.maker, product)))
+    if kinds_too:
+        for kind in kinds().values():
+            score = _completion_score(wanted, f"{kind.label} {kind.plural}") if kind.id != SELF else 0.0
+            if score:
+                ranked.append((-score, 1, kind.label, Suggestion(kind.label, "kind", KindName(kind.id))))
+    ranked.sort(key=lambda entry: entry[:3])
+    return tuple(entry[3] for entry in ranked[:limit])
+
+
+def _completion_score(wanted: tuple[str, ...], candidate: str) -> float:
+    parts = tokens(candidate)
+    if all(any(part.startswith(word) for part in parts) for word in wanted):
+        starts = parts[: len(wanted)] == wanted or parts[0].startswith(wanted[0])
+        return 200.0 + 20.0 * starts - min(len(parts), 15)
+    score = float(fuzz.WRatio(" ".join(wanted), " ".join(parts)))
+    return score if score >= 65.0 else 0.0
