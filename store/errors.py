@@ -45,3 +45,46 @@ class LibraryFull(StoreError):
 
 class UnknownRecord(StoreError):
     """An id that the library does not hold."""
+
+
+class LibraryMissing(StoreError):
+    """There is no library in the folder, and reading alone makes none."""
+
+    def __init__(self, folder: str) -> None:
+        super().__init__(f"no library in {folder}")
+        self.folder = folder
+
+
+class LibraryTooOld(StoreError):
+    """The library must be brought up to date first, which reading alone cannot do."""
+
+    def __init__(self, folder: str, revision: str) -> None:
+        super().__init__(f"library needs a migration first: {folder} ({revision})")
+        self.folder = folder
+        self.revision = revision
+
+
+class ReadingOnly(StoreError):
+    """A change was asked of a library that was opened for reading."""
+
+    def __init__(self, folder: str) -> None:
+        super().__init__(f"library opened for reading only: {folder}")
+        self.folder = folder
+
+
+class PdfMissing(StoreError):
+    """A filed PDF is no longer in the library's folder."""
+
+    def __init__(self, file_name: str, path: str) -> None:
+        super().__init__(f"filed PDF is missing: {file_name} ({path})")
+        self.file_name = file_name
+        self.path = path
+
+
+class BackupDamaged(StoreError):
+    """A back-up file does not pass its checks; nothing was restored from it."""
+
+    def __init__(self, source: str, detail: str) -> None:
+        super().__init__(f"back-up damaged: {source}: {detail}")
+        self.source = source
+        self.detail = detail

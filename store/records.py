@@ -22,6 +22,8 @@ class DecisionKind(StrEnum):
     REJECT = "reject"
     ADD = "add"
     """A claim that the user read out of the page themself."""
+    UNDO = "undo"
+    REDO = "redo"
 
 
 class FilingOutcome(StrEnum):
@@ -76,6 +78,18 @@ class ClaimRecord:
     decided_by: str | None = None
     decided_at: datetime | None = None
     added_by_user: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class DecisionRecord:
+    """One line of a claim's history: who decided what and when. value is the user's reading, where they gave one."""
+
+    claim_id: int
+    kind: DecisionKind
+    who: str
+    at: datetime
+    status: ClaimStatus
+    value: Claim | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,156 @@
+"""The whole library in one file, and back: a zip of a checked copy of the database and the PDFs as they came."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import sqlite3
+import tempfile
+import zipfile
+from datetime import UTC, datetime
+from pathlib import Path
+
+from store.database import DATABASE_NAME, SIDE_FILES, connect
+from store.errors import BackupDamaged, LibraryDamaged, LibraryTooNew
+from store.files import PDF_FOLDER, pdf_path, sha256_of, sync_folder
+from store.migrating import BACKUP_FOLDER, BACKUPS_KEPT, copy_checked, damage_in
+from store.migrations import HEAD
+
+FORMAT = "tinsheet-backup/1"
+_ABOUT = "about.json"
+_UNFINISHED = ".part"
+
+
+def back_up(source: sqlite3.Connection, folder: Path, to: Path) -> None:
+    """Write the library to one file, which appears whole or not at all.
+
+    Raises LibraryDamaged where the database or a PDF does not pass its check, OSError where there is no room.
+    """
+    part = to.with_name(to.name + _UNFINISHED)
+    with tempfile.TemporaryDirectory(prefix="tinsheet-") as scratch:
+        copy = Path(scratch) / DATABASE_NAME
+        copy_checked(source, copy, folder)
+        try:
+            with zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as archive:
+                about = {"format": FORMAT, "revision": HEAD, "made_at": datetime.now(UTC).isoformat()}
+                archive.writestr(_ABOUT, json.dumps(about))
+                archive.write(copy, DATABASE_NAME)
+                for sha256, name in _files_in(copy):
+                    path = pdf_path(folder, sha256)
+                    if not path.exists() or sha256_of(path.read_bytes()) != sha256:
+                        raise LibraryDamaged(str(folder), f"{name} is missing or changed ({path.name})")
+                    # PDFs are packed inside already; packing them again costs time and saves little.
+                    archive.write(path, f"{PDF_FOLDER}/{path.name}", compress_type=zipfile.ZIP_STORED)
+            with part.open("rb+") as written:
+                os.fsync(written.fileno())
+            part.replace(to)
+        finally:
+            part.unlink(missing_ok=True)
+    sync_folder(to.parent)
+
+
+def restore(source: Path, folder: Path) -> None:
+    """Put a back-up in place of what the folder holds, after everything in it has passed its check.
+
+    What the folder held before is itself backed up first, into its folder of back-ups. The caller holds the
+    writer's lock. Raises BackupDamaged or LibraryTooNew, and then nothing has changed.
+    """
+    with tempfile.TemporaryDirectory(prefix=".restoring-", dir=folder) as scratch:
+        fresh = Path(scratch)
+        _unpack(source, fresh)
+        _check(source, fresh)
+        _keep_present(folder)
+        (folder / PDF_FOLDER).mkdir(exist_ok=True)
+        for pdf in (fresh / PDF_FOLDER).iterdir():
+            pdf.replace(folder / PDF_FOLDER / pdf.name)
+        sync_folder(folder / PDF_FOLDER)
+        # A journal left from the old database would be rolled into the new one and ruin it.
+        for side in SIDE_FILES:
+            (folder / (DATABASE_NAME + side)).unlink(missing_ok=True)
+        (fresh / DATABASE_NAME).replace(folder / DATABASE_NAME)
+        sync_folder(folder)
+
+
+def _files_in(database: Path) -> list[tuple[str, str]]:
+    raw = connect(database, read_only=True)
+    try:
+        return [(str(row[0]), str(row[1])) for row in raw.execute("SELECT sha256, name FROM files ORDER BY id")]
+    finally:
+        raw.close()
+
+
+def _unpack(source: Path, fresh: Path) -> None:
+    """Take out what a back-up is made of and nothing else: no name in it is trusted as a path."""
+    (fresh / PDF_FOLDER).mkdir()
+    try:
+        with zipfile.ZipFile(source) as archive:
+            about = json.loads(archive.read(_ABOUT))
+            if about.get("format") != FORMAT:
+                raise BackupDamaged(str(source), "not a back-up of a library")
+            for name in archive.namelist():
+                parts = name.split("/")
+                if name == DATABASE_NAME:
+                    target = fresh / DATABASE_NAME
+                elif len(parts) == 2 and parts[0] == PDF_FOLDER and parts[1].endswith(".pdf") and "\\" not in name:
+                    target = fresh / PDF_FOLDER / parts[1]
+                else:
+                    continue
+                with archive.open(name) as packed, target.open("wb") as out:
+                    shutil.copyfileobj(packed, out)
+                    out.flush()
+                    os.fsync(out.fileno())
+    except FileNotFoundError as error:
+        raise BackupDamaged(str(source), "no such file") from error
+    except (zipfile.BadZipFile, KeyError, ValueError, AttributeError, EOFError) as error:
+        raise BackupDamaged(str(source), str(error) or "not a back-up of a library") from error
+
+
+def _check(source: Path, fresh: Path) -> None:
+    database = fresh / DATABASE_NAME
+    if not database.exists():
+        raise BackupDamaged(str(source), "holds no database")
+    try:
+        raw = connect(database, read_only=True)
+        try:
+            damage = damage_in(raw)
+            revision = int(raw.execute("PRAGMA user_version").fetchone()[0])
+        finally:
+            raw.close()
+        if damage or revision == 0:
+            raise BackupDamaged(str(source), damage or "its database is not a library")
+        if revision > HEAD:
+            raise LibraryTooNew(str(source), f"{revision:04d}")
+        files = _files_in(database)
+    except sqlite3.DatabaseError as error:
+        raise BackupDamaged(str(source), str(error)) from error
+    for sha256, name in files:
+        pdf = fresh / PDF_FOLDER / f"{sha256}.pdf"
+        if not pdf.exists() or sha256_of(pdf.read_bytes()) != sha256:
+            raise BackupDamaged(str(source), f"{name} is missing or changed")
+
+
+def _keep_present(folder: Path) -> None:
+    """Back up what is there, if it is a library; a damaged one is kept as it is, beside the back-ups."""
+    database = folder / DATABASE_NAME
+    if not database.exists():
+        return
+    backups = folder / BACKUP_FOLDER
+    backups.mkdir(exist_ok=True)
+    stamp = datetime.now(UTC).strftime("%Y%m%d-%H%M%S-%f")
+    try:
+        raw = connect(database)
+        try:
+            back_up(raw, folder, backups / f"{stamp}-before-restore.zip")
+        finally:
+            raw.close()
+    except (LibraryDamaged, sqlite3.DatabaseError):
+        damaged = backups / f"{stamp}-damaged"
+        damaged.mkdir()
+        for name in (DATABASE_NAME, *(DATABASE_NAME + side for side in SIDE_FILES)):
+            if (folder / name).exists():
+                shutil.copy2(folder / name, damaged / name)
+        if (folder / PDF_FOLDER).is_dir():
+            shutil.copytree(folder / PDF_FOLDER, damaged / PDF_FOLDER)
+    for old in sorted(backups.glob("*-before-restore.zip"))[:-BACKUPS_KEPT]:
+        old.unlink(missing_ok=True)

@@ -1,0 +1,10 @@
+"""Run by Alembic: migrates over the connection that store/migrating.py hands in, inside its transaction."""
+
+from alembic import context
+
+context.configure(
+    connection=context.config.attributes["connection"],
+    transactional_ddl=True,
+    render_as_batch=True,
+)
+context.run_migrations()

@@ -1,0 +1,215 @@
+"""One search over products, makers, claims, the sheets' words and the user's notes, fast enough to run as one types.
+
+Each index is asked for a bounded number of matches without ranking, because ranking a common word means reading
+every match; the few that come back are then put in order here.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from sqlalchemy import Connection, select, text
+
+from extract.claims import PageWord
+from store.carrying import box_a_line
+from store.column_types import words_from_text
+from store.converting import boxes_of, sheet_query, sheet_ref
+from store.records import ClaimStatus, Hit, HitKind, SheetRef
+from store.tables import ClaimRow, MakerRow, NoteRow, PageRow, ProductRow, SheetRow
+
+_LOOKED_AT = 120
+_AROUND = 7
+"""Words shown on either side of a match on a page."""
+
+
+def search(connection: Connection, words: str, limit: int) -> tuple[Hit, ...]:
+    """Where every word stands, the last one taken as the beginning of a word; products and makers first."""
+    wanted = _tokens(words)
+    if not wanted or limit < 1:
+        return ()
+    query = match_expression(wanted)
+    named = [*_products(connection, query, wanted), *_makers(connection, query)][: max(limit // 3, 1)]
+    claims = _claims(connection, query, wanted)
+    pages = _pages(connection, query, wanted, limit)
+    notes = _notes(connection, query)
+    # Each sort gets its share before one of them fills the list.
+    shares = [named, claims[: max(limit // 2, 1)], notes[: max(limit // 6, 1)], pages]
+    hits = [hit for share in shares for hit in share][:limit]
+    if len(hits) < limit:
+        hits += [hit for hit in (*claims, *notes) if hit not in hits][: limit - len(hits)]
+    return tuple(hits)
+
+
+def match_expression(wanted: Sequence[str]) -> str:
+    """The words as FTS5 wants them: each quoted, so that none is taken for an operator; the last one a prefix."""
+    return " ".join(f'"{word}"' for word in wanted[:-1]) + f' "{wanted[-1]}"*'
+
+
+def _tokens(words: str) -> list[str]:
+    # Figures and letters run together stay one word, as the tokenizer keeps them.
+    return re.findall(r"[^\W_]+", unicodedata.normalize("NFC", words))[:12]
+
+
+def _ids(connection: Connection, index: str, query: str, most: int) -> list[int]:
+    found = connection.execute(
+        text(f"SELECT rowid FROM {index} WHERE {index} MATCH :query ORDER BY rowid DESC LIMIT :most"),  # noqa: S608
+        {"query": query, "most": most},
+    )
+    return [int(row[0]) for row in found]
+
+
+def _products(connection: Connection, query: str, wanted: Sequence[str]) -> list[Hit]:
+    rows = connection.execute(
+        select(ProductRow.id, ProductRow.name, ProductRow.code, MakerRow.name.label("maker"))
+        .join_from(ProductRow, MakerRow, MakerRow.id == ProductRow.maker_id)
+        .where(ProductRow.id.in_(_ids(connection, "products_search", query, _LOOKED_AT)))
+    ).all()
+    first = _fold(wanted[0])
+    ordered = sorted(rows, key=lambda r: (not _fold(r.name).startswith(first), len(r.name), r.name, r.id))
+    return [
+        Hit(HitKind.PRODUCT, row.name, " ".join(part for part in (row.maker, row.code) if part), product_id=row.id)
+        for row in ordered
+    ]
+
+
+def _makers(connection: Connection, query: str) -> list[Hit]:
+    ids = _ids(connection, "makers_search", query, _LOOKED_AT)
+    names = connection.scalars(
+        select(MakerRow.name).where(
+            MakerRow.id.in_(ids), select(ProductRow.id).where(ProductRow.maker_id == MakerRow.id).exists()
+        )
+    )
+    return [Hit(HitKind.MAKER, name, name) for name in sorted(names, key=lambda n: (len(n), n))]
+
+
+def _claims(connection: Connection, query: str, wanted: Sequence[str]) -> list[Hit]:
+    """One hit a sentence, although several claims may share it; confirmed ones before the rest."""
+    rows = connection.execute(
+        select(ClaimRow.id, ClaimRow.sheet_id, ClaimRow.page, ClaimRow.quote, ClaimRow.boxes, ClaimRow.status).where(
+            ClaimRow.id.in_(_ids(connection, "claims_search", query, _LOOKED_AT)),
+            ClaimRow.withdrawn.is_(False),
+            ClaimRow.status != ClaimStatus.REJECTED,
+        )
+    ).all()
+    refs = _current(connection, {row.sheet_id for row in rows})
+    found: dict[tuple[int, int, str], Any] = {}
+    for row in rows:
+        if row.sheet_id in refs:
+            key = (row.sheet_id, row.page, row.quote)
+            known = found.get(key)
+            if known is None or (_open(known), known.id) > (_open(row), row.id):
+                found[key] = row
+    ordered = sorted(found.values(), key=lambda r: (not _whole(r.quote, wanted), _open(r), len(r.quote), r.id))
+    return [
+        Hit(
+            HitKind.CLAIM,
+            refs[row.sheet_id].product,
+            row.quote,
+            product_id=refs[row.sheet_id].product_id,
+            sheet_id=row.sheet_id,
+            claim_id=row.id,
+            page=row.page,
+            boxes=boxes_of(row.boxes),
+        )
+        for row in ordered
+    ]
+
+
+def _pages(connection: Connection, query: str, wanted: Sequence[str], limit: int) -> list[Hit]:
+    # Unpacking a page's words is what costs here, so only as many pages are looked at as can be shown.
+    ids = _ids(connection, "pages_search", query, limit)
+    rows = connection.execute(
+        select(PageRow.file_id, PageRow.number, PageRow.text, PageRow.boxes).where(PageRow.id.in_(ids))
+    ).all()
+    sheets: dict[int, SheetRef] = {}
+    query_sheets = (
+        sheet_query()
+        .add_columns(SheetRow.file_id)
+        .where(SheetRow.file_id.in_({row.file_id for row in rows}), SheetRow.superseded_by.is_(None))
+    )
+    for sheet in connection.execute(query_sheets.order_by(SheetRow.id)):
+        sheets.setdefault(sheet.file_id, sheet_ref(sheet))
+    hits: list[Hit] = []
+    for row in rows:
+        ref = sheets.get(row.file_id)
+        if ref is None:
+            continue
+        excerpt, boxes = _passage(words_from_text(row.text, row.boxes), wanted)
+        hits.append(
+            Hit(
+                HitKind.PAGE,
+                ref.product,
+                excerpt,
+                product_id=ref.product_id,
+                sheet_id=ref.sheet_id,
+                page=row.number,
+                boxes=boxes,
+            )
+        )
+    return hits
+
+
+def _notes(connection: Connection, query: str) -> list[Hit]:
+    rows = connection.execute(
+        select(NoteRow.product_id, NoteRow.text, ProductRow.name)
+        .join_from(NoteRow, ProductRow, ProductRow.id == NoteRow.product_id)
+        .where(NoteRow.id.in_(_ids(connection, "notes_search", query, _LOOKED_AT)))
+        .order_by(NoteRow.changed_at.desc())
+    )
+    return [Hit(HitKind.NOTE, row.name, row.text, product_id=row.product_id) for row in rows]
+
+
+def _current(connection: Connection, sheet_ids: Iterable[int]) -> dict[int, SheetRef]:
+    rows = connection.execute(sheet_query().where(SheetRow.id.in_(set(sheet_ids)), SheetRow.superseded_by.is_(None)))
+    return {row.id: sheet_ref(row) for row in rows}
+
+
+def _passage(
+    words: Sequence[PageWord], wanted: Sequence[str]
+) -> tuple[str, tuple[tuple[float, float, float, float], ...]]:
+    """The stretch of the page that holds most of the words sought, and the boxes of those words."""
+    sought = [_fold(word) for word in wanted]
+    hits: list[tuple[int, set[int]]] = []
+    for index, word in enumerate(words):
+        parts = [_fold(part) for part in re.findall(r"[^\W_]+", word.text)]
+        met = {
+            n
+            for n, token in enumerate(sought)
+            if any(part.startswith(token) if n == len(sought) - 1 else part == token for part in parts)
+        }
+        if met:
+            hits.append((index, met))
+    if not hits:
+        return " ".join(word.text for word in words[: 2 * _AROUND]), ()
+    best, best_met = hits[0][0], 0
+    for start, _ in hits:
+        met_here = set[int]().union(*(met for index, met in hits if start <= index <= start + 2 * _AROUND))
+        if len(met_here) > best_met:
+            best, best_met = start, len(met_here)
+    lit = [index for index, _ in hits if best <= index <= best + 2 * _AROUND]
+    begin, end = max(best - _AROUND, 0), lit[-1] + _AROUND + 1
+    excerpt = " ".join(word.text for word in words[begin:end])
+    excerpt = ("… " if begin else "") + excerpt + (" …" if end < len(words) else "")
+    return excerpt, box_a_line([words[index].box for index in lit]) if _adjoining(lit) else tuple(
+        words[index].box for index in lit
+    )
+
+
+def _adjoining(indexes: Sequence[int]) -> bool:
+    return indexes[-1] - indexes[0] == len(indexes) - 1
+
+
+def _whole(quote: str, wanted: Sequence[str]) -> bool:
+    return _fold(wanted[-1]) in {_fold(word) for word in re.findall(r"[^\W_]+", quote)}
+
+
+def _open(row: Any) -> bool:
+    return row.status is ClaimStatus.PROPOSED
+
+
+def _fold(word: str) -> str:
+    plain = unicodedata.normalize("NFKD", word).casefold()
+    return "".join(c for c in plain if not unicodedata.combining(c))
