@@ -47,15 +47,18 @@ CAPTURES = ("object", "quantity", "text", "via")
 _SIGN = re.compile(r"\.{3}|\.{2}|\{[a-z]+\}|[()\[\]|^$,:]|[^\s()\[\]|{},:^$]+")
 _GLUE = r"[\s\-/'\"()]*"
 """Between two items. It may be empty: the word limits on either side keep two words apart."""
-_IN_CLAUSE = r"(?:[^.;:!?]|(?<=\d)[.:](?=\d)|\.(?=\d))"
+_SHORTENED = ("max", "min", "approx", "ca", "incl", "e.g", "i.e", "hrs", "hr", "resp", "no", "nr")
+"""Words whose full stop ends no clause."""
+_AFTER_SHORTENED = "|".join(rf"(?<=\b{re.escape(w)})\." for w in _SHORTENED)
+_IN_CLAUSE = rf"(?:[^.;:!?]|(?<=\d)[.:](?=\d)|\.(?=\d)|{_AFTER_SHORTENED})"
 _GAP = _IN_CLAUSE + r"{0,160}?"
 _LIMITS = {"^": r"\A", "$": r"\Z"}
-_FEW_WORDS = r"(?:\s*[^\s.;:!?,()]+){0,3}?"
+_FEW_WORDS = rf"(?:\s*(?:[^\s.;:!?,()]|(?<=\d)\.(?=\d)|{_AFTER_SHORTENED})+){{0,3}}?"
 _NUMBER_AHEAD = (
     r"(?=[-+~<>]?\d|[½¼¾]|(?:an?|one|two|three|four|five|six|seven|eight|nine|ten|twelve|half|quarter|several|the"
     r"|eine?[nmrs]?|zwei|drei|vier|halbe?[nrs]?|une?|deux|trois|quatre|una?|dos|tres|cuatro|een|twee|drie)\b)"
 )
-_CLAUSE_END = re.compile(r"[.;:!?](?!\d)")
+_CLAUSE_END = re.compile(r"(?!" + _AFTER_SHORTENED + r")[.;:!?](?!\d)")
 
 
 class PatternError(ValueError):

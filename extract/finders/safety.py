@@ -1,0 +1,108 @@
+"""Cautions that the sheet prints: isocyanates, air-fed masks, professionals only, fire, chromate, lead.
+
+What a sheet says to be absent ('free of', 'contains no', 'lead-free') is no claim.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+
+from extract.claims import Claim, Topic, Why
+from extract.document import Document
+from extract.finders.sayings import sayings
+from extract.patterns import PatternMatch, clause_around, compile_phrases, load_patterns
+from extract.sections import Sense
+from extract.terms import SubjectNames, Vocabulary
+
+_DENIABLE = frozenset({"isocyanate", "chromate", "lead", "flammable", "air_fed"})
+_LISTED = frozenset({"isocyanate", "chromate", "lead"})
+"""Things that stand in lists, so that a denial reaches over the commas ('no lead, chromate or isocyanate')."""
+_ITEM = re.compile(
+    r"\b(?:poly|di)?-?isocyanates?|\bhdi\b|\bchrom\w+|\bhexavalent|\bchrome\b|\blead\b|\b(?:in)?flammable"
+    r"|\b(?:air|breathing|respirator\w*|mask|hood)\b"
+)
+
+
+_NEAR = 8
+"""Words before a thing among which a denial is sought where no verb opens a stretch ('free from lead and ...')."""
+_FAR = 6
+"""The same, before the verb ('neither the base nor the hardener contains ...')."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Denial:
+    before: re.Pattern[str]
+    after: re.Pattern[str]
+    afresh: re.Pattern[str]
+    affirmed: re.Pattern[str]
+
+
+def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
+    """Claims of the topic safety, one of each property: the surest, and of equals the first under a safety heading."""
+    del subject, vocabulary  # A caution on any part of the product is a caution.
+    best: dict[str, tuple[float, Claim]] = {}
+    denial = _denial(document.language)
+    for saying in sayings(document):
+        folded = saying.passage.folded
+        for spec in load_patterns(document.language, "safety"):
+            for match in spec.find(folded):
+                name = spec.property or ""
+                if denial is not None and name in _DENIABLE and _denied(folded, match, denial):
+                    continue
+                start, end = clause_around(folded, match.start, match.end)
+                at_home = Sense.SAFETY in saying.senses
+                claim = Claim(
+                    topic=Topic.SAFETY,
+                    property=name,
+                    stance=spec.stance,
+                    evidence=saying.passage.evidence(start, end),
+                    text=spec.text,
+                    confidence=spec.confidence if at_home else spec.confidence - 0.05,
+                    why=Why(f"safety: {spec.name}", (), saying.cell),
+                )
+                rank = claim.confidence
+                if name not in best or rank > best[name][0]:
+                    best[name] = (rank, claim)
+                break
+    for _, claim in best.values():
+        yield claim
+
+
+def _denied(folded: str, match: PatternMatch, denial: _Denial) -> bool:
+    """Whether the thing that the phrase names is said to be absent or not needed."""
+    clause_start, clause_end = clause_around(folded, match.start, match.end)
+    items = list(_ITEM.finditer(folded, match.start, match.end))
+    item_start, item_end = items[-1].span() if items else (match.start, match.end)
+    if denial.affirmed.search(folded, clause_start, item_end):
+        return False
+    if denial.after.match(folded[item_end:].lstrip(" -")):
+        return True
+    if match.spec.property == "air_fed" and denial.after.search(folded, item_end, clause_end):
+        return True
+    start = max(clause_start, _words_back(folded, item_start, _NEAR))
+    if match.spec.property not in _LISTED:
+        start = max(start, folded.rfind(",", clause_start, match.start) + 1)
+    for opening in denial.afresh.finditer(folded, clause_start, item_start):
+        comma = folded.rfind(",", clause_start, opening.start())
+        start = max(comma + 1, clause_start, _words_back(folded, opening.start(), _FAR))
+    return denial.before.search(folded, start, item_start) is not None
+
+
+def _words_back(folded: str, at: int, words: int) -> int:
+    """Where the given number of words before folded[at:] begin."""
+    starts = [m.start() for m in re.finditer(r"\S+", folded[:at])]
+    return starts[-words] if len(starts) >= words else 0
+
+
+@cache
+def _denial(language: str) -> _Denial | None:
+    path = resources.files("extract.vocabulary") / language / "safety.toml"
+    if not path.is_file():
+        return None
+    table = tomllib.loads(path.read_text(encoding="utf-8"))["denial"]
+    return _Denial(**{name: compile_phrases(tuple(phrases)) for name, phrases in table.items()})
