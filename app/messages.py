@@ -84,6 +84,26 @@ def _library_message(fault: BaseException) -> Message | None:
             "What was filed before is kept. Make room and try again.",
             f"{fault.folder}: {fault.detail}",
         )
+    if isinstance(fault, errors.LibraryMissing):
+        return Message(
+            "There is no library in that folder yet. File a sheet first, or name another folder.", str(fault)
+        )
+    if isinstance(fault, errors.LibraryTooOld):
+        return Message(
+            "This library is of an older version. Open it once in the window to bring it up to date.", str(fault)
+        )
+    if isinstance(fault, errors.ReadingOnly):
+        return Message("This library is open for looking only; nothing was changed.", str(fault))
+    if isinstance(fault, errors.PdfMissing):
+        return Message(
+            "The sheet's PDF is no longer in the library's folder. What was read and confirmed still stands; "
+            "file the PDF again to see its pages.",
+            str(fault),
+        )
+    if isinstance(fault, errors.BackupDamaged):
+        return Message(
+            "This file is not a back-up, or it is damaged. Nothing was changed; try another one.", str(fault)
+        )
     if isinstance(fault, errors.UnknownRecord):
         return Message("What you asked for is no longer in the library. Look again from the list.", str(fault))
     if isinstance(fault, errors.StoreError):
