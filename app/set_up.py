@@ -18,6 +18,7 @@ import importlib.util
 import os
 import platform
 import shutil
+import ssl
 import subprocess
 import sys
 from pathlib import Path
@@ -226,9 +227,24 @@ def sync_command(development: bool) -> list[str]:
     return command if development else [*command, "--no-dev"]
 
 
+def sync_environment(environment: dict[str, str], certificates: bool) -> dict[str, str]:
+    """What uv is told besides. certificates: the system has its own, to which workplaces add their proxy's."""
+    told = {**environment, "UV_PROJECT_ENVIRONMENT": str(ROOT / ".venv"), "UV_PYTHON_DOWNLOADS": "never"}
+    told.pop("VIRTUAL_ENV", None)
+    if certificates:
+        told.setdefault("UV_SYSTEM_CERTS", "true")
+    return told
+
+
+def has_certificates() -> bool:
+    if platform.system() != "Linux":
+        return True
+    paths = ssl.get_default_verify_paths()
+    return paths.cafile is not None or (paths.capath is not None and any(Path(paths.capath).glob("*")))
+
+
 def sync(development: bool) -> None:
-    environment = {**os.environ, "UV_PROJECT_ENVIRONMENT": str(ROOT / ".venv"), "UV_PYTHON_DOWNLOADS": "never"}
-    environment.pop("VIRTUAL_ENV", None)
+    environment = sync_environment(dict(os.environ), has_certificates())
     if run(sync_command(development), environment):
         raise SetUpFailed(
             "the packages that uv.lock names could not be installed. Check the network and the room on the disk and "

@@ -122,6 +122,14 @@ def test_what_is_installed_is_what_the_lock_pins() -> None:
     assert "--inexact" in set_up.sync_command(development=False)
 
 
+def test_trusts_the_certificates_that_the_system_trusts() -> None:
+    before = {"VIRTUAL_ENV": "/elsewhere", "LANG": "C"}
+    assert set_up.sync_environment(before, certificates=True)["UV_SYSTEM_CERTS"] == "true"
+    assert "UV_SYSTEM_CERTS" not in set_up.sync_environment(before, certificates=False)
+    assert set_up.sync_environment({"UV_SYSTEM_CERTS": "false"}, certificates=True)["UV_SYSTEM_CERTS"] == "false"
+    assert "VIRTUAL_ENV" not in set_up.sync_environment(before, certificates=True)
+
+
 def test_programs_stand_where_each_system_keeps_them(tmp_path: Path) -> None:
     assert set_up.in_venv("uv", tmp_path, windows=False) == tmp_path / ".venv" / "bin" / "uv"
     assert set_up.in_venv("uv", tmp_path, windows=True) == tmp_path / ".venv" / "Scripts" / "uv.exe"
