@@ -1,14 +1,23 @@
-"""Reading one PDF for the command line."""
+"""Reading a PDF for the command line, in a child process like everywhere else."""
 
 from __future__ import annotations
 
+import threading
 from pathlib import Path
 
+from app.workers import read_in_child
 from extract.claims import SheetReading
 
 
 def read_file(path: Path, password: str | None = None) -> tuple[SheetReading, ...]:
-    """What one PDF says, one reading for each product in it. Raises OSError or an ExtractError."""
-    from extract.pipeline import read_sheet  # noqa: PLC0415 - the PDF libraries load only for reading
+    """What one PDF says, one reading for each product in it. Raises OSError or ReadError."""
+    return read_pdf(path.read_bytes(), path.name, password)
 
-    return read_sheet(path.read_bytes(), path.name, password)
+
+def read_pdf(pdf: bytes, file_name: str, password: str | None = None) -> tuple[SheetReading, ...]:
+    """The same of a PDF's bytes. Raises ReadError."""
+    return read_in_child(pdf, file_name, password=password, progress=_no_progress, cancelled=threading.Event())
+
+
+def _no_progress(page: int, pages: int) -> None:
+    """The command line shows files, not pages."""
