@@ -1,0 +1,69 @@
+"""Rows and cells of a comparison, and needs, as words. No Qt."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from app.verdict_words import conditions_words, party_words, verdict_words, window_words
+from app.wording import claim_words, duration_words, object_words, property_words
+from extract.claims import Topic
+from store.rules.answers import Silent
+from store.rules.comparison import Cell, Row, Said
+from store.rules.needs import Met, Need, NeedCell, NeedKind
+
+UNSAID = "sheet doesn't say"
+UNCONFIRMED = "not yet confirmed"
+
+_MET: Mapping[Met, str] = {
+    Met.MET: "Met",
+    Met.MET_IF: "Met, if",
+    Met.NOT_MET: "Not met",
+    Met.UNSAID: "Sheet doesn't say",
+    Met.UNCONFIRMED: "Not yet confirmed",
+}
+
+
+def row_words(row: Row) -> str:
+    """What a row is about, for its head."""
+    if row.topic in {Topic.GOES_OVER, Topic.TOPPED_BY}:
+        return _capital(object_words(row.object, plural=True))
+    if row.topic is Topic.OVERCOAT_WINDOW and row.property == "window":
+        return f"Next coat: {object_words(row.object, plural=True)}" if row.object else "Next coat"
+    words = _capital(property_words(row.property)) if row.property else ""
+    return f"{words}: {object_words(row.object, plural=True)}" if row.object else words
+
+
+def cell_words(cell: Cell) -> str:
+    """What a cell says, alternatives on lines of their own."""
+    if cell.said is Said.UNSAID:
+        return UNSAID
+    if cell.answer is not None and not isinstance(cell.answer, Silent) and cell.said is Said.SAID:
+        return "\n".join([verdict_words(cell.answer.word), *conditions_words(cell.answer)])
+    if cell.window is not None:
+        return window_words(cell.window)
+    lines = list(dict.fromkeys(claim_words(source.claim, source.sheet.product) for source in cell.sources))
+    if cell.said is Said.UNCONFIRMED:
+        lines.append(f"({UNCONFIRMED})")
+    return "\n".join(lines)
+
+
+def need_words(need: Need) -> str:
+    """What the job asks, for the row's head."""
+    other = party_words(need.other) if need.other is not None else ""
+    if need.kind is NeedKind.OVER:
+        return f"Goes straight onto {other}"
+    if need.kind is NeedKind.UNDER:
+        return f"Takes {other} straight on top"
+    if need.kind is NeedKind.OUTDOORS:
+        return f"Stands outdoors for {duration_words(need.minutes or 0)} without a further coat"
+    return "Keeps water out" if need.kind is NeedKind.WATERPROOF else "May be wet-sanded"
+
+
+def met_words(cell: NeedCell) -> str:
+    """Whether the need is met, with the conditions."""
+    conditions = conditions_words(cell.answer) if cell.answer is not None else ()
+    return "\n".join([_MET[cell.met], *conditions])
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
