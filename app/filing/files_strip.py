@@ -1,0 +1,182 @@
+"""What becomes of the files just handed in: seen, stopped, unlocked, and put away once read."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QFrame,
+    QHBoxLayout,
+    QHeaderView,
+    QLabel,
+    QLineEdit,
+    QProgressBar,
+    QPushButton,
+    QTableView,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.filing.model import FileTable
+from app.filing.queue import FileState, FilingItem, FilingQueue
+from app.theme.theme import GRID, set_look
+
+ROWS_SHOWN = 5
+
+
+class FilesStrip(QFrame):
+    """Hidden while no file was handed in. Keeps its list until the person puts it away."""
+
+    def __init__(self, queue: FilingQueue, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._queue = queue
+        self._locked: FilingItem | None = None
+        set_look(self, "card")
+        self.setAccessibleName(self.tr("Files handed in"))
+        self._table = FileTable()
+        self._words = QLabel(self)
+        set_look(self._words, "topic")
+        self._bar = QProgressBar(self)
+        self._bar.setAccessibleName(self.tr("Files done"))
+        self._bar.setTextVisible(False)
+        self._stop_one = QPushButton(self.tr("Take this one out"), self)
+        self._stop_one.clicked.connect(self._on_stop_one)
+        self._stop = QPushButton(self.tr("Stop"), self)
+        self._stop.setAccessibleDescription(self.tr("Takes out every file that is not filed yet"))
+        self._stop.clicked.connect(queue.cancel_all)
+        self._away = QPushButton(self.tr("Put this list away"), self)
+        self._away.clicked.connect(self.hide)
+        head = QHBoxLayout()
+        head.setSpacing(GRID)
+        head.addWidget(self._words)
+        head.addWidget(self._bar, 1)
+        head.addWidget(self._stop_one)
+        head.addWidget(self._stop)
+        head.addWidget(self._away)
+        self._view = self._make_view()
+        self._lock = self._make_lock()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(2 * GRID, GRID, 2 * GRID, GRID)
+        column.setSpacing(GRID)
+        column.addLayout(head)
+        column.addWidget(self._view)
+        column.addWidget(self._lock)
+        self.hide()
+        queue.items_added.connect(self._on_items_added)
+        queue.item_changed.connect(self._on_item_changed)
+
+    @property
+    def table(self) -> FileTable:
+        return self._table
+
+    @property
+    def password_field(self) -> QLineEdit:
+        return self._password
+
+    def _make_view(self) -> QTableView:
+        view = QTableView(self)
+        view.setAccessibleName(self.tr("What became of each file"))
+        view.setModel(self._table)
+        view.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        view.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        view.setShowGrid(False)
+        view.setTabKeyNavigation(False)
+        view.setWordWrap(True)
+        view.horizontalHeader().hide()
+        view.verticalHeader().hide()
+        view.verticalHeader().setDefaultSectionSize(4 * GRID)
+        view.horizontalHeader().setStretchLastSection(True)
+        view.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Interactive)
+        view.horizontalHeader().resizeSection(0, 320)
+        view.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        return view
+
+    def _make_lock(self) -> QWidget:
+        lock = QWidget(self)
+        self._lock_words = QLabel(lock)
+        self._lock_words.setWordWrap(True)
+        self._password = QLineEdit(lock)
+        self._password.setEchoMode(QLineEdit.EchoMode.Password)
+        self._password.setAccessibleName(self.tr("Password"))
+        self._password.setPlaceholderText(self.tr("Password, used once and not kept"))
+        self._password.setMaximumWidth(280)
+        self._password.returnPressed.connect(self._on_password_given)
+        read = QPushButton(self.tr("Read it"), lock)
+        set_look(read, "primary")
+        read.clicked.connect(self._on_password_given)
+        leave = QPushButton(self.tr("Leave it out"), lock)
+        leave.clicked.connect(self._on_left_out)
+        row = QHBoxLayout(lock)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(GRID)
+        row.addWidget(self._lock_words, 1)
+        row.addWidget(self._password)
+        row.addWidget(read)
+        row.addWidget(leave)
+        lock.hide()
+        return lock
+
+    def _on_items_added(self, first: int, count: int) -> None:
+        self._table.add(self._queue.items[first : first + count])
+        self._fit_height()
+        self.show()
+        self._say()
+
+    def _on_item_changed(self, item: FilingItem) -> None:
+        self._table.change(item)
+        if item.state is FileState.NOT_READ:
+            self._view.resizeRowToContents(item.number)
+        elif item.state is FileState.READING and item.page == 0:
+            self._view.scrollTo(self._table.index(item.number, 0))
+        self._say()
+
+    def _fit_height(self) -> None:
+        rows = min(self._table.rowCount(), ROWS_SHOWN)
+        self._view.setFixedHeight(rows * 4 * GRID + 4)
+
+    def _say(self) -> None:
+        items = self._queue.items
+        ended = sum(not i.state.under_way for i in items)
+        busy = len(items) - ended
+        self._bar.setRange(0, max(len(items), 1))
+        self._bar.setValue(ended)
+        self._words.setText(_files_words(ended, len(items)))
+        self._bar.setVisible(bool(busy))
+        self._stop.setVisible(bool(busy))
+        self._stop_one.setVisible(bool(busy))
+        self._away.setVisible(not busy)
+        self._show_lock(next((i for i in items if i.state is FileState.LOCKED), None))
+
+    def _show_lock(self, item: FilingItem | None) -> None:
+        changed = (item and (item.number, item.message)) != (
+            self._locked and (self._locked.number, self._locked.message)
+        )
+        self._locked = item
+        self._lock.setVisible(item is not None)
+        if item is None or not changed:
+            return
+        sentence = item.message.sentence if item.message else ""
+        self._lock_words.setText(f"{item.path.name}: {sentence}")
+        self._password.clear()
+        self._password.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _on_password_given(self) -> None:
+        if self._locked is not None and self._password.text():
+            self._queue.give_password(self._locked.number, self._password.text())
+
+    def _on_left_out(self) -> None:
+        if self._locked is not None:
+            self._queue.cancel(self._locked.number)
+
+    def _on_stop_one(self) -> None:
+        rows = self._view.selectionModel().selectedRows()
+        under_way = [i.number for i in self._queue.items if i.state.under_way]
+        number = rows[0].row() if rows else (under_way[0] if under_way else None)
+        if number is not None:
+            self._queue.cancel(number)
+
+
+def _files_words(ended: int, total: int) -> str:
+    if ended == total:
+        return "1 file looked at" if total == 1 else f"{total} files looked at"
+    return f"{ended} of {total} files done"

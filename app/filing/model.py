@@ -1,0 +1,164 @@
+"""The lists of the place where sheets are filed, as models over frozen records."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
+
+from app.filing.queue import FileState, FilingItem
+from app.wording import date_words, kind_words
+from store.records import SheetRecord
+
+Index = QModelIndex | QPersistentModelIndex
+RECORD_ROLE = int(Qt.ItemDataRole.UserRole) + 1
+"""The record itself of a row: a SheetRecord or a FilingItem."""
+
+
+def item_words(item: FilingItem) -> str:
+    """What became of a file, in a sentence."""
+    match item.state:
+        case FileState.WAITING:
+            return "waiting its turn"
+        case FileState.READING:
+            return f"reading page {item.page} of {item.pages}" if item.pages else "opening"
+        case FileState.FILING:
+            return "read, being filed"
+        case FileState.FILED:
+            return f"filed: {_waiting_words(item)}"
+        case FileState.NEWER_ISSUE:
+            product = item.filed[0].sheet.product.name
+            carried = sum(f.carried for f in item.filed)
+            kept = f", {carried} confirmed before still stand" if carried else ""
+            return f"newer issue of {product}: {_waiting_words(item)}{kept}"
+        case FileState.OLDER_ISSUE:
+            return f"older issue of {item.filed[0].sheet.product.name}: kept behind the newer one"
+        case FileState.ALREADY_FILED:
+            names = ", ".join(dict.fromkeys(s.product.name for s in _already(item)))
+            return f"already filed, as {names}" if names else "already filed"
+        case FileState.LOCKED:
+            return item.message.sentence if item.message else "locked with a password"
+        case FileState.NOT_READ:
+            return item.message.sentence if item.message else "could not be read"
+        case FileState.CANCELLED:
+            return "taken out, nothing filed"
+
+
+def _already(item: FilingItem) -> tuple[SheetRecord, ...]:
+    return item.known or tuple(f.sheet for f in item.filed)
+
+
+def _waiting_words(item: FilingItem) -> str:
+    waiting = sum(f.waiting for f in item.filed)
+    if not waiting:
+        return "nothing found to confirm"
+    products = f" for {len(item.filed)} products" if len(item.filed) > 1 else ""
+    return f"{waiting} {'waits' if waiting == 1 else 'wait'} to be confirmed{products}"
+
+
+def waiting_words(sheet: SheetRecord) -> str:
+    """How far the confirming of a sheet has come."""
+    if sheet.superseded_by is not None:
+        return "an older issue"
+    total = sheet.waiting + sheet.decided
+    if not total:
+        return "nothing was read"
+    if not sheet.waiting:
+        return f"all {total} decided"
+    return f"{sheet.waiting} of {total} wait"
+
+
+class _Table(QAbstractTableModel):
+    HEADS: tuple[str, ...] = ()
+
+    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's own signature
+        return 0 if parent.isValid() else len(self.HEADS)
+
+    def headerData(self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        if orientation is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
+            return self.HEADS[section] if section < len(self.HEADS) else None
+        return None
+
+
+class SheetTable(_Table):
+    """A row a sheet."""
+
+    HEADS = ("Product", "Maker", "Kind", "Issue", "To confirm")
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._sheets: tuple[SheetRecord, ...] = ()
+
+    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's own signature
+        return 0 if parent.isValid() else len(self._sheets)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        if not index.isValid():
+            return None
+        sheet = self._sheets[index.row()]
+        if role == RECORD_ROLE:
+            return sheet
+        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.ToolTipRole):
+            return cells(sheet)[index.column()]
+        return None
+
+    def set_sheets(self, sheets: Sequence[SheetRecord]) -> None:
+        """Show these. Rows that only changed in place keep their place and the person's choice."""
+        new = tuple(sheets)
+        if [s.id for s in new] == [s.id for s in self._sheets]:
+            old, self._sheets = self._sheets, new
+            for row, (before, after) in enumerate(zip(old, new, strict=True)):
+                if before != after:
+                    self.dataChanged.emit(self.index(row, 0), self.index(row, len(self.HEADS) - 1))
+            return
+        self.beginResetModel()
+        self._sheets = new
+        self.endResetModel()
+
+    def row_of(self, sheet_id: int) -> int | None:
+        return next((row for row, sheet in enumerate(self._sheets) if sheet.id == sheet_id), None)
+
+
+def cells(sheet: SheetRecord) -> tuple[str, ...]:
+    """A sheet's row as it is read."""
+    issued = date_words(sheet.issued) if sheet.issued else "no date"
+    kind = kind_words(sheet.product.kind) if sheet.product.kind else "not known"
+    return (sheet.product.name, sheet.product.maker or "not known", kind, issued, waiting_words(sheet))
+
+
+class FileTable(_Table):
+    """A row a file of this session."""
+
+    HEADS = ("File", "What became of it")
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._items: list[FilingItem] = []
+
+    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's own signature
+        return 0 if parent.isValid() else len(self._items)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        if not index.isValid():
+            return None
+        item = self._items[index.row()]
+        if role == RECORD_ROLE:
+            return item
+        if role == Qt.ItemDataRole.DisplayRole:
+            return item.path.name if index.column() == 0 else item_words(item)
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return str(item.path) if index.column() == 0 else (item.message.detail if item.message else None)
+        return None
+
+    def add(self, items: Sequence[FilingItem]) -> None:
+        first = len(self._items)
+        self.beginInsertRows(QModelIndex(), first, first + len(items) - 1)
+        self._items.extend(items)
+        self.endInsertRows()
+
+    def change(self, item: FilingItem) -> None:
+        """Show a file's new state; one that is not in the list yet is left alone."""
+        if item.number < len(self._items):
+            self._items[item.number] = item
+            self.dataChanged.emit(self.index(item.number, 0), self.index(item.number, 1))

@@ -1,0 +1,269 @@
+"""The place where sheets come in and are kept: 'Sheets'."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QItemSelection, QModelIndex, QSize, QSortFilterProxyModel, Qt
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QHeaderView,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QScrollArea,
+    QSplitter,
+    QStackedWidget,
+    QTableView,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.filing.cautions import DISCLAIMER
+from app.filing.choosing import FileChooser
+from app.filing.files_strip import FilesStrip
+from app.filing.model import RECORD_ROLE, SheetTable
+from app.filing.queue import FilingQueue
+from app.filing.sheet_card import SheetCard
+from app.jobs import LibraryChange, LibraryDesk
+from app.place import Place
+from app.settings import Settings
+from app.theme.theme import GRID, set_look
+from store.records import Progress, SheetRecord
+
+
+class FilingPlace(Place):
+    """File sheets, see what became of each, find one, go on to confirming it."""
+
+    name = "sheets"
+    icon_name = "sheets"
+
+    def __init__(
+        self,
+        desk: LibraryDesk,
+        queue: FilingQueue,
+        chooser: FileChooser,
+        settings: Settings,
+        parent: QWidget | None = None,
+    ) -> None:
+        self.title = "Sheets"
+        super().__init__(parent)
+        self._desk = desk
+        self._queue = queue
+        self._chooser = chooser
+        self._settings = settings
+        self._wanted: int | None = None
+        self._table = SheetTable()
+        self._rows = QSortFilterProxyModel(self)
+        self._rows.setSourceModel(self._table)
+        self._rows.setFilterCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        self._rows.setSortCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        self._rows.setFilterKeyColumn(-1)
+
+        head = QLabel(self.tr("Sheets"), self)
+        set_look(head, "large")
+        self._progress = QLabel(self)
+        set_look(self._progress, "quiet")
+        file_button = QPushButton(self.tr("File sheets …"), self)
+        set_look(file_button, "primary")
+        file_button.clicked.connect(self.choose_files)
+        folder_button = QPushButton(self.tr("File a folder …"), self)
+        folder_button.clicked.connect(self.choose_folder)
+        self._filter = QLineEdit(self)
+        self._filter.setPlaceholderText(self.tr("Narrow the list: product, maker, kind"))
+        self._filter.setAccessibleName(self.tr("Narrow the list"))
+        self._filter.setClearButtonEnabled(True)
+        self._filter.setMaximumWidth(360)
+        self._filter.textChanged.connect(self._rows.setFilterFixedString)
+
+        top = QHBoxLayout()
+        top.setSpacing(GRID)
+        top.addWidget(head)
+        top.addSpacing(GRID)
+        top.addWidget(self._progress, 1)
+        top.addWidget(file_button)
+        top.addWidget(folder_button)
+
+        self._list = self._make_list()
+        self._card = SheetCard(desk, self)
+        self._card.confirming_asked.connect(lambda sheet_id: self.place_wanted.emit("confirm", sheet_id))
+        self._card.page_asked.connect(self.evidence_opened)
+        scroll = QScrollArea(self)
+        scroll.setWidgetResizable(True)
+        scroll.setWidget(self._card)
+        scroll.setMinimumWidth(280)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._split = QSplitter(Qt.Orientation.Horizontal, self)
+        self._split.setChildrenCollapsible(False)
+        self._split.setHandleWidth(1)
+        left = QWidget(self)
+        left_column = QVBoxLayout(left)
+        left_column.setContentsMargins(0, 0, 0, 0)
+        left_column.setSpacing(GRID)
+        left_column.addWidget(self._filter)
+        left_column.addWidget(self._list, 1)
+        self._split.addWidget(left)
+        self._split.addWidget(scroll)
+        self._split.setStretchFactor(0, 3)
+        self._split.setStretchFactor(1, 1)
+        self._split.setSizes([760, 320])
+        settings.restore_splitter("sheets", self._split)
+
+        self._stack = QStackedWidget(self)
+        self._stack.addWidget(self._make_empty())
+        self._stack.addWidget(self._split)
+        self._files = FilesStrip(queue, self)
+        said_once = QLabel(DISCLAIMER, self)
+        said_once.setWordWrap(True)
+        set_look(said_once, "quiet")
+        column = QVBoxLayout(self)
+        column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
+        column.setSpacing(2 * GRID)
+        column.addLayout(top)
+        column.addWidget(self._files)
+        column.addWidget(self._stack, 1)
+        column.addWidget(said_once)
+
+        desk.library_opened.connect(self.reload)
+        desk.library_changed.connect(self._on_library_changed)
+
+    @property
+    def table(self) -> SheetTable:
+        return self._table
+
+    @property
+    def card(self) -> SheetCard:
+        return self._card
+
+    @property
+    def list_view(self) -> QTableView:
+        return self._list
+
+    def choose_files(self) -> None:
+        self._queue.add(self._chooser.files(self))
+
+    def choose_folder(self) -> None:
+        self._queue.add(self._chooser.folder(self))
+
+    def add(self, paths: Sequence[Path]) -> None:
+        """File these: dropped on the window, or handed over by the system."""
+        self._queue.add(paths)
+
+    def reload(self) -> None:
+        """Look again at what is filed."""
+        self._desk.read(lambda library: (library.sheets(), library.progress()), self._on_sheets_read)
+
+    def activated(self) -> None:
+        self._list.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def come_with(self, payload: object) -> None:
+        """payload: a sheet id, to be chosen in the list."""
+        if isinstance(payload, int):
+            self._wanted = payload
+            self._choose_wanted()
+
+    def keep(self) -> None:
+        self._settings.keep_splitter("sheets", self._split)
+        self._settings.keep_columns("sheets", self._list.horizontalHeader())
+
+    def sizeHint(self) -> QSize:
+        return QSize(1000, 640)
+
+    # --- inside
+
+    def _make_list(self) -> QTableView:
+        view = QTableView(self)
+        view.setAccessibleName(self.tr("Filed sheets"))
+        view.setModel(self._rows)
+        view.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        view.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        view.setSortingEnabled(True)
+        view.sortByColumn(0, Qt.SortOrder.AscendingOrder)
+        view.setShowGrid(False)
+        view.setWordWrap(False)
+        view.setTabKeyNavigation(False)
+        view.verticalHeader().hide()
+        view.verticalHeader().setDefaultSectionSize(4 * GRID + 4)
+        header = view.horizontalHeader()
+        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        header.setHighlightSections(False)
+        header.setStretchLastSection(True)
+        if not self._settings.restore_columns("sheets", header):
+            for column, width in enumerate((240, 150, 190, 140)):
+                header.resizeSection(column, width)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
+        view.selectionModel().selectionChanged.connect(self._on_chosen)
+        for key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            QShortcut(QKeySequence(key), view, self._on_entered, context=Qt.ShortcutContext.WidgetShortcut)
+        return view
+
+    def _make_empty(self) -> QWidget:
+        empty = QWidget(self)
+        words = QLabel(
+            self.tr("The data sheets of your paints belong here. Drop their PDFs anywhere on this window."), empty
+        )
+        set_look(words, "lead")
+        words.setWordWrap(True)
+        words.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        button = QPushButton(self.tr("File sheets …"), empty)
+        set_look(button, "primary")
+        button.clicked.connect(self.choose_files)
+        column = QVBoxLayout(empty)
+        column.setSpacing(2 * GRID)
+        column.addStretch(2)
+        column.addWidget(words)
+        column.addWidget(button, 0, Qt.AlignmentFlag.AlignHCenter)
+        column.addStretch(3)
+        return empty
+
+    def _on_sheets_read(self, read: tuple[Sequence[SheetRecord], Progress]) -> None:
+        sheets, progress = read
+        chosen = self._card.sheet
+        self._table.set_sheets(sheets)
+        self._stack.setCurrentIndex(1 if sheets else 0)
+        self._progress.setText(_progress_words(len(sheets), progress) if sheets else "")
+        if chosen is not None:
+            self._wanted = chosen.id
+        self._choose_wanted()
+
+    def _choose_wanted(self) -> None:
+        row = self._table.row_of(self._wanted) if self._wanted is not None else None
+        if row is None:
+            if self._rows.rowCount():
+                self._list.selectRow(0)
+            else:
+                self._card.show_sheet(None)
+            return
+        self._list.selectRow(self._rows.mapFromSource(self._table.index(row, 0)).row())
+        self._card.show_sheet(self._table.data(self._table.index(row, 0), RECORD_ROLE))
+
+    def _chosen_sheet(self) -> SheetRecord | None:
+        rows: list[QModelIndex] = self._list.selectionModel().selectedRows()
+        sheet = rows[0].data(RECORD_ROLE) if rows else None
+        return sheet if isinstance(sheet, SheetRecord) else None
+
+    def _on_chosen(self, _: QItemSelection) -> None:
+        sheet = self._chosen_sheet()
+        if sheet is not None:
+            self._wanted = sheet.id
+            self._card.show_sheet(sheet)
+
+    def _on_entered(self) -> None:
+        sheet = self._chosen_sheet()
+        if sheet is not None:
+            self.place_wanted.emit("confirm", sheet.id)
+
+    def _on_library_changed(self, _: LibraryChange) -> None:
+        self.reload()
+
+
+def _progress_words(sheets: int, progress: Progress) -> str:
+    filed = f"{sheets} sheet{'' if sheets == 1 else 's'}"
+    total = progress.decided + progress.waiting
+    if not progress.waiting:
+        return f"{filed} · everything is confirmed" if total else filed
+    return f"{filed} · {progress.decided} of {total} statements confirmed, {progress.waiting} wait"

@@ -1,0 +1,188 @@
+"""All child processes: a PDF is read and drawn there, under a clock and a memory limit, never here.
+
+No Qt: the window and the command line both use it. A child ends with what it was started for, with a limit, with
+close(), or with this process: every child watches its standard input, which closes when this process is gone.
+"""
+
+from __future__ import annotations
+
+import atexit
+import contextlib
+import queue
+import subprocess
+import sys
+import threading
+import time
+import weakref
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import IO
+
+import psutil
+
+from extract.errors import OutOfMemory, ReadError
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """How long and how large a child may get. Seconds; bytes of resident memory."""
+
+    seconds: float = 30.0
+    seconds_a_page: float = 1.0
+    silent_seconds: float = 10.0
+    memory: int = 1024 * 1024 * 1024
+
+
+class TookTooLong(ReadError):
+    """The child was stopped by the clock."""
+
+    kind = "timeout"
+
+    def __init__(self, seconds: float) -> None:
+        super().__init__(f"stopped after {seconds:.0f} s")
+        self.seconds = seconds
+
+
+class ChildDied(ReadError):
+    """The child ended without an answer. status is its exit status, said what it printed last."""
+
+    kind = "damaged"
+
+    def __init__(self, status: int | None, said: str) -> None:
+        super().__init__(f"reading process ended with {status}: {said}")
+        self.cause = f"the reading process ended with status {status}. {said}".strip()
+
+
+class ReadingCancelled(Exception):
+    """The person took the file out while it was read."""
+
+
+_END = object()
+_POLL_SECONDS = 0.1
+_MEMORY_POLL_SECONDS = 0.2
+_SAID_BYTES = 4000
+
+
+class Child:
+    """One worker process: bytes in, lines out. Not shared between threads, but for kill()."""
+
+    _living: weakref.WeakSet[Child] = weakref.WeakSet()
+
+    def __init__(self, arguments: tuple[str, ...], limits: Limits) -> None:
+        self._limits = limits
+        self._process = subprocess.Popen(  # noqa: S603 - our own module, no shell
+            [sys.executable, "-m", "extract.worker", *arguments],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            creationflags=getattr(subprocess, "CREATE_NO_WINDOW", 0),
+        )
+        self._lines: queue.Queue[object] = queue.Queue()
+        self._said = b""
+        self._too_large = False
+        Child._living.add(self)
+        for work in (self._read_out, self._read_err, self._watch_memory):
+            threading.Thread(target=work, name=f"child-{work.__name__}", daemon=True).start()
+
+    @property
+    def pid(self) -> int:
+        return self._process.pid
+
+    @property
+    def alive(self) -> bool:
+        return self._process.poll() is None
+
+    def send(self, data: bytes) -> None:
+        """Hand bytes to the child. Raises ChildDied where it is gone."""
+        try:
+            self._in.write(data)
+            self._in.flush()
+        except (BrokenPipeError, OSError, ValueError):
+            raise self._death() from None
+
+    def line(self, until: float, cancelled: threading.Event | None = None) -> bytes:
+        """The child's next line. `until` is on time.monotonic's clock. Raises TookTooLong, ReadingCancelled, ChildDied."""
+        silent_until = time.monotonic() + self._limits.silent_seconds
+        started = time.monotonic()
+        while True:
+            if cancelled is not None and cancelled.is_set():
+                self.kill()
+                raise ReadingCancelled
+            now = time.monotonic()
+            if now >= min(until, silent_until):
+                self.kill()
+                raise TookTooLong(now - started)
+            try:
+                got = self._lines.get(timeout=min(_POLL_SECONDS, max(min(until, silent_until) - now, 0.001)))
+            except queue.Empty:
+                continue
+            if isinstance(got, bytes):
+                return got
+            raise self._death()
+
+    def kill(self) -> None:
+        """End it now, and wait until it is gone."""
+        with contextlib.suppress(ProcessLookupError):
+            self._process.kill()
+        self._process.wait()
+        for stream in (self._process.stdin, self._process.stdout, self._process.stderr):
+            if stream is not None:
+                with contextlib.suppress(OSError, ValueError):
+                    stream.close()
+        Child._living.discard(self)
+
+    @classmethod
+    def kill_all(cls) -> None:
+        """End every child of this process."""
+        for child in tuple(cls._living):
+            child.kill()
+
+    # --- inside
+
+    @property
+    def _in(self) -> IO[bytes]:
+        if self._process.stdin is None:
+            raise ValueError("no standard input")
+        return self._process.stdin
+
+    def _death(self) -> ReadError:
+        with contextlib.suppress(subprocess.TimeoutExpired):
+            self._process.wait(timeout=1)
+        status = self._process.poll()
+        said = self._said.decode("utf-8", "replace").strip()
+        self.kill()
+        if self._too_large or "MemoryError" in said:
+            return OutOfMemory()
+        return ChildDied(status, said.splitlines()[-1] if said else "")
+
+    def _read_out(self) -> None:
+        stream = self._process.stdout
+        with contextlib.suppress(OSError, ValueError):
+            while stream is not None and (line := stream.readline()):
+                self._lines.put(line)
+        self._lines.put(_END)
+
+    def _read_err(self) -> None:
+        stream = self._process.stderr
+        with contextlib.suppress(OSError, ValueError):
+            while stream is not None and (said := stream.read1(1024)):  # type: ignore[attr-defined]
+                self._said = (self._said + said)[-_SAID_BYTES:]
+
+    def _watch_memory(self) -> None:
+        # Linux limits the child from within; elsewhere a look five times a second has to do.
+        if sys.platform == "linux":
+            return
+        with contextlib.suppress(psutil.Error):
+            seen = psutil.Process(self._process.pid)
+            while self.alive:
+                if seen.memory_info().rss > self._limits.memory:
+                    self._too_large = True
+                    self.kill()
+                    return
+                time.sleep(_MEMORY_POLL_SECONDS)
+
+
+atexit.register(Child.kill_all)
+
+Progress = Callable[[int, int], None]
+"""Called with pages read so far and pages in all."""
