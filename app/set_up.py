@@ -291,9 +291,7 @@ def main(arguments: list[str] | None = None) -> int:
         say(f"stopped: the system refused: {failed}.")
         return 1
     if wanted.demo:
-        if not on_screen:
-            say("there is no screen here: the window is drawn unseen. Press Ctrl+C to end it.")
-            environment.setdefault("QT_QPA_PLATFORM", "offscreen")
+        # Without a screen the program says so itself, and shows the demo in words.
         command = ["-m", "app", "--demo", *further]
     elif wanted.test:
         environment["QT_QPA_PLATFORM"] = "offscreen"
