@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from app.wording import (
     claim_words,
-    condition_words,
+    conditions_joined,
     date_words,
     joined,
     kind_words,
@@ -116,20 +116,21 @@ def conditions_words(answer: Answer) -> tuple[str, ...]:
 
 
 def clause_words(clause: Clause, window: Window | None = None) -> str:
-    """'once it is sanded (P180–P240) and once it has cured (Skrap 200)'."""
-    ways = [joined([_term_words(term, clause.sheet, window) for term in way]) for way in clause.ways]
-    return f"{joined(ways, 'or')} ({clause.sheet.product})"
+    """'once it is cured and sanded or keyed (P180–P240) (Skrap 200)'."""
+    ways = [_way_words(way, clause.sheet, window) for way in clause.ways]
+    return f"{', or '.join(ways)} ({clause.sheet.product})"
 
 
-def _term_words(term: Term, sheet: SheetRef, window: Window | None) -> str:
-    words = condition_words(term.condition, term.via)
-    if term.detail is not None:
-        figure = range_words(term.detail.low, term.detail.high, term.detail.unit) or (term.detail.text or "")
-        return f"{words} ({figure})" if figure else words
-    if term.condition is Condition.WITHIN_WINDOW and window is not None and _from(window, sheet):
-        figure = _short_times(window)
-        return f"{words} ({figure})" if figure else words
-    return words
+def _way_words(way: Sequence[Term], sheet: SheetRef, window: Window | None) -> str:
+    details: dict[Condition, str] = {}
+    for term in way:
+        if term.detail is not None:
+            figure = range_words(term.detail.low, term.detail.high, term.detail.unit)
+            details[term.condition] = figure or (term.detail.text or "")
+        elif term.condition is Condition.WITHIN_WINDOW and window is not None and _from(window, sheet):
+            details[term.condition] = _short_times(window)
+    via = next((term.via for term in way if term.via is not None), None)
+    return conditions_joined([term.condition for term in way], via, details)
 
 
 def _from(window: Window, sheet: SheetRef) -> bool:
@@ -145,7 +146,7 @@ def _short_times(window: Window) -> str:
 
 def window_words(window: Window) -> str:
     """'Earliest next coat 1 h, latest 3 days, at 20 °C', and what to know of how it was had."""
-    table = joined([temperature_words(at_c) for at_c in window.stated])
+    table = joined([temperature_words(at_c) for at_c in _rows_used(window)])
     if window.reading is Reading.OUTSIDE:
         asked = temperature_words(window.at_c) if window.at_c is not None else "that temperature"
         return f"The sheet gives times for {table} only; nothing is read beyond that for {asked}"
@@ -160,8 +161,18 @@ def window_words(window: Window) -> str:
     elif window.reading is Reading.UNTEMPERED:
         words = f"{words} (the sheet names no temperature)"
     if window.conditions:
-        words = f"{words}, {joined([condition_words(condition) for condition in window.conditions])}"
+        words = f"{words}, {conditions_joined(window.conditions)}"
     return words
+
+
+def _rows_used(window: Window) -> tuple[float, ...]:
+    """The two rows about the temperature where it lies between, else every row of the table."""
+    at_c = window.at_c
+    if window.reading is not Reading.BETWEEN or at_c is None:
+        return window.stated
+    below = [stated for stated in window.stated if stated < at_c]
+    above = [stated for stated in window.stated if stated > at_c]
+    return (*below[-1:], *above[:1])
 
 
 def past_words(window: Window) -> str:

@@ -84,11 +84,15 @@ _PROPERTIES: Mapping[str, str] = {
     "lead": "contains lead",
 }
 
+_STATES: Mapping[Condition, str] = {
+    Condition.CLEAN: "clean",
+    Condition.ABRADED: "sanded or keyed",
+    Condition.CURED: "cured",
+    Condition.SOUND: "sound",
+}
+"""Conditions that the thing beneath must be in: said together, 'once it is clean, sanded or keyed and cured'."""
+
 _CONDITIONS: Mapping[Condition, str] = {
-    Condition.CLEAN: "once it is clean",
-    Condition.ABRADED: "once it is sanded or keyed",
-    Condition.CURED: "once it has cured",
-    Condition.SOUND: "where it is sound",
     Condition.WITHIN_WINDOW: "within its time limits",
     Condition.ISOLATED: "with another coat between",
     Condition.SPOT_ONLY: "on small spots only",
@@ -121,10 +125,30 @@ def property_words(name: str) -> str:
 
 
 def condition_words(condition: Condition, via: str | None = None) -> str:
-    """The condition as it follows a permission; via is the coat that must come between."""
-    if condition is Condition.ISOLATED and via:
-        return f"with {object_words(via)} between"
-    return _CONDITIONS[condition]
+    """One condition as it follows a permission; via is the coat that must come between."""
+    return conditions_joined([condition], via)
+
+
+def conditions_joined(
+    conditions: Sequence[Condition], via: str | None = None, details: Mapping[Condition, str] | None = None
+) -> str:
+    """All conditions of one permission: 'once it is clean and sanded or keyed (P180), within its time limits'.
+
+    details are words to stand in brackets after a condition.
+    """
+
+    def worded(condition: Condition, words: str) -> str:
+        detail = (details or {}).get(condition)
+        return f"{words} ({detail})" if detail else words
+
+    states = [worded(c, _STATES[c]) for c in _STATES if c in conditions]
+    parts = [f"once it is {joined(states)}"] if states else []
+    for condition in conditions:
+        if condition is Condition.ISOLATED and via:
+            parts.append(f"with {object_words(via)} between")
+        elif condition in _CONDITIONS:
+            parts.append(worded(condition, _CONDITIONS[condition]))
+    return ", ".join(parts)
 
 
 def method_words(method: Method) -> str:
@@ -255,8 +279,7 @@ def _first_large(sentence: str) -> str:
 
 
 def _with_conditions(sentence: str, claim: Claim) -> str:
-    words = [condition_words(condition, claim.via) for condition in claim.conditions]
-    return f"{sentence}, {joined(words)}" if words else sentence
+    return ", ".join(part for part in (sentence, conditions_joined(claim.conditions, claim.via)) if part)
 
 
 def _circumstances(claim: Claim) -> str:

@@ -179,14 +179,19 @@ def answer_text(answer: Answer) -> str:
         lines += ["", *textwrap.wrap(advice_text(answer), 100)]
     if answer.citations:
         lines += ["", "What the sheets say"]
-        lines += [line for citation in answer.citations for line in _citation_lines(citation)]
+        lines += _citation_lines(answer.citations)
     if answer.pending:
         lines += ["", "Not settled yet"]
-        lines += [line for citation in answer.pending for line in _citation_lines(citation)]
+        lines += _citation_lines(answer.pending)
     lines += [f"{silence_words(silence)}." for silence in answer.silences]
     return "\n".join(lines)
 
 
-def _citation_lines(citation: Citation) -> list[str]:
-    standing = "" if citation.standing is Standing.CONFIRMED else f" ({standing_words(citation.standing)})"
-    return [f"  {quote_words(citation)}", f"      {sheet_words(citation.sheet)}: {part_words(citation.part)}{standing}"]
+def _citation_lines(citations: Sequence[Citation]) -> list[str]:
+    """Each sentence once, even where it gave two claims."""
+    lines: dict[str, None] = {}
+    for citation in citations:
+        standing = "" if citation.standing is Standing.CONFIRMED else f" ({standing_words(citation.standing)})"
+        sheet = f"{sheet_words(citation.sheet)}: {part_words(citation.part)}{standing}"
+        lines[f"  {quote_words(citation)}\n      {sheet}"] = None
+    return list(lines)
