@@ -148,10 +148,11 @@ def _update_product(connection: Connection, product_id: int, reading: SheetReadi
         .join_from(ProductRow, MakerRow, MakerRow.id == ProductRow.maker_id)
         .where(ProductRow.id == product_id)
     ).one()
-    told = {"name": header.product, "maker": header.maker, "kind": header.kind, "code": header.code}
-    now = {
-        field: told[field] if told[field] and field not in row.set_by_user else getattr(row, field) for field in told
-    }
+    told = {"kind": header.kind, "code": header.code}
+    if not row.maker:
+        told["maker"] = header.maker  # Name and maker keep the spelling that the user has got to know.
+    now = {"name": row.name, "maker": row.maker, "kind": row.kind, "code": row.code}
+    now |= {field: value for field, value in told.items() if value and field not in row.set_by_user}
     connection.execute(
         update(ProductRow)
         .where(ProductRow.id == product_id)

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from rapidfuzz import fuzz
-from sqlalchemy import ColumnElement, Connection, insert, or_, select
+from sqlalchemy import ColumnElement, Connection, insert, or_, select, update
 
 from extract.claims import SheetHeader
 from store.tables import IdentityRow, MakerRow, ProductRow
@@ -140,6 +140,20 @@ def maker_id(connection: Connection, name: str) -> int:
         if wanted and folded_maker(row.name) == wanted:
             return int(row.id)
     return int(connection.execute(insert(MakerRow).values(name=name).returning(MakerRow.id)).scalar_one())
+
+
+def spelt_maker(connection: Connection, name: str) -> int:
+    """The maker of that name, spelt so from now on for all its products."""
+    found = maker_id(connection, name)
+    spelling = connection.scalar(select(MakerRow.name).where(MakerRow.id == found))
+    if spelling != name:
+        connection.execute(update(MakerRow).where(MakerRow.id == found).values(name=name))
+        for row in connection.execute(
+            select(ProductRow.id, ProductRow.name, ProductRow.code).where(ProductRow.maker_id == found)
+        ).all():
+            words = search_words(row.name, name, row.code)
+            connection.execute(update(ProductRow).where(ProductRow.id == row.id).values(words=words))
+    return found
 
 
 def search_words(name: str, maker: str, code: str | None) -> str:

@@ -9,7 +9,17 @@ from sqlalchemy import Connection, delete, insert, select, update
 
 from store import finding
 from store.errors import UnknownRecord
-from store.identity import Identity, folded, folded_code, folded_maker, maker_id, new_product, remember, search_words
+from store.identity import (
+    Identity,
+    folded,
+    folded_code,
+    folded_maker,
+    maker_id,
+    new_product,
+    remember,
+    search_words,
+    spelt_maker,
+)
 from store.records import Note, OwnRule, ProductRecord, QuestionRecord
 from store.tables import NoteRow, OwnRuleRow, ProductRow, QuestionRow, SettingRow
 
@@ -121,7 +131,7 @@ def change_product(
         .where(ProductRow.id == product_id)
         .values(
             name=now["name"] or was.name,
-            maker_id=maker_id(connection, now["maker"]),
+            maker_id=spelt_maker(connection, now["maker"]) if maker else maker_id(connection, now["maker"]),
             kind=now["kind"] or None,
             code=now["code"] or None,
             words=search_words(now["name"] or was.name, now["maker"], now["code"]),
