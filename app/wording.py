@@ -7,12 +7,24 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from app.figure_words import (
+    date_words,
+    duration_words,
+    figure_words,
+    joined,
+    number_words,
+    range_words,
+    temperature_words,
+    times_words,
+)
 from extract.claims import PRODUCT_PREFIX, SELF, Claim, Condition, Method, Stance, Topic
 from extract.kinds import is_known, label
 
-_MINUTES_A_DAY = 1440
-_MINUTES_A_MONTH = 43200
-_MINUTES_A_YEAR = 525600
+__all__ = [
+    "claim_words", "condition_words", "conditions_joined", "date_words", "duration_words", "joined", "kind_words",
+    "method_words", "number_words", "object_words", "property_words", "range_words", "temperature_words", "times_words",
+    "topic_words",
+]  # fmt: skip
 
 _TOPICS: Mapping[Topic, str] = {
     Topic.GOES_OVER: "What it may go over",
@@ -108,13 +120,6 @@ _METHODS: Mapping[Method, str] = {
     Method.WET_ON_WET: "wet on wet",
 }
 
-_MONTHS = (
-    "January", "February", "March", "April", "May", "June",
-    "July", "August", "September", "October", "November", "December",
-)  # fmt: skip
-
-_UNITS: Mapping[str, str] = {"um": "µm", "degC": "°C", "m2/l": "m²/l"}
-
 
 def topic_words(topic: Topic) -> str:
     return _TOPICS[topic]
@@ -169,103 +174,6 @@ def object_words(object_: str | None, *, plural: bool = False) -> str:
     if object_.startswith(PRODUCT_PREFIX):
         return object_.removeprefix(PRODUCT_PREFIX)
     return kind_words(object_, plural=plural)
-
-
-def joined(words: Sequence[str], last: str = "and") -> str:
-    """'a', 'a and b', 'a, b and c'."""
-    if len(words) < 2:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} {last} {words[-1]}"
-
-
-def number_words(value: float) -> str:
-    """Up to two decimals, no trailing zeros, a true minus sign."""
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
-    return text.replace("-", "−") if text not in {"-0", ""} else "0"
-
-
-def duration_words(minutes: float) -> str:
-    """'30 min', '1 h 30', '36 h', '3 days', '3 months', '1 year'."""
-    if minutes < 1 and minutes > 0:
-        return f"{number_words(minutes * 60)} s"
-    if minutes < 60:
-        return f"{number_words(minutes)} min"
-    whole = round(minutes)
-    if whole >= _MINUTES_A_YEAR and whole % _MINUTES_A_YEAR == 0:
-        return _counted(whole // _MINUTES_A_YEAR, "year")
-    if whole >= 2 * _MINUTES_A_MONTH and whole % _MINUTES_A_MONTH == 0:
-        return _counted(whole // _MINUTES_A_MONTH, "month")
-    if whole >= 3 * _MINUTES_A_DAY:
-        days, rest = divmod(whole, _MINUTES_A_DAY)
-        hours = f" {_hours(rest)}" if rest else ""
-        return f"{_counted(days, 'day')}{hours}"
-    return _hours(whole)
-
-
-def _hours(minutes: int) -> str:
-    hours, rest = divmod(minutes, 60)
-    if not hours:
-        return f"{rest} min"
-    return f"{hours} h {rest:02d}" if rest else f"{hours} h"
-
-
-def _counted(count: int, unit: str) -> str:
-    return f"{count} {unit}{'' if count == 1 else 's'}"
-
-
-def temperature_words(at_c: float) -> str:
-    return f"{number_words(round(at_c, 1))} °C"
-
-
-def range_words(low: float | None, high: float | None, unit: str | None) -> str:
-    """'P180–P240', '25–40 µm', '1 h – 3 days', 'at least 80 µm', 'at most 30 min'; empty without a figure."""
-    if low is not None and high is not None:
-        if low == high:
-            return _figure(low, unit)
-        if unit in {"min", "months"}:
-            return f"{_figure(low, unit)} – {_figure(high, unit)}"
-        if unit == "P":
-            return f"{_figure(low, unit)}–{_figure(high, unit)}"
-        return f"{number_words(low)}–{_figure(high, unit)}"
-    if low is not None:
-        return f"at least {_figure(low, unit)}"
-    return f"at most {_figure(high, unit)}" if high is not None else ""
-
-
-def _figure(value: float, unit: str | None) -> str:
-    if unit == "min":
-        return duration_words(value)
-    if unit == "months":
-        return _counted(round(value), "month") if value == round(value) else f"{number_words(value)} months"
-    if unit == "P":
-        return f"P{number_words(value)}"
-    if unit in {None, "count"}:
-        return number_words(value)
-    return f"{number_words(value)} {_UNITS.get(unit, unit)}"
-
-
-def date_words(issued: str) -> str:
-    """'2024-03-01' as '1 March 2024'; anything else as it stands."""
-    parts = issued.split("-")
-    if len(parts) != 3 or not all(part.isdigit() for part in parts) or not 1 <= int(parts[1]) <= 12:
-        return issued
-    return f"{int(parts[2])} {_MONTHS[int(parts[1]) - 1]} {parts[0]}"
-
-
-def times_words(low: float | None, high: float | None, unlimited: bool, at_c: float | None) -> str:
-    """A window: 'earliest next coat 1 h, latest 3 days, at 20 °C'."""
-    parts = []
-    if low is not None:
-        parts.append(f"earliest next coat {duration_words(low)}")
-    if high is not None:
-        parts.append(f"latest {duration_words(high)}" if parts else f"latest next coat {duration_words(high)}")
-    elif unlimited:
-        parts.append("no latest time")
-    if not parts:
-        return "no time is given"
-    if at_c is not None:
-        parts.append(f"at {temperature_words(at_c)}")
-    return ", ".join(parts)
 
 
 def claim_words(claim: Claim, product: str = "this product") -> str:
@@ -370,9 +278,9 @@ def _figure_words(claim: Claim, product: str) -> str:
         said = "do not thin"
     elif name == "shelf_life":
         length = claim.high if claim.high is not None else claim.low
-        said = f"shelf life {_figure(length, 'months')}" if length is not None else "shelf life"
+        said = f"shelf life {figure_words(length, 'months')}" if length is not None else "shelf life"
     elif name == "dry_total_max" and claim.high is not None:
-        said = f"{property_words(name)} {_figure(claim.high, claim.unit)}"
+        said = f"{property_words(name)} {figure_words(claim.high, claim.unit)}"
     elif name == "pot_life":
         length = claim.high if claim.low is None else claim.low
         said = f"pot life {range_words(claim.low, claim.high, claim.unit) if claim.low != length else _pot(claim)}"
