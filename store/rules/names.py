@@ -207,6 +207,9 @@ def resolve(text: str, products: Sequence[ProductRecord]) -> ProductRecord | Kin
     wanted = stripped.removeprefix(PRODUCT_PREFIX).strip()
     if not named_product and is_known(wanted) and wanted != SELF:
         return KindName(wanted)
+    exact = _exactly(wanted, products)
+    if exact is not None:
+        return exact
     found: dict[Likeness, list[ProductRecord]] = {}
     for product in products:
         near = likeness(wanted, product)
@@ -224,6 +227,18 @@ def resolve(text: str, products: Sequence[ProductRecord]) -> ProductRecord | Kin
         if candidates:
             return Unknown(text, tuple(_full_name(product) for product in candidates[:5]))
     return Unknown(text, tuple(s.text for s in complete(wanted, products, limit=5, kinds_too=not named_product)))
+
+
+def _exactly(wanted: str, products: Sequence[ProductRecord]) -> ProductRecord | None:
+    """The one product of exactly this name: the usual question, answered without weighing every other name."""
+    plain = _run_together(wanted)
+    same = [product for product in products if _run_together(product.name) == plain]
+    return same[0] if len(same) == 1 else None
+
+
+@lru_cache(maxsize=65536)
+def _run_together(name: str) -> str:
+    return "".join(tokens(name))
 
 
 def _full_name(product: ProductRecord) -> str:
