@@ -169,9 +169,9 @@ def apt_command(as_root: bool, has_sudo: bool, terminal: bool) -> list[str] | No
 def ask_for(packages: list[str]) -> str:
     names = " ".join(packages)
     return (
-        f"these system packages are missing and could not be installed from here: {names}. On Debian or Ubuntu, "
-        f"have an administrator run 'apt-get install {names}', then run the same command again; on another Linux "
-        "install the packages that hold the same libraries."
+        f"system packages are missing and could not be installed from here, for want of the right or of a network: "
+        f"{names}. On Debian or Ubuntu have an administrator run 'apt-get install {names}', then run the same command "
+        "again; on another Linux install the packages that hold the same libraries."
     )
 
 
