@@ -1,0 +1,338 @@
+"""What must be done to a surface, an old finish or a lower coat before this product goes on."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from extract.claims import SELF, Claim, Stance, Topic, Why
+from extract.document import Cell, Document, Passage, Row, Statement, Table, evidence_of
+from extract.finders.preparing import Action, actions, wordings
+from extract.patterns import clause_around
+from extract.sections import Sense, sense_of, sense_of_text
+from extract.terms import Mention, SubjectNames, Vocabulary
+
+_BENEATH = frozenset({Sense.GOES_OVER, Sense.PREPARATION})
+_OWN = frozenset({Sense.TOPPED_BY, Sense.OVERCOATING, Sense.OWN_FILM, Sense.DRYING, Sense.EXPOSURE, Sense.FILM})
+_SILENT = frozenset(
+    {
+        Sense.FAULTS, Sense.SYSTEMS, Sense.CLEANING, Sense.PACKAGING, Sense.LEGAL, Sense.STORAGE, Sense.SAFETY,
+        Sense.MIXING, Sense.QUESTIONS,
+    }
+)  # fmt: skip
+_ANYWHERE = frozenset({"degrease", "derust", "neutralise", "rinse", "blast", "prime_within"})
+"""What means the surface below wherever it is said; sanding and testing may mean this product's own film."""
+
+
+def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
+    """Claims of the topic preparation, each of one thing to do to one object; doubles are left out."""
+    if wordings(document.language) is None:
+        return
+    reader = _Reader(document.language, vocabulary.bind(document, subject))
+    best: dict[tuple[object, ...], Claim] = {}
+    for block in document.blocks:
+        made = reader.table(block) if isinstance(block, Table) else reader.statement(block)
+        for claim in made:
+            key = (claim.property, claim.object, claim.low, claim.high, _short(claim.text))
+            if key not in best:
+                best[key] = claim
+    yield from best.values()
+
+
+def _short(text: str | None) -> str:
+    """'TR-12 Cleaner' and 'TR-12' are one means."""
+    return "" if text is None else text.casefold().split()[0]
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where a text stands: what is prepared there where the text does not say, and the cells to quote."""
+
+    objects: tuple[str, ...] = ()
+    quoted: tuple[Passage, ...] = ()
+    cell: str = ""
+    own: bool = False
+    """True where the text is about this product's own film; objects are then the next coats."""
+    denied: bool = False
+    """True in a row or bullet that forbids the object: sanding it would permit nothing."""
+    variant: str = ""
+    certain: float = 0.0
+
+
+class _Reader:
+    def __init__(self, language: str, vocabulary: Vocabulary) -> None:
+        self._language = language
+        self._vocabulary = vocabulary
+        self._noted: set[tuple[str, int]] = set()
+
+    # --- statements ----------------------------------------------------------------------------------------
+
+    def statement(self, block: Statement) -> Iterator[Claim]:
+        senses = sense_of(block.section, self._language)
+        label = block.label
+        if label is not None:
+            senses = senses | sense_of_text(label.text, self._language)
+        if senses & _SILENT and not senses & _BENEATH:
+            return
+        denied = block.mark in _CROSSES or (block.lead is not None and _denies(block.lead.folded))
+        own = bool(senses & _OWN) and not senses & _BENEATH
+        objects: tuple[str, ...] = ()
+        quoted: tuple[Passage, ...] = ()
+        if label is not None:
+            objects = self._objects(label)
+            quoted = (label,) if objects else ()
+        if Sense.TOPPED_BY in senses and not objects:
+            objects = tuple(o for o in self._objects(block.passage) if o != SELF)
+        place = _Place(objects, quoted, own=own, denied=denied, certain=0.0 if senses & _BENEATH else -0.15)
+        known = bool(senses & _BENEATH)
+        yield from self._text(block.passage, place, known=known)
+        if known:
+            mentioned = self._objects(block.passage) or objects
+            for note in block.notes:
+                yield from self._note(note, mentioned)
+
+    def _note(self, note: Passage, objects: tuple[str, ...]) -> Iterator[Claim]:
+        origin = next((g.line for g in note.origins if g is not None), 0)
+        if (note.text, origin) in self._noted:
+            return
+        self._noted.add((note.text, origin))
+        yield from self._text(note, _Place(objects if len(objects) == 1 else ()), known=True)
+
+    # --- tables ----------------------------------------------------------------------------------------------
+
+    def table(self, table: Table) -> Iterator[Claim]:
+        corner = sense_of(table.corner, self._language)
+        around = sense_of(table.section, self._language) | sense_of(table.title, self._language)
+        heads = [sense_of_text(h[-1].text, self._language) if h else frozenset() for h in table.heads]
+        if not self._speaks_of_beneath(corner, around, heads):
+            if Sense.TOPPED_BY in corner | around:
+                yield from self._rows(table, own=True)
+            return
+        for stack in ((Cell(table.corner),), *table.heads):
+            for cell in stack:
+                yield from self._text(cell.passage, _Place(), known=True)
+        yield from self._rows(table, own=False)
+        for note in (*table.notes, *table.legend):
+            yield from self._note(note, ())
+
+    @staticmethod
+    def _speaks_of_beneath(
+        corner: frozenset[Sense], around: frozenset[Sense], heads: Iterable[frozenset[Sense]]
+    ) -> bool:
+        if Sense.TOPPED_BY in corner or Sense.OVERCOATING in corner:
+            return False
+        if Sense.GOES_OVER in corner:
+            return not around & (_SILENT - {Sense.MIXING}) or bool(around & _BENEATH)
+        if around & _BENEATH:
+            return not around & {Sense.SYSTEMS, Sense.FAULTS}
+        return not around and any(Sense.PREPARATION in h for h in heads)
+
+    def _rows(self, table: Table, *, own: bool) -> Iterator[Claim]:
+        for row in table.rows:
+            objects = self._objects(row.label.passage, label=True)
+            denied = any(_CROSS_CELL.match(c.passage.folded.strip()) for c in row.cells)
+            for i, cell in enumerate(row.cells):
+                heads = table.heads[i] if i < len(table.heads) else ()
+                yield from self._cell(row, cell, heads, objects, own=own, denied=denied)
+            if own:
+                continue
+            for note in (*row.label.notes, *row.notes, *(n for c in row.cells for n in c.notes)):
+                yield from self._note(note, objects)
+
+    def _cell(
+        self, row: Row, cell: Cell, heads: tuple[Cell, ...], objects: tuple[str, ...], *, own: bool, denied: bool
+    ) -> Iterator[Claim]:
+        if not cell.text.strip():
+            return
+        head = heads[-1].passage if heads else None
+        quoted: tuple[Passage, ...] = (row.label.passage,)
+        if not objects and head is not None:
+            # Substrates as columns, what to do as rows.
+            objects = self._objects(head, label=True)
+            quoted = (row.label.passage, head) if objects else quoted
+        variant = ""
+        if head is not None and (found := _VARIANT_HEAD.match(head.folded.strip())):
+            variant = found.group(1)
+        place = _Place(
+            objects,
+            quoted if row.label.text.strip() else (),
+            cell=f"{row.label.text.strip()} / {head.text.strip() if head else ''}",
+            own=own,
+            denied=denied,
+            variant=variant,
+            certain=0.05,
+        )
+        yield from self._text(cell.passage, place, known=True, in_cell=True)
+
+    # --- one text --------------------------------------------------------------------------------------------
+
+    def _text(self, passage: Passage, place: _Place, *, known: bool, in_cell: bool = False) -> Iterator[Claim]:
+        todo = actions(passage, self._language)
+        if not todo:
+            return
+        mentions = self._mentions(passage)
+        grades = [a for a in todo if a.property == "abrade"]
+        for action in todo:
+            if action.property == "abrade":
+                continue
+            if not known and action.property not in _ANYWHERE:
+                continue
+            if place.own or (place.denied and action.property not in ("derust", "test_patch")):
+                continue
+            objects = place.objects if in_cell else self._of(action, passage, mentions, place)
+            yield from self._claims(passage, place, action, objects)
+        for group, objects in self._groups(passage, grades, mentions, place, in_cell=in_cell):
+            yield from self._abrading(passage, place, group, objects, known=known)
+
+    def _abrading(
+        self, passage: Passage, place: _Place, group: list[Action], objects: tuple[str | None, ...], *, known: bool
+    ) -> Iterator[Claim]:
+        own = place.own or objects == (SELF,)
+        if own and place.objects != (SELF,):
+            nexts = tuple(o for o in (place.objects if place.own else ()) if o != SELF)
+            for action in group:
+                made = replace(action, property="own_film")
+                yield from self._claims(passage, place, made, nexts or (None,))
+            return
+        if place.denied or (not known and objects == (None,)):
+            return
+        for action in _merged(group, place.variant):
+            yield from self._claims(passage, place, action, objects)
+
+    def _claims(
+        self, passage: Passage, place: _Place, action: Action, objects: Iterable[str | None]
+    ) -> Iterator[Claim]:
+        start, end = clause_around(passage.folded, action.start, action.end)
+        evidence = evidence_of([*place.quoted, passage.part(start, end)])
+        for obj in objects or (None,):
+            yield Claim(
+                topic=Topic.PREPARATION,
+                property=action.property,
+                stance=Stance.REQUIRES,
+                object=obj,
+                low=action.low,
+                high=action.high,
+                unit=action.unit,
+                text=action.text,
+                evidence=evidence,
+                confidence=max(0.3, min(0.97, action.confidence + place.certain)),
+                why=Why(f"preparation: {action.name}", (obj,) if obj else (), place.cell),
+            )
+
+    # --- to what -----------------------------------------------------------------------------------------------
+
+    def _mentions(self, passage: Passage) -> list[Mention]:
+        folded = passage.folded
+        words = wordings(self._language)
+        out: list[Mention] = []
+        for mention in self._vocabulary.mentions(passage.text):
+            before = folded[: mention.start]
+            if mention.pronoun or (words and words.later.search(before) and not words.but.search(before)):
+                continue
+            out.append(mention)
+        return out
+
+    def _objects(self, passage: Passage, *, label: bool = False) -> tuple[str, ...]:
+        found = self._vocabulary.mentions(passage.text) if label else self._mentions(passage)
+        return tuple(dict.fromkeys(m.as_found() for m in found if not m.pronoun))
+
+    def _of(self, action: Action, passage: Passage, mentions: list[Mention], place: _Place) -> tuple[str | None, ...]:
+        """What a sentence says the action is done to: what it names before the action, else any surface."""
+        folded = passage.folded
+        words = wordings(self._language)
+        start, _ = clause_around(folded, action.start, action.start + 1)
+        if action.property in ("test_patch", "rinse", "neutralise"):
+            start = 0
+        before = [m for m in mentions if start <= m.start < action.end and not m.is_self and not _generic(m)]
+        if words and action.property in ("degrease", "derust"):
+            last = max((m.end for m in before), default=start)
+            if words.general.search(folded, last, action.start):
+                before = []
+        if before:
+            return tuple(dict.fromkeys(m.as_found() for m in before))
+        if words and action.property in ("rinse", "neutralise") and words.treated.search(folded):
+            return ("treatment.converter",)
+        return place.objects or (None,)
+
+    def _groups(
+        self, passage: Passage, grades: list[Action], mentions: list[Mention], place: _Place, *, in_cell: bool
+    ) -> Iterator[tuple[list[Action], tuple[str | None, ...]]]:
+        """The grades of a text in groups, each with what is to be sanded so."""
+        folded = passage.folded
+        if in_cell:
+            if grades:
+                yield grades, place.objects or (None,)
+            return
+        groups: list[tuple[list[Action], tuple[str | None, ...]]] = []
+        since = 0
+        for n, action in enumerate(grades):
+            _, clause_end = clause_around(folded, action.start, action.end)
+            before = [m for m in mentions if since <= m.start and m.end <= action.start]
+            until = grades[n + 1].start if n + 1 < len(grades) else clause_end
+            if not before and (ahead := self._ahead(folded, action.end, until, mentions)):
+                before = ahead
+                since = ahead[-1].end
+            elif not before and groups:
+                # 'P180, finishing P240': the same thing, finer.
+                groups[-1][0].append(action)
+                since = action.end
+                continue
+            else:
+                since = action.end
+            groups.append(([action], self._named(before, place)))
+        yield from groups
+
+    @staticmethod
+    def _ahead(folded: str, start: int, until: int, mentions: list[Mention]) -> list[Mention]:
+        """'P180 for steel', 'P320 on aluminium and GRP': what follows the grade."""
+        following = [m for m in mentions if start <= m.start < until]
+        if not following or not _FOLLOWS.fullmatch(folded[start : following[0].start]):
+            return []
+        return following
+
+    @staticmethod
+    def _named(mentions: list[Mention], place: _Place) -> tuple[str | None, ...]:
+        if not mentions:
+            return place.objects or (None,)
+        if mentions[-1].is_self and len(mentions) > 1 and not place.own:
+            # 'A surfacer, over this primer sanded P320': its own film.
+            return (SELF,)
+        if place.own:
+            return (SELF,)
+        found = tuple(dict.fromkeys(m.as_found() for m in mentions if not m.is_self))
+        return found or (SELF,)
+
+
+_CROSSES = frozenset("✗✘×✕✖❌")
+_CROSS_CELL = re.compile(r"^(?:[✗✘✕✖❌]|(?:no|not suitable|unsuitable|not recommended|not permitted)\b(?!\.? ?\d))")
+_NEGATIVE_LEAD = re.compile(r"\b(?:not|never|don't|avoid|unsuitable|excluded)\b")
+_VARIANT_HEAD = re.compile(r"(dry|wet)(?: sand\w*| flat\w*| paper)?$")
+_FOLLOWS = re.compile(r"\s*(?:dry|wet|grit|paper)?[\s,(]*(?:for|on|over|in the case of)\s+(?:the |all |bare |old )*")
+
+
+def _denies(folded: str) -> bool:
+    return bool(_NEGATIVE_LEAD.search(folded))
+
+
+def _generic(mention: Mention) -> bool:
+    """'The metal' and 'rust' in 'the metal must be free of rust' name no particular surface."""
+    words = mention.words.strip()
+    rust = mention.object == "surface.steel.rusted" and not re.search(r"rusted|rusty|steel|metal|panel", words)
+    return rust or words in ("metal", "metals", "the metal", "panel", "panels")
+
+
+def _merged(group: list[Action], variant: str) -> list[Action]:
+    """Grades for one thing: 'P180, finishing P240' is one range; dry and wet papers stay two, told apart by text."""
+    if variant:
+        return [replace(a, text=a.text or variant) for a in group]
+    variants = {a.variant for a in group if a.low is not None}
+    if {"dry", "wet"} <= variants or (len(group) > 1 and "wet" in variants):
+        return [replace(a, text=a.text or a.variant or "dry") for a in group]
+    papers = [a for a in group if a.low is not None and a.high is not None]
+    rest = [a for a in group if a.low is None]
+    if len(papers) > 1:
+        low = min(a.low for a in papers if a.low is not None)
+        high = max(a.high for a in papers if a.high is not None)
+        papers = [replace(papers[0], low=low, high=high, end=papers[-1].end, confidence=papers[0].confidence - 0.1)]
+    return [*papers, *rest]

@@ -1,0 +1,251 @@
+"""What a text tells one to do to what lies beneath: paper grades, pads, blasting, degreasing and so on.
+
+Only what is to be done; extract/finders/preparation.py finds out to what.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+from importlib import resources
+
+from extract.document import Passage
+from extract.grades import iso_blast_grade
+from extract.patterns import PatternMatch, clause_around, compile_phrases, load_patterns
+from extract.quantities import Quantity, find_quantities
+from extract.units import Dimension
+
+
+@dataclass(frozen=True, slots=True)
+class Action:
+    """One thing to do. start, end: its words in the text; figures in the unit of the property."""
+
+    property: str
+    start: int
+    end: int
+    low: float | None = None
+    high: float | None = None
+    unit: str | None = None
+    text: str | None = None
+    variant: str = ""
+    """'dry' or 'wet', where the words beside the grade say so."""
+    name: str = ""
+    confidence: float = 0.85
+
+
+@dataclass(frozen=True, slots=True)
+class Wordings:
+    general: re.Pattern[str]
+    later: re.Pattern[str]
+    but: re.Pattern[str]
+    pads: re.Pattern[str]
+    no_abrading: re.Pattern[str]
+    treated: re.Pattern[str]
+
+
+@cache
+def wordings(language: str) -> Wordings | None:
+    """The word lists of vocabulary/<language>/preparation.toml; None where the language has none."""
+    path = resources.files("extract.vocabulary") / language / "preparation.toml"
+    if not path.is_file():
+        return None
+    data = tomllib.loads(path.read_text(encoding="utf-8"))
+    return Wordings(
+        general=compile_phrases(tuple(data["general"]["words"])),
+        later=compile_phrases(tuple(data["later"]["words"])),
+        but=compile_phrases(tuple(data["later"]["but"])),
+        pads=compile_phrases(tuple(data["pads"]["words"])),
+        no_abrading=compile_phrases(tuple(data["no_abrading"]["words"])),
+        treated=compile_phrases(tuple(data["treated"]["words"])),
+    )
+
+
+def actions(passage: Passage, language: str) -> tuple[Action, ...]:
+    """Every action that the text asks for, in order."""
+    folded = passage.folded
+    found = [*_grades(folded, language), *_patterned(passage, folded, language)]
+    return tuple(sorted(found, key=lambda a: (a.start, a.property)))
+
+
+# --- paper -------------------------------------------------------------------------------------------------------
+
+_BARE_GRADE = re.compile(
+    r"\b(?:sand(?:ed|ing)?|scuff(?:ed|ing)?|finish(?:ed|ing)?|refined?|flat(?:ted|ting)?|abrad(?:e|ed|ing)|keyed|leave|"
+    r"cut|block(?:ed)?|rub(?:bed)?(?: down)?|gr[ae]y or sanded)\s+(?:wet |dry )?(?:with |to |at |using |in )?"
+    r"(?P<low>\d{2,4})(?:\s*(?:-|to|/)\s*(?P<high>\d{2,4}))?"
+    r"(?=\s*(?:$|[,;:)]|\.(?!\d)|dry\b|wet\b|paper\b|disc|or\b|and\b|on\b|in\b|under\b|before\b|then\b))"
+)
+_PAPER = re.compile(
+    r"(?<![a-z0-9.-])(?:no\.? ?)?(?P<low>\d{2,4})(?:\s*(?:-|to|/)\s*(?P<high>\d{2,4}))?"
+    r"[ -](?:grade |grit )?(?:wet (?:and|or) dry |dry |wet )?paper\b"
+)
+_FURTHER = re.compile(
+    r"\s*(?:-|or|,|/|and|then)?\s*(?P<low>\d{3,4})(?:\s*(?:-|to|/)\s*(?P<high>\d{3,4}))?\s+(?P<how>dry|wet)\b"
+)
+_HOW_AFTER = re.compile(r"^[\s,]*(?:grit[\s,]*|paper[\s,]*)?(?:\()?(?P<how>dry|wet|with water)\b")
+_HOW_BEFORE = re.compile(r"\b(?P<how>dry|wet)(?: sand(?:ed|ing)?| flat(?:ted|ting)?)?(?: with| to)?[\s:]*$")
+
+
+def _grades(folded: str, language: str) -> Iterator[Action]:
+    words = wordings(language)
+    if words is None:
+        return
+    figures = [q for q in find_quantities(folded) if q.dimension is Dimension.GRADE and q.low is not None]
+    spans = [(q.start, q.end, _least(q.low, q.high), _most(q.low, q.high)) for q in figures]
+    for regex in (_BARE_GRADE, _PAPER):
+        for m in regex.finditer(folded):
+            low, high = float(m.group("low")), float(m.group("high") or m.group("low"))
+            fresh = not any(s < m.end() and m.start("low") < e for s, e, _, _ in spans)
+            if fresh and _plausible_grade(low, high):
+                spans.append((m.start("low"), m.end(), low, high))
+    for _, end, _, _ in list(spans):
+        further = _FURTHER.match(folded, end)
+        if further and not any(s < further.end("how") and further.start("low") < e for s, e, _, _ in spans):
+            low, high = float(further.group("low")), float(further.group("high") or further.group("low"))
+            if _plausible_grade(low, high):
+                spans.append((further.start("low"), further.start("how"), low, high))
+    kept = [s for s in sorted(spans) if not _no_abrading(folded, s[0], s[1], words)]
+    for start, end, low, high in kept:
+        yield Action(
+            "abrade",
+            start,
+            end,
+            _least(low, high),
+            _most(low, high),
+            "P",
+            None,
+            _how(folded, start, end),
+            "paper grade",
+        )
+    for m in words.pads.finditer(folded):
+        near = any(_same_choice(folded, m.start(), m.end(), s, e) for s, e, _, _ in kept)
+        if not near and not _no_abrading(folded, m.start(), m.end(), words):
+            yield Action("abrade", m.start(), m.end(), text=m.group().strip(" -/()"), name="abrasive pad", confidence=0.8)
+
+
+def _least(low: float | None, high: float | None) -> float:
+    return min(v for v in (low, high) if v is not None)
+
+
+def _most(low: float | None, high: float | None) -> float:
+    return max(v for v in (low, high) if v is not None)
+
+
+def _plausible_grade(low: float, high: float) -> bool:
+    return 24 <= low <= 5000 and 24 <= high <= 5000
+
+
+def _how(folded: str, start: int, end: int) -> str:
+    after = _HOW_AFTER.match(folded[end:])
+    found = after or _HOW_BEFORE.search(folded[:start])
+    return "" if found is None else "dry" if found.group("how") == "dry" else "wet"
+
+
+def _no_abrading(folded: str, start: int, end: int, words: Wordings) -> bool:
+    """'P180 scratches', 'do not sand coarser than P180', 'fills P120' ask for no sanding."""
+    clause_start, clause_end = clause_around(folded, start, end)
+    around = folded[max(clause_start, start - 40) : min(clause_end, end + 14)]
+    return bool(words.no_abrading.search(around))
+
+
+def _same_choice(folded: str, start: int, end: int, other_start: int, other_end: int) -> bool:
+    """Whether two means are offered as one choice ('P320 or a grey pad')."""
+    between = folded[end:other_start] if end <= other_start else folded[other_end:start]
+    return len(between) < 25 and bool(re.search(r"\bor\b|/", between)) and not re.search(r"[.;:]\s", between)
+
+
+# --- the rest ----------------------------------------------------------------------------------------------------
+
+_TEXT_ENDS = re.compile(
+    r"[,.;:(\u2013]|\s-\s|\b(?:before|after|prior|first|right|then|and|until|at the|to remove|on|immediately|again|"
+    r"just|when|if|or|in order|for)\b"
+)
+_ARTICLE = re.compile(r"^\s*(?:an?|the|our|some|suitable)\s+", re.IGNORECASE)
+_CLEANER = re.compile(
+    r"wipe|degreas|cleaner|remover|silicone|spirit|acetone|alcohol|isopropanol|solvent|thinner|detergent|wash\b|prep",
+    re.IGNORECASE,
+)
+_NAMED = re.compile(r"^(?:[A-Z]{1,4}-?\d|[A-Z][\w&-]*\s+[A-Z\d]|[A-Z]{4,})")
+_BY_MEANS = re.compile(r"\b(?:with|using|by means of)\s+")
+
+
+def _patterned(passage: Passage, folded: str, language: str) -> Iterator[Action]:
+    blast_grades: set[str] = set()
+    for spec in load_patterns(language, "preparation"):
+        for match in spec.find(folded):
+            action = _action(passage, folded, match)
+            if action is None:
+                continue
+            if action.property == "blast":
+                grade = iso_blast_grade(action.text or "") or (action.text or "")
+                if grade in blast_grades:
+                    continue
+                blast_grades.add(grade)
+            yield action
+
+
+def _action(passage: Passage, folded: str, match: PatternMatch) -> Action | None:
+    spec = match.spec
+    plain = Action(
+        spec.property or "", match.start, match.end, text=spec.text, name=spec.name, confidence=spec.confidence
+    )
+    match spec.property:
+        case "degrease":
+            return _degrease(passage, folded, plain, match)
+        case "neutralise" | "rinse":
+            span = match.captured.get("text")
+            text = _means(passage.text, *span) if span else None
+            end = span[0] + len(text) if span and text else match.end
+            return replace(plain, text=text, end=max(end, match.start + 1))
+        case "derust":
+            to_metal = re.search(r"\bto\s+(?:\w+\s+)?(?:bright|clean|white|sound|shiny|bare)\s+(?:metal|steel)", folded)
+            return replace(plain, text=to_metal.group() if to_metal else None)
+        case "blast":
+            return replace(plain, text=passage.text[match.start : match.end].strip())
+        case "profile" | "prime_within":
+            return _figured(folded, plain, match)
+        case _:
+            return plain
+
+
+def _degrease(passage: Passage, folded: str, plain: Action, match: PatternMatch) -> Action | None:
+    span = match.captured.get("text")
+    if span is not None:
+        text = _means(passage.text, *span)
+        if text is None or not (_CLEANER.search(text) or _NAMED.match(text)):
+            return None
+        return replace(plain, text=text, end=span[0] + len(text))
+    _, clause_end = clause_around(folded, match.start, match.end)
+    by = _BY_MEANS.search(folded, match.start, clause_end)
+    if by is None or by.start() > match.end + 30:
+        return plain
+    text = _means(passage.text, by.end(), clause_end)
+    return plain if text is None else replace(plain, text=text, end=max(plain.end, by.end() + len(text)))
+
+
+def _means(text: str, start: int, end: int) -> str | None:
+    """The name of a cleaner or wash, cut where the sentence goes on."""
+    words = text[start:end]
+    words = _ARTICLE.sub("", words)
+    cut = _TEXT_ENDS.search(words, 2)
+    words = (words[: cut.start()] if cut else words).strip(" -)")
+    return words or None
+
+
+def _figured(folded: str, plain: Action, match: PatternMatch) -> Action | None:
+    wanted = Dimension.LENGTH if plain.property == "profile" else Dimension.TIME
+    span = match.captured.get("quantity")
+    start, end = (span[0], match.end) if span else (match.start, match.end)
+    found: Quantity | None = next(
+        (q for q in find_quantities(folded) if q.dimension is wanted and q.end > start and q.start < end + 2), None
+    )
+    if found is None:
+        return None
+    end = max(match.end if span is None else found.end, found.end)
+    if plain.property == "profile":
+        return replace(plain, low=found.low, high=found.high, unit="um", end=end)
+    high = found.high if found.high is not None else found.low
+    return replace(plain, high=high, unit="min", end=end)
