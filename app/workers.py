@@ -7,20 +7,25 @@ close(), or with this process: every child watches its standard input, which clo
 from __future__ import annotations
 
 import atexit
+import base64
 import contextlib
+import json
 import queue
 import subprocess
 import sys
 import threading
 import time
 import weakref
+from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import IO
+from pathlib import Path
+from typing import IO, Any, ClassVar
 
 import psutil
 
-from extract.errors import OutOfMemory, ReadError
+from extract.claims import SheetReading
+from extract.errors import OutOfMemory, PasswordNeeded, ReadError
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +71,7 @@ _SAID_BYTES = 4000
 class Child:
     """One worker process: bytes in, lines out. Not shared between threads, but for kill()."""
 
-    _living: weakref.WeakSet[Child] = weakref.WeakSet()
+    _living: ClassVar[weakref.WeakSet[Child]] = weakref.WeakSet()
 
     def __init__(self, arguments: tuple[str, ...], limits: Limits) -> None:
         self._limits = limits
@@ -101,7 +106,7 @@ class Child:
             raise self._death() from None
 
     def line(self, until: float, cancelled: threading.Event | None = None) -> bytes:
-        """The child's next line. `until` is on time.monotonic's clock. Raises TookTooLong, ReadingCancelled, ChildDied."""
+        """The next line; `until` is on time.monotonic's clock. Raises TookTooLong, ReadingCancelled, ChildDied."""
         silent_until = time.monotonic() + self._limits.silent_seconds
         started = time.monotonic()
         while True:
@@ -186,3 +191,121 @@ atexit.register(Child.kill_all)
 
 Progress = Callable[[int, int], None]
 """Called with pages read so far and pages in all."""
+
+LIMITS = Limits()
+DRAWING_LIMITS = Limits(seconds=15.0, silent_seconds=15.0)
+
+
+class Reported(ReadError):
+    """A reading error as the child reported it: its kind and fields are those of extract.errors."""
+
+    def __init__(self, kind: str, fields: dict[str, Any]) -> None:
+        super().__init__(kind)
+        self.kind = kind
+        self._fields = fields
+
+    def fields(self) -> dict[str, Any]:
+        return dict(self._fields)
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawn page: pixels are rows of `stride` bytes, blue, green, red and one unused byte a pixel."""
+
+    width: int
+    height: int
+    stride: int
+    pixels: bytes
+
+
+def read_in_child(
+    pdf: bytes,
+    file_name: str,
+    *,
+    password: str | None = None,
+    progress: Progress,
+    cancelled: threading.Event,
+    limits: Limits = LIMITS,
+) -> tuple[SheetReading, ...]:
+    """One reading for each product that the PDF covers. Raises ReadError, or ReadingCancelled."""
+    child = Child(("read",), limits)
+    try:
+        child.send(_order({"file": file_name, "password": password, "size": len(pdf)}) + pdf)
+        until = time.monotonic() + limits.seconds
+        pages = 0
+        while True:
+            answer = json.loads(child.line(until, cancelled))
+            if "error" in answer:
+                raise _error(answer)
+            if "readings" in answer:
+                from extract.worker import reading_from_json  # noqa: PLC0415 - only once something was read
+
+                return tuple(reading_from_json(r) for r in answer["readings"])
+            if answer["pages"] != pages:
+                until += limits.seconds_a_page * (answer["pages"] - pages)
+                pages = answer["pages"]
+            progress(answer["page"], pages)
+    finally:
+        child.kill()
+
+
+class DrawingChildren:
+    """Children that hold a document open while its pages are looked at: one a document, the last few kept.
+
+    For one thread at a time, but for close().
+    """
+
+    def __init__(self, kept: int = 2, limits: Limits = DRAWING_LIMITS) -> None:
+        self._kept = kept
+        self._limits = limits
+        self._children: OrderedDict[Path, Child] = OrderedDict()
+        self._closed = False
+
+    def draw(self, pdf: Path, page: int, scale: float) -> Picture:
+        """A page at scale pixels a point. Raises ReadError or OSError."""
+        child = self._child(pdf)
+        try:
+            child.send(_order({"page": page, "scale": scale}))
+            answer = json.loads(child.line(time.monotonic() + self._limits.seconds))
+        except ReadError:
+            self._drop(pdf)
+            raise
+        if "error" in answer:
+            raise _error(answer)
+        return Picture(answer["width"], answer["height"], answer["stride"], base64.b64decode(answer["pixels"]))
+
+    def close(self) -> None:
+        """End every child."""
+        self._closed = True
+        for pdf in tuple(self._children):
+            self._drop(pdf)
+
+    def _child(self, pdf: Path) -> Child:
+        child = self._children.get(pdf)
+        if child is not None and child.alive:
+            self._children.move_to_end(pdf)
+            return child
+        self._drop(pdf)
+        data = pdf.read_bytes()
+        child = Child(("draw",), self._limits)
+        self._children[pdf] = child
+        while len(self._children) > self._kept:
+            self._drop(next(iter(self._children)))
+        child.send(_order({"size": len(data)}) + data)
+        return child
+
+    def _drop(self, pdf: Path) -> None:
+        child = self._children.pop(pdf, None)
+        if child is not None:
+            child.kill()
+
+
+def _order(fields: dict[str, Any]) -> bytes:
+    return json.dumps(fields).encode("ascii") + b"\n"
+
+
+def _error(answer: dict[str, Any]) -> ReadError:
+    kind, fields = str(answer["error"]), dict(answer.get("fields", {}))
+    if kind == PasswordNeeded.kind:
+        return PasswordNeeded(wrong=bool(fields.get("wrong")))
+    return Reported(kind, fields)

@@ -27,7 +27,7 @@ KEY_WORDS: Mapping[Deed, tuple[str, str]] = {
     Deed.CONFIRM: ("Space", "Confirm"),
     Deed.REJECT: ("X", "Reject"),
     Deed.CORRECT: ("C", "Correct"),
-    Deed.GROUP: ("G", "Confirm the rest of this group"),
+    Deed.GROUP: ("G", "Rest of group"),
     Deed.UNDO: ("Z", "Undo"),
     Deed.REDO: ("Shift+Z", "Redo"),
     Deed.ADD: ("A", "Add from the page"),
@@ -98,11 +98,12 @@ class KeyBar(QWidget):
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
             button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
             button.clicked.connect(lambda _=False, deed=deed: self.deed_asked.emit(deed))
+            set_look(button, "first_deed" if deed is Deed.CONFIRM else "deed")
             grid.addWidget(button, row, column)
             self._buttons[deed] = button
-        set_look(self._buttons[Deed.CONFIRM], "primary")
+        self._buttons[Deed.GROUP].setToolTip(self.tr("Confirms every statement of this topic that still waits"))
         for column in range(4):
-            grid.setColumnStretch(column, 2 if column == 3 else 1)
+            grid.setColumnStretch(column, 1)
 
     def allow(self, deed: Deed, allowed: bool) -> None:
         """Whether a deed can be done now."""

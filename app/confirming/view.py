@@ -240,14 +240,14 @@ class ConfirmingPlace(Place):
         claims_column.setContentsMargins(0, 0, 0, 0)
         claims_column.setSpacing(GRID)
         claims_column.addWidget(self.list, 1)
-        claims_column.addWidget(self.form, 2)
+        claims_column.addWidget(self.form, 1)
         claims_column.addWidget(self.keys)
         self._split = QSplitter(Qt.Orientation.Horizontal, work)
         self._split.setChildrenCollapsible(False)
         self._split.setHandleWidth(GRID)
         self._split.addWidget(page)
         self._split.addWidget(claims)
-        self._split.setSizes([520, 560])
+        self._split.setSizes([480, 576])
         self._settings.restore_splitter("confirm", self._split)
         column = QVBoxLayout(work)
         column.setContentsMargins(0, 0, 0, 0)
@@ -260,7 +260,7 @@ class ConfirmingPlace(Place):
     def _make_zoom_row(self, parent: QWidget) -> QHBoxLayout:
         row = QHBoxLayout()
         row.setSpacing(GRID)
-        self._hint = QLabel(self.tr("Drag over words, or step to them with the arrows, to add what they say."), parent)
+        self._hint = QLabel(self.tr("Drag over words to add what they say."), parent)
         self._hint.setWordWrap(True)
         set_look(self._hint, "quiet")
         row.addWidget(self._hint, 1)
@@ -407,17 +407,15 @@ class ConfirmingPlace(Place):
 
     def _open_form(self) -> None:
         self.form.show()
-        self.list.setMaximumHeight(160)
+        self.list.hide()
         self.keys.hide()
-        index = self.list.currentIndex()
-        self.list.scrollTo(index)
 
     def _leave_form(self) -> None:
         if self.form.isHidden():
             return
         self._editing = None
         self.form.hide()
-        self.list.setMaximumHeight(16_777_215)
+        self.list.show()
         self.keys.show()
         self.list.setFocus(Qt.FocusReason.OtherFocusReason)
         self.list.scrollTo(self.list.currentIndex())
@@ -495,7 +493,7 @@ class ConfirmingPlace(Place):
 
     def _on_words_chosen(self, evidence: Evidence | None) -> None:
         if evidence is None:
-            self._hint.setText(self.tr("Drag over words, or step to them with the arrows, to add what they say."))
+            self._hint.setText(self.tr("Drag over words to add what they say."))
         else:
             self._hint.setText(self.tr("A adds: “{quote}”").format(quote=evidence.quote[:120]))
 

@@ -28,7 +28,7 @@ class CautionBand(QFrame):
         set_look(self, "caution")
         self.setAccessibleName(self.tr("Cautions"))
         self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(GRID, GRID // 2, GRID, GRID // 2)
+        self._column.setContentsMargins(GRID, 0, GRID, 0)
         self._column.setSpacing(0)
         self._buttons: list[QPushButton] = []
         self.hide()

@@ -49,7 +49,8 @@ class FilesStrip(QFrame):
         head = QHBoxLayout()
         head.setSpacing(GRID)
         head.addWidget(self._words)
-        head.addWidget(self._bar, 1)
+        head.addWidget(self._bar, 3)
+        head.addStretch(1)
         head.addWidget(self._stop_one)
         head.addWidget(self._stop)
         head.addWidget(self._away)
@@ -98,8 +99,8 @@ class FilesStrip(QFrame):
         self._password = QLineEdit(lock)
         self._password.setEchoMode(QLineEdit.EchoMode.Password)
         self._password.setAccessibleName(self.tr("Password"))
-        self._password.setPlaceholderText(self.tr("Password, used once and not kept"))
-        self._password.setMaximumWidth(280)
+        self._password.setPlaceholderText(self.tr("Password, not kept"))
+        self._password.setMinimumWidth(240)
         self._password.returnPressed.connect(self._on_password_given)
         read = QPushButton(self.tr("Read it"), lock)
         set_look(read, "primary")
@@ -157,6 +158,7 @@ class FilesStrip(QFrame):
             return
         sentence = item.message.sentence if item.message else ""
         self._lock_words.setText(f"{item.path.name}: {sentence}")
+        self._lock_words.setToolTip(str(item.path))
         self._password.clear()
         self._password.setFocus(Qt.FocusReason.OtherFocusReason)
 

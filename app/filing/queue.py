@@ -14,6 +14,7 @@ from PySide6.QtCore import QObject, Signal
 
 from app.jobs import LibraryChange, LibraryDesk, Runner
 from app.messages import Message, message_for
+from app.workers import ReadingCancelled
 from extract.claims import SheetReading
 from extract.errors import PasswordNeeded
 from store.records import Filed, FilingOutcome, SheetRecord
@@ -59,10 +60,6 @@ class FilingItem:
     filed: tuple[Filed, ...] = ()
     known: tuple[SheetRecord, ...] = ()
     message: Message | None = None
-
-
-class ReadingCancelled(Exception):
-    """The person took the file out while it was read."""
 
 
 class Reader(Protocol):
@@ -157,11 +154,11 @@ class FilingQueue(QObject):
             self._pump()
 
     def _pump(self) -> None:
-        for item in tuple(self._items):
+        for number in range(len(self._items)):
             if len(self._busy) >= AT_ONCE:
                 return
-            if item.state is FileState.WAITING and item.number not in self._busy:
-                self._start(item)
+            if self._items[number].state is FileState.WAITING and number not in self._busy:
+                self._start(self._items[number])
 
     def _start(self, item: FilingItem) -> None:
         number = item.number

@@ -50,7 +50,7 @@ class SheetCard(QFrame):
         self._problems = QLabel(self)
         self._problems.setWordWrap(True)
         set_look(self._problems, "caution")
-        self._confirm = QPushButton(self.tr("Confirm what it says"), self)
+        self._confirm = QPushButton(self.tr("Confirm"), self)
         set_look(self._confirm, "primary")
         self._confirm.clicked.connect(lambda: self._sheet and self.confirming_asked.emit(self._sheet.id))
         self._page = QPushButton(self.tr("Open its pages"), self)
@@ -94,9 +94,9 @@ class SheetCard(QFrame):
         self._problems.setVisible(bool(sheet.problems))
         self._confirm.setEnabled(bool(sheet.waiting + sheet.decided))
         self._confirm.setText(
-            self.tr("Confirm what it says ({count} wait)").format(count=sheet.waiting)
+            self.tr("Confirm ({count} wait)").format(count=sheet.waiting)
             if sheet.waiting
-            else self.tr("Look through what was confirmed")
+            else self.tr("Look it through again")
         )
         if other:
             self._edit.setChecked(False)

@@ -99,7 +99,7 @@ class FilingPlace(Place):
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._split = QSplitter(Qt.Orientation.Horizontal, self)
         self._split.setChildrenCollapsible(False)
-        self._split.setHandleWidth(1)
+        self._split.setHandleWidth(GRID)
         left = QWidget(self)
         left_column = QVBoxLayout(left)
         left_column.setContentsMargins(0, 0, 0, 0)
@@ -110,7 +110,7 @@ class FilingPlace(Place):
         self._split.addWidget(scroll)
         self._split.setStretchFactor(0, 3)
         self._split.setStretchFactor(1, 1)
-        self._split.setSizes([760, 320])
+        self._split.setSizes([740, 316])
         settings.restore_splitter("sheets", self._split)
 
         self._stack = QStackedWidget(self)
@@ -193,7 +193,7 @@ class FilingPlace(Place):
         header.setHighlightSections(False)
         header.setStretchLastSection(True)
         if not self._settings.restore_columns("sheets", header):
-            for column, width in enumerate((240, 150, 190, 140)):
+            for column, width in enumerate((190, 130, 140, 130)):
                 header.resizeSection(column, width)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         view.selectionModel().selectionChanged.connect(self._on_chosen)
@@ -266,4 +266,4 @@ def _progress_words(sheets: int, progress: Progress) -> str:
     total = progress.decided + progress.waiting
     if not progress.waiting:
         return f"{filed} · everything is confirmed" if total else filed
-    return f"{filed} · {progress.decided} of {total} statements confirmed, {progress.waiting} wait"
+    return f"{filed} · {progress.waiting} of {total} statements wait"

@@ -18,9 +18,7 @@ class ChildPageDrawer:
     def draw(self, pdf: Path, page: int, scale: float) -> QImage:
         """The page at scale pixels a point. Raises ReadError or OSError where it cannot be drawn."""
         picture = self._children.draw(pdf, page, scale)
-        image = QImage(
-            picture.pixels, picture.width, picture.height, picture.stride, QImage.Format.Format_RGB32
-        )
+        image = QImage(picture.pixels, picture.width, picture.height, picture.stride, QImage.Format.Format_RGB32)
         # The image looks into bytes that Python lets go of; a copy stands on its own.
         return image.copy()
 

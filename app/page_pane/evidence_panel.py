@@ -14,6 +14,7 @@ from app.jobs import LibraryDesk
 from app.page_pane.pictures import PagePictures
 from app.page_pane.view import STEP, PagePane
 from app.theme.theme import GRID, set_look
+from app.wording import date_words
 from extract.claims import Box, PageText
 from store.records import SheetRecord
 
@@ -66,18 +67,17 @@ class EvidencePanel(QWidget):
         closer_look.clicked.connect(lambda: self.pane.zoom_by(STEP))
         head = QHBoxLayout()
         head.setSpacing(GRID)
-        words = QVBoxLayout()
-        words.addWidget(self._title)
-        words.addWidget(self._source)
-        head.addLayout(words, 1)
+        head.addStretch(1)
         head.addWidget(further)
         head.addWidget(closer_look)
         head.addWidget(closer)
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * GRID, 2 * GRID, 2 * GRID, 2 * GRID)
         column.setSpacing(GRID)
-        column.addLayout(head)
+        column.addWidget(self._title)
+        column.addWidget(self._source)
         column.addWidget(self.pane, 1)
+        column.addLayout(head)
         QShortcut(
             QKeySequence(Qt.Key.Key_Escape),
             self,
@@ -105,7 +105,7 @@ class EvidencePanel(QWidget):
         sheet_id, page, boxes = self._wanted
         sheet = loaded.sheet
         self._title.setText(sheet.product.name)
-        issue = self.tr("issue {date}").format(date=sheet.issued) if sheet.issued else self.tr("no date of issue")
+        issue = f"issue of {date_words(sheet.issued)}" if sheet.issued else self.tr("no date of issue")
         self._source.setText(
             self.tr("{maker} · page {page} of {pages} · {issue}").format(
                 maker=sheet.product.maker or self.tr("maker not known"), page=page, pages=sheet.pages, issue=issue

@@ -297,6 +297,8 @@ class PagePane(QGraphicsView):
         super().resizeEvent(event)
         if self._fits:
             self._fit()
+        for lit in self._lit[:1]:
+            self._bring_into_sight(lit.mapRectToScene(lit.boundingRect()))
         self._soon.start()
 
     def showEvent(self, event: QShowEvent) -> None:

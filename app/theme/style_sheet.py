@@ -21,6 +21,7 @@ QLabel[look="topic"] { font-size: 13pt; font-weight: 600; }
 QLabel[look="quote"] { background: $lit; color: $ink; border-radius: 4px; padding: 8px; }
 QLabel[look="caution"], QFrame[look="caution"] {
     background: $caution; color: $ink; border-left: 4px solid $yes_if; padding: 8px 12px; }
+QFrame[look="caution"] { padding: 0; }
 QFrame[look="caution"] QLabel { padding: 0; }
 QFrame[look="trouble"] { background: $raised; border: 1px solid $no; border-left: 4px solid $no; border-radius: 4px; }
 QFrame[look="card"] { background: $raised; border: 1px solid $line; border-radius: 6px; }
@@ -39,6 +40,12 @@ QPushButton:disabled { color: $quiet; background: $paper; border: 1px dashed $ed
 QPushButton[look="primary"] { background: $accent; color: $on_accent; border-color: $accent; font-weight: 600; }
 QPushButton[look="primary"]:focus { border: 2px solid $ink; }
 QPushButton[look="primary"]:disabled { background: $paper; color: $quiet; }
+QPushButton[look="deed"] { padding: 7px 8px; }
+QPushButton[look="deed"]:focus { padding: 6px 7px; }
+QPushButton[look="first_deed"] {
+    background: $accent; color: $on_accent; border-color: $accent; font-weight: 600; padding: 7px 8px; }
+QPushButton[look="first_deed"]:focus { border: 2px solid $ink; padding: 6px 7px; }
+QPushButton[look="first_deed"]:disabled { background: $paper; color: $quiet; }
 QPushButton[look="link"] {
     background: transparent; border: 1px solid transparent; color: $accent; padding: 3px 4px; text-align: left;
     text-decoration: underline; }
@@ -60,21 +67,24 @@ QComboBox QAbstractItemView { background: $raised; color: $ink; border: 1px soli
     selection-background-color: $accent; selection-color: $on_accent; }
 QCheckBox { spacing: 8px; color: $ink; }
 QCheckBox:focus { color: $accent; }
+QCheckBox::indicator { width: 16px; height: 16px; border: 1px solid $edge; border-radius: 3px; background: $raised; }
+QCheckBox::indicator:focus { border: 2px solid $accent; }
+QCheckBox::indicator:checked { background: $accent; border-color: $accent; image: url($check); }
 
 QAbstractItemView {
     background: $raised; alternate-background-color: $paper; color: $ink; border: 1px solid $line;
     gridline-color: $line; selection-background-color: $chosen; selection-color: $ink; }
 QAbstractItemView:focus { border: 1px solid $accent; }
+QTableView::item { padding: 0 8px; }
 QHeaderView::section {
     background: $paper; color: $quiet; border: 0; border-bottom: 1px solid $edge; padding: 8px; font-weight: 600; }
 QTableCornerButton::section { background: $paper; border: 0; }
 
 QListWidget[look="places"] {
     background: $paper; border: 0; border-right: 1px solid $line; font-size: 13pt; padding: 8px 0; }
-QListWidget[look="places"]:focus { border: 0; border-right: 1px solid $line; }
+QListWidget[look="places"]:focus { border: 0; border-right: 1px solid $accent; }
 QListWidget[look="places"]::item { padding: 10px 12px; border-left: 4px solid transparent; color: $ink; }
 QListWidget[look="places"]::item:selected { background: $chosen; border-left: 4px solid $accent; color: $ink; }
-QListWidget[look="places"]:focus::item:selected { border: 1px solid $accent; border-left: 4px solid $accent; }
 
 QProgressBar { background: $line; border: 0; border-radius: 4px; max-height: 8px; min-height: 8px; color: transparent; }
 QProgressBar::chunk { background: $accent; border-radius: 4px; }
@@ -102,6 +112,6 @@ QScrollBar::add-page, QScrollBar::sub-page { background: transparent; }
 """)
 
 
-def style_sheet(roles: Mapping[Role, str], chevron: str = "none") -> str:
-    """The whole program's style sheet. chevron: path of the picture for a combo's arrow."""
-    return _SHEET.substitute({role.value: colour for role, colour in roles.items()}, chevron=chevron)
+def style_sheet(roles: Mapping[Role, str], chevron: str = "none", check: str = "none") -> str:
+    """The whole program's style sheet. chevron, check: paths of the pictures for a combo's arrow and a tick."""
+    return _SHEET.substitute({role.value: colour for role, colour in roles.items()}, chevron=chevron, check=check)

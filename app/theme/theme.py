@@ -63,9 +63,9 @@ class Theme(QObject):
 
     def _apply(self) -> None:
         self._application.setPalette(_palette(self.roles))
-        self._application.setStyleSheet(
-            style_sheet(self.roles, icon_path("chevron_dark" if self._dark else "chevron_light"))
-        )
+        shade = "dark" if self._dark else "light"
+        sheet = style_sheet(self.roles, icon_path(f"chevron_{shade}"), icon_path(f"check_{shade}"))
+        self._application.setStyleSheet(sheet)
         self.theme_changed.emit()
 
 

@@ -1,0 +1,77 @@
+"""Draws every place of the window to PNGs, to be looked at by a person: 1x and 2x, light and dark, empty and full.
+
+.venv/bin/python tests/looks/render.py FOLDER [--size 1280x800] [--only full-light-1x]
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+STATES = ("empty", "full", "long")
+SHADES = ("light", "dark")
+RATIOS = ("1", "2")
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("folder", type=Path)
+    parser.add_argument("--size", default="1280x800")
+    parser.add_argument("--only", default="")
+    arguments = parser.parse_args()
+    arguments.folder.mkdir(parents=True, exist_ok=True)
+    if arguments.only:
+        state, shade, ratio = arguments.only.split("-")
+        draw(arguments.folder, arguments.size, state, shade, ratio)
+        return 0
+    for state in STATES:
+        for shade in SHADES:
+            for ratio in RATIOS:
+                # A process each: the sharpness of the screen is fixed once Qt has started.
+                subprocess.run(
+                    [sys.executable, __file__, str(arguments.folder), "--size", arguments.size,
+                     "--only", f"{state}-{shade}-{ratio}x"],
+                    check=True,
+                    env={**os.environ, "QT_SCALE_FACTOR": ratio},
+                )  # fmt: skip
+    return 0
+
+
+def draw(folder: Path, size: str, state: str, shade: str, ratio: str) -> None:
+    """One state of the window in one shade: a PNG for each place."""
+    from PySide6.QtCore import QEventLoop, QTimer  # noqa: PLC0415 - after the environment is set
+    from PySide6.QtWidgets import QApplication  # noqa: PLC0415
+    from window_kit import PreparedReader, window  # noqa: PLC0415
+    from window_states import fill, prepared  # noqa: PLC0415
+
+    application = QApplication(sys.argv[:1])
+
+    def settle() -> None:
+        loop = QEventLoop()
+        QTimer.singleShot(120, loop.quit)
+        loop.exec()
+        application.processEvents()
+
+    width, height = (int(side) for side in size.split("x"))
+    with (
+        tempfile.TemporaryDirectory() as temporary,
+        window(Path(temporary), PreparedReader(prepared(state)), dark=shade == "dark") as wiring,
+    ):
+        wiring.window.resize(width, height)
+        for name, show in fill(wiring, state, Path(temporary)):
+            show()
+            settle()
+            path = folder / f"{name}-{state}-{shade}-{ratio}.png"
+            wiring.window.grab().save(str(path))
+            print(path)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
