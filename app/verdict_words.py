@@ -80,7 +80,7 @@ def question_words(lower: Party, upper: Party) -> str:
 
 
 def sheet_words(sheet: SheetRef) -> str:
-    """'Basalt 41, Ostrevik, issued 14 March 2024'."""
+    """'Keeper, Quern Lane Paintworks, issued 12 February 2026'."""
     parts = [sheet.product, sheet.maker, f"issued {date_words(sheet.issued)}" if sheet.issued else ""]
     return ", ".join(part for part in parts if part)
 
@@ -116,7 +116,7 @@ def conditions_words(answer: Answer) -> tuple[str, ...]:
 
 
 def clause_words(clause: Clause, window: Window | None = None) -> str:
-    """'once it is cured and sanded or keyed (P180–P240) (Skrap 200)'."""
+    """'once it is cured and sanded or keyed (P180–P240) (Planor)'."""
     ways = [_way_words(way, clause.sheet, window) for way in clause.ways]
     return f"{', or '.join(ways)} ({clause.sheet.product})"
 

@@ -58,7 +58,7 @@ class ProductNames:
         self._pattern = self._compile()
 
     def _short_others(self, items: list[tuple[str, str | None]]) -> None:
-        """'TR-740' and 'Ironhide' for 'TR-740 Ironhide', unless two products share the short form."""
+        """'CM-300' and 'Bedrock' for 'CM-300 Bedrock', unless two products share the short form."""
         shorts: Counter[str] = Counter()
         meant: dict[str, str | None] = {}
         for key, full in items:
@@ -101,7 +101,7 @@ class ProductNames:
 
     @staticmethod
     def _runs_on(text: str, end: int, form: str) -> bool:
-        """The sheet's own short form with more name after it is another product ('Skrap Fin')."""
+        """The sheet's own short form with more name after it is another product ('Planor Fine')."""
         if " " in form or "-" in form or any(c.isdigit() for c in form):
             return False
         return re.match(r" (?:[A-Z][a-z]{2,}|\d{2,4})\b", text[end : end + 14]) is not None and not form.isupper()

@@ -17,7 +17,7 @@ examples:
   tinsheet                                       open the window on your library
   tinsheet --demo                                open it on a library of invented sheets
   tinsheet import sheets/                        file every PDF in a folder
-  tinsheet ask "bare steel" "Basalt 41"          may Basalt 41 go straight onto bare steel?
+  tinsheet ask "bare steel" "Keeper"             may Keeper go straight onto bare steel?
   tinsheet extract sheet.pdf                     show what is read out of one sheet, file nothing
 
 Tinsheet repeats what sheets say. It replaces neither the sheet, nor local rules, nor licensed practice."""
