@@ -48,6 +48,7 @@ def test_killed_at_every_step_of_filing(folder: Path) -> None:
 def test_killed_at_random_moments(folder: Path) -> None:
     results = trials("moments", folder)
     assert len(results) == 30
+    assert {t["said"] for t in results} == {"", "filed"}, "some are killed on the way and some are done before"
     assert [t for t in results if not is_whole_or_absent(t)] == []
     assert all(t["products"] for t in results if t["said"].endswith("filed")), "what was acknowledged is there"
 
