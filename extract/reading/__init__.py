@@ -1,5 +1,4 @@
-"""PDF bytes -> pages of characters, rules and pictures, in displayed coordinates."""
+"""PDF bytes -> pages of characters, rules and pictures, in displayed coordinates: see pages.open_sheet.
 
-from extract.reading.pages import Page, Sheet, open_sheet
-
-__all__ = ["Page", "Sheet", "open_sheet"]
+Empty, so that the window can take geometry.py without loading a PDF reader before its first paint.
+"""
