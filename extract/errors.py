@@ -1,4 +1,4 @@
-"""What can keep a sheet from being read. Each error has a kind and fields; words for a painter are app/messages.py's."""
+"""What can keep a sheet from being read: kinds and fields. The words for a painter stand in app/messages.py."""
 
 from __future__ import annotations
 

@@ -22,12 +22,12 @@ MOST_CHARACTERS = 100_000
 """A page. What comes after is left out, and said."""
 
 Char = dict[str, Any]
-"""text, x0, top, x1, bottom, size, bold, base (baseline), box (displayed), style, raised, order; and pdfplumber's keys."""
+"""text, x0, top, x1, bottom, size, bold, base (the baseline), box (as displayed), style, raised, order."""
 
 
 def _plain(function: Any, result: Any, *arguments: Any) -> Any:
     """The same C function with bare pointers: no pointer object is built for each call."""
-    address = ctypes.cast(function, c_void_p).value
+    address = ctypes.cast(function, c_void_p).value or 0
     return ctypes.PYFUNCTYPE(result, *arguments)(address)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 from ctypes import byref, c_float, c_int, c_uint
 from dataclasses import dataclass, field
@@ -166,7 +167,7 @@ def _add_straight(points: list[tuple[float, float]], fill: Color | None, outline
         return
     if not outlined:
         return
-    for (ax, ay), (bx, by) in zip(points, points[1:], strict=False):
+    for (ax, ay), (bx, by) in itertools.pairwise(points):
         if abs(ay - by) <= _STRAIGHT and abs(ax - bx) > _THIN:
             y = (ay + by) / 2
             marks.rules.append(Rule(min(ax, bx), y, max(ax, bx), y))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from statistics import median
@@ -282,7 +283,7 @@ def _join_spaced_out(words: list[Word]) -> list[Word]:
             out.extend(words[i : max(j, i + 1)])
             i = max(j, i + 1)
             continue
-        gaps = [b.x0 - a.x1 for a, b in zip(singles, singles[1:], strict=False)]
+        gaps = [b.x0 - a.x1 for a, b in itertools.pairwise(singles)]
         usual = median(gaps)
         parts: list[list[Char]] = [list(singles[0].chars)]
         for gap, word in zip(gaps, singles[1:], strict=True):

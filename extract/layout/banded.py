@@ -1,0 +1,207 @@
+"""Tables without upright rules: rows by level rules, shaded bands or baselines, columns by alignment."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+
+from extract.claims import Box
+from extract.layout.columns import Band, Row, covered, find_bands, rows_of, share_heads
+from extract.layout.pieces import Grid, GridCell, Segment, inside
+from extract.reading.pages import Page
+
+_ROWS_WITH_SEVERAL = 0.5
+
+
+def grid_of_bands(page: Page, box: Box, ys: Sequence[float], segments: Sequence[Segment]) -> Grid | None:
+    """A table between level rules at ys; None where the text between them has no columns."""
+    intervals = [(a, b) for a, b in itertools.pairwise(ys) if b - a > 4]
+    groups = [[s for s in segments if inside(s, (box[0], a, box[2], b), 0.5)] for a, b in intervals]
+    groups = [g for g in groups if g]
+    if not groups:
+        return None
+    lines = [rows_of([s for s in group if not s.angle]) for group in groups]
+    ruled_rows = len(groups) >= 3 and sorted(len(line) for line in lines)[len(lines) // 2] <= 2
+    rows = [row for line in lines for row in line]
+    bands = find_bands(rows)
+    if len(bands) < 2 or not _is_table(rows, bands):
+        return None
+    if ruled_rows:
+        printed = [[row for row in line if row] for line in lines]
+    else:
+        printed = [part for line in lines for part in split_rows(line, bands)]
+    turned = [s for group in groups for s in group if s.angle]
+    return grid_of_rows(page, box, printed, bands, turned)
+
+
+def _is_table(rows: Sequence[Row], bands: Sequence[Band]) -> bool:
+    several = sum(1 for row in rows if len(row) > 1)
+    return several >= 1 and several >= 0.34 * len(rows) and len(bands) >= 2
+
+
+def split_rows(lines: Sequence[Row], bands: Sequence[Band]) -> list[list[Row]]:
+    """Printed lines gathered into table rows: a line that only carries on the one above joins it."""
+    out: list[list[Row]] = []
+    pitch = _usual_pitch(lines)
+    for line in lines:
+        if out and _carries_on(line, out[-1], bands, pitch):
+            out[-1].append(line)
+        else:
+            out.append([line])
+    return out
+
+
+def _usual_pitch(lines: Sequence[Row]) -> float:
+    steps = sorted(b[0].base - a[0].base for a, b in itertools.pairwise(lines) if len(b) > 1 and len(a) > 1)
+    return steps[len(steps) // 2] if steps else 0.0
+
+
+def _carries_on(line: Row, row: list[Row], bands: Sequence[Band], pitch: float) -> bool:
+    last = row[-1]
+    step = line[0].base - last[0].base
+    size = line[0].size
+    if step > 1.45 * size or len(line) > 1 and any(covered(s, bands)[0] == 0 for s in line):
+        return False
+    filled = {covered(s, bands)[0] for r in row for s in r}
+    here = {covered(s, bands)[0] for s in line}
+    if not here <= filled and not (here == {0}):
+        return False
+    first = line[0].text
+    tight = pitch > 0 and step < 0.86 * pitch
+    if tight:
+        return True
+    if here == {0}:  # a label that goes on, or a line that heads the rows below
+        above = [s for r in row for s in r if covered(s, bands)[0] == 0]
+        width = bands[1].x0 - bands[0].x0
+        full = bool(above) and above[-1].x1 - above[-1].x0 > 0.6 * width
+        return full and (
+            first[:1].islower() or first[:1] in "(/" or above[-1].text.endswith((",", "-", "/", "and", "or"))
+        )
+    return 0 not in here and (first[:1].islower() or first[:1] in "(/")
+
+
+def grid_of_rows(
+    page: Page, box: Box, printed: Sequence[Sequence[Row]], bands: Sequence[Band], turned: Sequence[Segment] = ()
+) -> Grid | None:
+    """A grid of rows of printed lines over columns. A segment over several columns is a merged cell.
+
+    Upper head lines with fewer parts than there are columns are shared out over them.
+    """
+    head_rows = _head_rows(page, printed, bands)
+    laid: list[list[Row]] = []
+    for n, row in enumerate(printed):
+        if n < head_rows and len(row) > 1:
+            laid.extend(_head_levels(row, bands))
+        else:
+            laid.append(list(row))
+    cells: list[GridCell] = []
+    levels = sum(len(_head_levels(row, bands)) if len(row) > 1 else 1 for row in printed[:head_rows])
+    for r, row in enumerate(laid):
+        parts: dict[tuple[int, int], list[Segment]] = {}
+        flat = [s for line in row for s in line]
+        shared = r < levels and len(flat) < len(bands) and r + 1 < len(laid)
+        spans = _shared_spans(flat, bands, laid[r + 1]) if shared else [covered(s, bands) for s in flat]
+        for segment, span in zip(flat, spans, strict=True):
+            key = next((k for k in parts if k[0] < span[1] and span[0] < k[1]), None)
+            if key is None:
+                parts[span] = [segment]
+            else:
+                wide = (min(key[0], span[0]), max(key[1], span[1])) if len(parts[key]) == 1 and key != span else key
+                parts[wide] = [*parts.pop(key), segment]
+        fill = _row_fill(page, flat)
+        for (start, end), segments in sorted(parts.items()):
+            cells.append(GridCell(r, r + 1, start, end, segments, fill))
+    for segment in turned:
+        middle = (segment.x0 + segment.x1) / 2
+        column = min(range(len(bands)), key=lambda i: abs((bands[i].x0 + bands[i].x1) / 2 - middle))
+        cells.append(GridCell(0, 1, column, column + 1, [segment]))
+    if not cells:
+        return None
+    edges = [box[0], *((a.x1 + b.x0) / 2 for a, b in itertools.pairwise(bands)), box[2]]
+    grid = Grid(page.number, box, len(laid), len(bands), cells, False, tuple(edges))
+    _stretch_labels(grid, levels)
+    return grid
+
+
+def _shared_spans(flat: list[Segment], bands: Sequence[Band], below: list[Row]) -> list[tuple[int, int]]:
+    """Spans of a head line of few parts. Only columns with a head of their own below can be shared."""
+    under = {covered(s, bands)[0] for line in below for s in line}
+    first = 0
+    spans: list[tuple[int, int]] = []
+    rest = list(flat)
+    if rest and covered(rest[0], bands) == (0, 1):
+        spans.append((0, 1))
+        rest = rest[1:]
+        first = 1
+    elif 0 not in under or len(bands) > 2:
+        first = 1
+    return spans + share_heads(rest, bands, first)
+
+
+def _head_rows(page: Page, printed: Sequence[Sequence[Row]], bands: Sequence[Band]) -> int:
+    """How many of the first rows are heads, by their shade, weight or place."""
+    count = 0
+    body_fill = [_row_fill(page, [s for line in row for s in line]) for row in printed[2:]]
+    for row in printed[:3]:
+        flat = [s for line in row for s in line]
+        fill = _row_fill(page, flat)
+        shaded = fill is not None and fill not in body_fill
+        if shaded or all(s.bold for s in flat):
+            count += 1
+        else:
+            break
+    return count
+
+
+def _head_levels(row: Sequence[Row], bands: Sequence[Band]) -> list[list[Row]]:
+    """A head of several printed lines, told apart into levels; lines that only carry on stay together."""
+    levels: list[list[Row]] = []
+    floating: list[Segment] = []
+    for line in row:
+        others = [s for s in line if covered(s, bands) != (0, 1)]
+        if not others:
+            floating.extend(line)
+            continue
+        if levels and _wraps(levels[-1], others, bands):
+            levels[-1].append(line)
+        else:
+            levels.append([line])
+    if not levels:
+        return [list(row)]
+    for segment in floating:
+        levels[-1].append([segment])
+    return levels
+
+
+def _wraps(level: list[Row], others: list[Segment], bands: Sequence[Band]) -> bool:
+    """Whether a head line only carries on the one above: it has a part in the same columns, none shared out."""
+    above = [s for line in level for s in line if covered(s, bands) != (0, 1)]
+    starts = [covered(s, bands)[0] for s in above]
+    here = [covered(s, bands)[0] for s in others]
+    if len(here) > len(starts) or not set(here) <= set(starts):
+        return False
+    return len(above) >= len(bands) - 1 or len(others) < 0.5 * len(above) + 1
+
+
+def _row_fill(page: Page, segments: Sequence[Segment]) -> tuple[int, int, int] | None:
+    if not segments:
+        return None
+    s = segments[0]
+    x, y = s.x0 + 1, (s.ink_top + s.ink_bottom) / 2
+    found = None
+    for panel in page.marks.panels:
+        b = panel.box
+        if panel.fill is not None and b[0] <= x <= b[2] and b[1] <= y <= b[3]:
+            found = panel.fill
+    return found
+
+
+def _stretch_labels(grid: Grid, levels: int) -> None:
+    """Let a head that stands alone in its column cover all levels of the head."""
+    if levels < 2:
+        return
+    for column in range(grid.columns):
+        own = [c for c in grid.cells if c.row < levels and c.column == column and c.column_end == column + 1]
+        over = [c for c in grid.cells if c.row < levels and c.column <= column < c.column_end]
+        if len(over) == 1 and own:
+            own[0].row, own[0].row_end = 0, levels

@@ -1,0 +1,72 @@
+"""Filled bars that carry a heading, and drawn boxes that hold a flow of their own."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from extract.claims import Box
+from extract.layout.pieces import Boxed, Element, Grid, Segment, inside
+from extract.reading.pages import Page
+
+_BAR = 2.8
+"""A panel no taller than so many times its text's size is a bar."""
+
+
+def mark_bars(page: Page, segments: Sequence[Segment]) -> None:
+    """Mark the segments that stand alone in a filled bar wider than they are."""
+    for panel in page.marks.panels:
+        x0, top, x1, bottom = panel.box
+        if panel.fill is None or bottom - top > 60 or x1 - x0 < 40:
+            continue
+        within = [s for s in segments if not s.angle and inside(s, panel.box, 0.0)]
+        if not within or bottom - top > _BAR * within[0].size:
+            continue
+        bases = [s.base for s in within]
+        if max(bases) - min(bases) > 2 or len(within) > 2 or not (within[0].bold or _is_light(within[0])):
+            continue
+        if x1 - x0 > 1.15 * (within[-1].x1 - within[0].x0):
+            within[0].barred = True
+            within[0].reach = (x0, x1)
+
+
+def _is_light(segment: Segment) -> bool:
+    return min(segment.color) >= 200
+
+
+def gather_boxes(page: Page, grids: Sequence[Grid], segments: Sequence[Segment]) -> list[Element]:
+    """The page's elements, those inside a drawn box gathered into it."""
+    elements: list[Element] = [*grids, *segments]
+    area = page.width * page.height
+    panels = sorted({p.box: p for p in page.marks.panels}.values(), key=lambda p: _area(p.box))
+    for panel in panels:
+        box = panel.box
+        if not 900 < _area(box) < 0.6 * area or box[3] - box[1] < 14:
+            continue
+        within = [e for e in elements if _within(e, box)]
+        texts = [e for e in within if isinstance(e, Segment)]
+        if len(within) == 1 and not (texts and panel.outlined and not texts[0].barred):
+            continue
+        if not within or any(_crosses(e, box) for e in elements if e not in within):
+            continue
+        if len({round(t.base) for t in texts}) < 2 and len(within) == len(texts) and not panel.outlined:
+            continue
+        kept = [e for e in elements if not any(e is w for w in within)]
+        elements = [*kept, Boxed(page.number, box, within)]
+    return elements
+
+
+def _area(box: Box) -> float:
+    return (box[2] - box[0]) * (box[3] - box[1])
+
+
+def _within(element: Element, box: Box) -> bool:
+    if isinstance(element, Segment):
+        return box[0] - 1 <= element.x0 and element.x1 <= box[2] + 3 and inside(element, box, 0.5)
+    b = element.box
+    return box[0] - 1.5 <= b[0] and b[2] <= box[2] + 1.5 and box[1] - 1.5 <= b[1] and b[3] <= box[3] + 1.5
+
+
+def _crosses(element: Element, box: Box) -> bool:
+    """Whether an element lies across the border of box: then the box is a backdrop, not a frame."""
+    middle = (element.ink_top + element.ink_bottom) / 2
+    return box[1] < middle < box[3] and element.x0 < box[2] - 3 and element.x1 > box[0] + 3

@@ -1,0 +1,239 @@
+"""Pages -> Document."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from extract.claims import PageText, PageWord
+from extract.document import Block, Document, Passage, Section, Statement, StatementKind, Table
+from extract.layout.flow import Flow, Item, flow_of
+from extract.layout.ink import Ink, words_known
+from extract.layout.language import language_of
+from extract.layout.notes import Note, Notes, split_legend, split_notes
+from extract.layout.paragraphs import Paragraph, ParagraphKind
+from extract.layout.pieces import Grid, Segment
+from extract.layout.running import running_passage, split_running
+from extract.layout.statements import ListState, bullet_statement, field_statement, lead_of, text_statements
+from extract.layout.tabulate import continues, fields_of, is_fields, table_of
+from extract.layout.tables import LaidTable, read_grid
+from extract.reading.pages import Page, Sheet
+
+_TITLE = 1.25
+"""A title's size against that of the running text."""
+_MOST_TITLES = 8
+_SMALL = 0.93
+
+
+def build(sheet: Sheet) -> Document:
+    """The whole sheet laid out."""
+    return build_pages(sheet.pages, sheet.metadata, scanned=sheet.scanned, problems=sheet.problems)
+
+
+def build_pages(
+    pages: Sequence[Page], metadata: Mapping[str, str], *, scanned: bool = False, problems: Sequence[str] = ()
+) -> Document:
+    """As build, from pages alone."""
+    text_lines, running_lines = split_running(list(pages))
+    flow = flow_of(pages, text_lines)
+    known = words_known(" ".join(w.text for w in line.words) for page in pages for line in page.lines)
+    last_number = max((s.line for s in flow.segments), default=0)
+    running = tuple(running_passage(p, line, last_number + n + 1) for n, (p, line) in enumerate(running_lines))
+    builder = _Builder(flow, known)
+    builder.run()
+    text = " ".join(p.text for p in builder.passages)
+    return Document(
+        blocks=tuple(builder.blocks),
+        running=running,
+        titles=_titles(pages, flow.style.size, last_number + len(running)),
+        pages=tuple(page_text(page) for page in pages),
+        metadata=tuple(sorted(metadata.items())),
+        language=language_of(text),
+        scanned=scanned,
+        problems=tuple(problems),
+    )
+
+
+def page_text(page: Page) -> PageText:
+    """The words of a page for search and for selecting on the page."""
+    words = tuple(
+        PageWord(w.text, (round(b[0], 2), round(b[1], 2), round(b[2], 2), round(b[3], 2)))
+        for line in page.lines
+        for w in line.words
+        for b in (w.box,)
+    )
+    return PageText(page.number, page.geometry, words)
+
+
+def _titles(pages: Sequence[Page], usual: float, number: int) -> tuple[Passage, ...]:
+    from extract.layout.pieces import segments_of  # noqa: PLC0415
+
+    if not pages:
+        return ()
+    segments = [s for s in segments_of(pages[0], pages[0].lines) if s.size >= _TITLE * usual and not s.angle]
+    segments.sort(key=lambda s: -round(s.size, 1))
+    out = []
+    for n, segment in enumerate(segments[:_MOST_TITLES]):
+        segment.line = number + n + 1
+        out.append(segment.ink().passage())
+    return tuple(out)
+
+
+class _Builder:
+    """Walks the items in order and keeps what governs them: headings, leads, notes."""
+
+    def __init__(self, flow: Flow, known: frozenset[str]) -> None:
+        self.known = known
+        self.size = flow.style.size
+        self.items: list[Item] = flow.items
+        self.blocks: list[Block] = []
+        self.passages: list[Passage] = []
+        self.notes = Notes()
+        self._inks: dict[int, Ink] = {}
+        self._footnotes: dict[int, list[tuple[str, Ink]]] = {}
+        self._trail: list[tuple[int, Passage]] = []
+        self._outer: list[tuple[int, Passage]] | None = None
+        self._list = ListState()
+        self._above: Ink | None = None
+        """The paragraph straight above, if it may introduce what comes."""
+        self._number = 0
+        self._last_table: tuple[int, LaidTable] | None = None
+        self._since_table = 0
+        self._ranks = self._rank_headings()
+
+    def run(self) -> None:
+        self._find_notes()
+        for place, item in enumerate(self.items):
+            if isinstance(item, Grid):
+                self._leave_box(boxed=False)
+                self._add_grid(item, place)
+            else:
+                self._leave_box(boxed=item.boxed)
+                self._add_paragraph(item, place)
+
+    def _rank_headings(self) -> dict[tuple[float, bool, bool, bool], int]:
+        styles = {i.style for i in self.items if isinstance(i, Paragraph) and i.kind is ParagraphKind.HEADING}
+        return {style: n for n, style in enumerate(sorted(styles, key=lambda s: (-s[0], not s[1], not s[2], not s[3])))}
+
+    def _find_notes(self) -> None:
+        """Take the footnotes out of the paragraphs. Only then are their marks known everywhere else."""
+        for place, item in enumerate(self.items):
+            if not isinstance(item, Paragraph):
+                continue
+            ink = item.ink(self.known, "\n" if item.kind is ParagraphKind.CAPTION else " ")
+            if item.kind in (ParagraphKind.TEXT, ParagraphKind.BULLET, ParagraphKind.CAPTION):
+                whole = item.ink(self.known) if item.kind is not ParagraphKind.BULLET else ink
+                small = item.size < _SMALL * self.size
+                rest, notes = split_notes(whole, small)
+                if item.kind is ParagraphKind.BULLET and item.mark == "*" and small:
+                    rest, notes = Ink(), [("*", ink)]
+                if notes:
+                    ink = rest
+                    self._footnotes[place] = notes
+                    self.notes.found.extend(Note(key, body, item.page, place) for key, body in notes)
+            self._inks[place] = ink
+
+    @property
+    def section(self) -> Section:
+        return Section(tuple(passage for _, passage in self._trail))
+
+    def _leave_box(self, *, boxed: bool) -> None:
+        if boxed and self._outer is None:
+            self._outer = list(self._trail)
+        elif not boxed and self._outer is not None:
+            self._trail, self._outer = self._outer, None
+
+    def _push_heading(self, level: int, passage: Passage) -> None:
+        while self._trail and self._trail[-1][0] >= level:
+            self._trail.pop()
+        self._trail.append((level, passage))
+
+    def _add_paragraph(self, item: Paragraph, place: int) -> None:
+        ink = self._inks[place]
+        if item.kind is ParagraphKind.HEADING:
+            text, _ = self.notes.take(ink, item.page, place)
+            self._push_heading(self._ranks[item.style], text.passage())
+            self._list = ListState()
+            self._above = None
+            self._since_table += 1
+            return
+        self._number += 1
+        small = item.size < _SMALL * self.size
+        if ink.text:
+            legend = split_legend(ink) if self._last_table is not None and self._since_table == 0 else []
+            if legend:
+                self._give_table(legend=tuple(part.passage() for part in legend))
+            else:
+                self._add_text(item, ink, place, small)
+        for key, body in self._footnotes.get(place, ()):
+            self._number += 1
+            for statement in text_statements(body, item, self.section, self._number, Notes(), place):
+                self._emit(replace(statement, mark=key))
+        if not small and ink.text:
+            self._since_table += 1
+
+    def _add_text(self, item: Paragraph, ink: Ink, place: int, small: bool) -> None:
+        section = self.section
+        if item.kind is ParagraphKind.BULLET:
+            if not self._list.open:
+                lead = lead_of(self._above) if self._above is not None else None
+                self._list = ListState(lead, [], True)
+            self._emit(bullet_statement(ink, item, section, self._number, self.notes, place, self._list))
+            return
+        self._list = ListState()
+        if item.kind is ParagraphKind.CAPTION and not self._footnotes.get(place):
+            text, called = self.notes.take(ink, item.page, place)
+            self._emit(Statement(StatementKind.FIELD, text.passage(), section, self._number, notes=called))
+            self._above = None
+            return
+        made = list(text_statements(ink, item, section, self._number, self.notes, place))
+        if small and self._last_table is not None and self._since_table == 0:
+            self._give_table(notes=tuple(s.passage for s in made))
+        for statement in made:
+            self._emit(statement)
+        self._above = None if small else ink
+
+    def _emit(self, statement: Statement) -> None:
+        if statement.passage.text and any(g is not None for g in statement.passage.origins):
+            self.blocks.append(statement)
+            self.passages.append(statement.passage)
+
+    def _give_table(self, *, legend: tuple[Passage, ...] = (), notes: tuple[Passage, ...] = ()) -> None:
+        assert self._last_table is not None
+        index = self._last_table[0]
+        table = self.blocks[index]
+        assert isinstance(table, Table)
+        self.blocks[index] = replace(table, legend=table.legend + legend, notes=table.notes + notes)
+
+    def _add_grid(self, grid: Grid, place: int) -> None:
+        self._number += 1
+        self._list = ListState()
+        laid = read_grid(grid, self.known)
+        lead = lead_of(self._above) if self._above is not None else None
+        self._above = None
+        if is_fields(laid):
+            for label, value in fields_of(laid):
+                self._emit(field_statement(label, value, self.section, self._number, self.notes, place, grid.page))
+            self._last_table = None
+            return
+        earlier = self._last_table
+        if earlier is not None and self._since_table == 0 and continues(earlier[1], laid):
+            if not laid.heads or [[i.text for i in r] for r in laid.heads] == [
+                [i.text for i in r] for r in earlier[1].heads
+            ]:
+                laid.heads = earlier[1].heads
+            more = table_of(laid, self.section, self.notes, place, grid.page, self._number)
+            table = self.blocks[earlier[0]]
+            assert isinstance(table, Table)
+            self.blocks[earlier[0]] = replace(table, rows=table.rows + more.rows)
+            self._last_table = (earlier[0], laid)
+            self.passages.extend(c.passage for row in more.rows for c in row.cells)
+            return
+        table = table_of(laid, self.section, self.notes, place, grid.page, self._number, lead)
+        self.blocks.append(table)
+        self.passages.extend(c.passage for row in table.rows for c in (row.label, *row.cells))
+        self._last_table = (len(self.blocks) - 1, laid)
+        self._since_table = 0
+
+
+__all__ = ["Segment", "build", "build_pages", "page_text"]

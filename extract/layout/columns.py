@@ -1,0 +1,113 @@
+"""Columns by alignment: which stretches of text on successive lines stand over one another."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from extract.layout.pieces import Segment
+
+Row = list[Segment]
+
+
+@dataclass(slots=True)
+class Band:
+    """A column's reach on the page."""
+
+    x0: float
+    x1: float
+
+
+def rows_of(segments: Sequence[Segment]) -> list[Row]:
+    """Segments grouped by baseline, top to bottom, each row left to right."""
+    rows: list[Row] = []
+    for segment in sorted(segments, key=lambda s: (s.base, s.x0)):
+        if rows and abs(segment.base - rows[-1][0].base) <= 0.3 * max(segment.size, rows[-1][0].size):
+            rows[-1].append(segment)
+        else:
+            rows.append([segment])
+    for row in rows:
+        row.sort(key=lambda s: s.x0)
+    return rows
+
+
+def find_bands(rows: Sequence[Row]) -> list[Band]:
+    """The columns that most rows agree on, left to right; fewer than two where there are none."""
+    counts = Counter(len(row) for row in rows if len(row) > 1)
+    if not counts:
+        return []
+    often = [n for n, seen in counts.items() if seen >= 2]
+    most = max(often) if often else max(counts)
+    bands: list[Band] = []
+    for row in sorted((r for r in rows if len(r) >= most), key=len):
+        if len(row) == most or not bands:
+            _merge(bands, row)
+    for row in sorted((r for r in rows if 1 < len(r) < most), key=len, reverse=True):
+        for segment in row:
+            touched = [b for b in bands if segment.x0 < b.x1 and segment.x1 > b.x0]
+            if len(touched) == 1:
+                _stretch(touched[0], segment, bands)
+            elif not touched:
+                _merge(bands, [segment])
+    bands.sort(key=lambda b: b.x0)
+    return bands
+
+
+def _merge(bands: list[Band], row: Row) -> None:
+    for segment in row:
+        touched = [b for b in bands if segment.x0 < b.x1 + 1 and segment.x1 > b.x0 - 1]
+        if not touched:
+            bands.append(Band(segment.x0, segment.x1))
+            continue
+        first = touched[0]
+        if len(touched) == 1:
+            first.x0, first.x1 = min(first.x0, segment.x0), max(first.x1, segment.x1)
+
+
+def _stretch(band: Band, segment: Segment, bands: Sequence[Band]) -> None:
+    """Let a band grow to a segment as far as it meets no other band."""
+    x0, x1 = min(band.x0, segment.x0), max(band.x1, segment.x1)
+    if not any(other is not band and x0 < other.x1 and x1 > other.x0 for other in bands):
+        band.x0, band.x1 = x0, x1
+
+
+def covered(segment: Segment, bands: Sequence[Band]) -> tuple[int, int]:
+    """First and last-but-one index of the bands that a segment stands in; the nearest where it touches none."""
+    touched = [i for i, b in enumerate(bands) if min(segment.x1, b.x1) - max(segment.x0, b.x0) > 1.0]
+    if touched:
+        return touched[0], touched[-1] + 1
+    middle = (segment.x0 + segment.x1) / 2
+    nearest = min(range(len(bands)), key=lambda i: abs((bands[i].x0 + bands[i].x1) / 2 - middle))
+    return nearest, nearest + 1
+
+
+def share_heads(heads: Sequence[Segment], bands: Sequence[Band], first: int) -> list[tuple[int, int]]:
+    """For heads of an upper level, left to right, the run of bands that each stands over.
+
+    A head centred (or set flush left) over its columns may touch only some of them, so the runs are chosen
+    together: contiguous, in order, from band ``first`` on, with each head as near as can be to the middle
+    or the left edge of its run.
+    """
+    count, last = len(heads), len(bands)
+    if count == 0:
+        return []
+    infinite = float("inf")
+    best: dict[tuple[int, int], tuple[float, list[tuple[int, int]]]] = {(0, first): (0.0, [])}
+    for n, head in enumerate(heads):
+        for (done, start), (cost, runs) in list(best.items()):
+            if done != n:
+                continue
+            for skip in range(start, last):
+                for end in range(skip + 1, last + 1 - (count - n - 1)):
+                    off = _off(head, bands[skip], bands[end - 1])
+                    total = cost + off + 4.0 * (skip - start)
+                    if total < best.get((n + 1, end), (infinite, []))[0]:
+                        best[(n + 1, end)] = (total, [*runs, (skip, end)])
+    finished = [(cost + 4.0 * (last - end), runs) for (done, end), (cost, runs) in best.items() if done == count]
+    return min(finished, key=lambda f: f[0])[1] if finished else [covered(h, bands) for h in heads]
+
+
+def _off(head: Segment, left: Band, right: Band) -> float:
+    middle = abs((head.x0 + head.x1) / 2 - (left.x0 + right.x1) / 2)
+    return min(middle, abs(head.x0 - left.x0) + 2.0)

@@ -1,0 +1,166 @@
+"""Pages -> one sequence of paragraphs and tables in reading order, running heads left out, broken paragraphs joined."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from extract.layout.boxes import gather_boxes, mark_bars
+from extract.layout.order import Region, arrange
+from extract.layout.paragraphs import Paragraph, ParagraphKind, Style, paragraphs_of, usual_style
+from extract.layout.pieces import Boxed, Element, Grid, Segment, segments_of
+from extract.layout.ruled import find_ruled
+from extract.reading.pages import Page
+from extract.reading.words import PrintedLine
+
+_TERMINAL = re.compile(r"[.!?:]['\"”’)\]]*$")
+_NARROW = 0.34
+_LONGEST_CELL = 700
+"""Characters. A grid with a longer cell lays out a page; it is no table."""
+
+Item = Paragraph | Grid
+
+
+@dataclass(slots=True)
+class Flow:
+    items: list[Item]
+    style: Style
+    segments: list[Segment]
+
+
+def flow_of(pages: Sequence[Page], text_lines: dict[int, list[PrintedLine]]) -> Flow:
+    """All pages' items in reading order. Segments get the line numbers that their glyphs will carry."""
+    per_page: list[tuple[Page, list[Segment]]] = []
+    number = 0
+    everything: list[Segment] = []
+    for page in pages:
+        segments = segments_of(page, text_lines[page.number])
+        for segment in segments:
+            number += 1
+            segment.line = number
+        per_page.append((page, segments))
+        everything.extend(segments)
+    style = usual_style(everything)
+    items: list[Item] = []
+    for page, segments in per_page:
+        grids, rest = find_ruled(page, segments)
+        layouts = [g for g in grids if _is_layout(g)]
+        grids = [g for g in grids if g not in layouts]
+        mark_bars(page, rest)
+        elements = gather_boxes(page, grids, rest)
+        for grid in layouts:
+            elements.extend(Boxed(page.number, grid.box, list(cell.segments)) for cell in grid.cells if cell.segments)
+        for region in arrange(page, [e for e in elements if not _is_turned(e)]):
+            _add(page, region, style, items)
+        _add_turned(page, [e for e in elements if isinstance(e, Segment) and e.angle], items)
+    return Flow(_joined(items), style, everything)
+
+
+def _is_turned(element: Element) -> bool:
+    return isinstance(element, Segment) and element.angle != 0
+
+
+def _is_layout(grid: Grid) -> bool:
+    """Whether a grid only places blocks of text beside one another."""
+    if grid.rows == 1:
+        return True
+    for cell in grid.cells:
+        if sum(len(s.text) for s in cell.segments) > _LONGEST_CELL:
+            return True
+    return False
+
+
+def _add_turned(page: Page, segments: Sequence[Segment], items: list[Item]) -> None:
+    """Turned text outside tables, line by line, after the page's upright text."""
+    for segment in segments:
+        region = Region([segment], segment.x0, segment.x1, boxed=True)
+        for paragraph in paragraphs_of(region, [segment], Style(segment.size)):
+            paragraph.kind = ParagraphKind.TEXT
+            items.append(paragraph)
+
+
+def _add(page: Page, region: Region, style: Style, items: list[Item]) -> None:
+    if len(region.elements) == 1 and isinstance(region.elements[0], Boxed):
+        for inner in arrange(page, region.elements[0].content, boxed=True):
+            _add(page, inner, style, items)
+        _end(items)
+        return
+    run: list[Segment] = []
+    narrow = region.x1 - region.x0 < _NARROW * page.width
+    for element in [*region.elements, None]:
+        if isinstance(element, Segment):
+            run.append(element)
+            continue
+        made = paragraphs_of(region, run, style)
+        for paragraph in made:
+            paragraph.narrow = narrow
+        items.extend(_with_captions(made) if narrow else made)
+        run = []
+        if isinstance(element, Grid):
+            items.append(element)
+        elif isinstance(element, Boxed):
+            _add(page, Region([element], element.x0, element.x1, boxed=True), style, items)
+    _end(items)
+
+
+def _end(items: list[Item]) -> None:
+    if items and isinstance(items[-1], Paragraph):
+        items[-1].ends_region = True
+
+
+def _with_captions(made: list[Paragraph]) -> list[Paragraph]:
+    """In a narrow column, short plain lines that stand close together become one caption."""
+    out: list[Paragraph] = []
+    for paragraph in made:
+        last = out[-1] if out else None
+        if not _is_caption_line(paragraph):
+            out.append(paragraph)
+        elif last is not None and last.kind is ParagraphKind.CAPTION and _close(last, paragraph):
+            last.lines.extend(paragraph.lines)
+        else:
+            paragraph.kind = ParagraphKind.CAPTION
+            out.append(paragraph)
+    return out
+
+
+def _is_caption_line(paragraph: Paragraph) -> bool:
+    short = all(len(line.text.split()) <= 7 for line in paragraph.lines)
+    return paragraph.kind is ParagraphKind.TEXT and short and len(paragraph.lines) <= 3 and not paragraph.bold
+
+
+def _close(above: Paragraph, below: Paragraph) -> bool:
+    a, b = above.lines[-1], below.lines[0]
+    return a.page == b.page and 0 < b.base - a.base < 1.6 * b.size and abs(a.size - b.size) < 0.5
+
+
+def _joined(items: list[Item]) -> list[Item]:
+    """Paragraphs that break off at the end of a column or page get back what carries them on."""
+    out: list[Item] = []
+    for item in items:
+        if isinstance(item, Paragraph) and item.kind is ParagraphKind.TEXT and not item.boxed:
+            home = _broken_off(out, item)
+            if home is not None:
+                home.lines.extend(item.lines)
+                home.ends_region = item.ends_region
+                continue
+        out.append(item)
+    return out
+
+
+def _broken_off(out: list[Item], item: Paragraph) -> Paragraph | None:
+    first = item.text[:1]
+    if not out or not (first.islower() or first.isdigit() or first in "(±≥≤"):
+        return None
+    for candidate in reversed(out[-5:]):
+        if not isinstance(candidate, Paragraph) or candidate.kind is ParagraphKind.HEADING:
+            return None
+        if candidate.boxed or candidate.size < 0.93 * item.size:
+            continue  # a side note or a footnote stands between
+        if not candidate.ends_region or candidate.kind is ParagraphKind.CAPTION:
+            return None
+        text = candidate.text
+        unfinished = not _TERMINAL.search(text) and (first.islower() or len(text) > 60)
+        same = abs(candidate.size - item.size) < 0.06 * item.size and candidate.bold == item.bold
+        return candidate if unfinished and same else None
+    return None

@@ -1,0 +1,158 @@
+"""Footnotes: where they are printed, and the marks that call for them."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from extract.document import Passage
+from extract.layout.ink import Ink
+from extract.layout.pieces import CROSSES, TICKS
+
+_SIGNS = "*†‡§#"
+_OPENS = re.compile(r"^\(?(\*{1,3}|[†‡§#]{1,2}|\d{1,2}|[a-h])\)?(?=[\s\w(])")
+_OPENS_PLAIN = re.compile(r"^\(?(\*{1,3}|[†‡§]{1,2}|\d{1,2}(?=\))|[a-h](?=\)))\)?\s*(?=\S)")
+_EXPONENT_OF = re.compile(r"(?:m|cm|mm|dm|ft|in|yd|km)$")
+_ATTACHED = re.compile(r"(?<=[^\W_])(\d|[a-h])\)(?=\s|$|[,.;:])")
+_LEGEND = re.compile(r"(?:^|(?<=\s))([✓✔☑√✗✘✕✖☒×●○◐◑◯□■▲△+–—−-]|\bn/?a\b|\bx\b)\s*(?:=|:)?\s+(?=[^\W\d_])")
+
+
+@dataclass(slots=True)
+class Note:
+    """A footnote. place is its running number among the sheet's blocks."""
+
+    key: str
+    ink: Ink
+    page: int
+    place: int
+
+
+@dataclass(slots=True)
+class Notes:
+    """All footnotes of a sheet."""
+
+    found: list[Note] = field(default_factory=list)
+
+    def keys(self) -> frozenset[str]:
+        return frozenset(n.key for n in self.found)
+
+    def for_mark(self, key: str, page: int, place: int) -> Passage | None:
+        """The note that a mark calls for: the next below it, else the nearest above on its page."""
+        known = [n for n in self.found if n.key == key]
+        below = [n for n in known if n.place >= place and n.page <= page + 1]
+        if below:
+            return below[0].ink.passage()
+        above = [n for n in known if n.page == page]
+        return above[-1].ink.passage() if above else None
+
+    def take(self, ink: Ink, page: int, place: int) -> tuple[Ink, tuple[Passage, ...]]:
+        """The text without its footnote marks, and the notes that they call for."""
+        notes: list[Passage] = []
+        spans: list[tuple[int, int]] = []
+        for start, end, keys in marks_in(ink, self.keys()):
+            called = [self.for_mark(key, page, place) for key in keys]
+            if not any(called):
+                continue
+            notes.extend(note for note in called if note is not None)
+            spans.append((start, end))
+        for start, end in reversed(spans):
+            if ink.text[:start].strip() or ink.text[end:].strip():
+                ink = ink.without(start, end)
+        return ink, tuple(dict.fromkeys(notes))
+
+
+def marks_in(ink: Ink, known: frozenset[str]) -> list[tuple[int, int, list[str]]]:
+    """Start, end and keys of each footnote mark in the text, in order; only keys that are known."""
+    out: list[tuple[int, int, list[str]]] = []
+    text = ink.text
+    i = 0
+    while i < len(text):
+        if ink.raised[i]:
+            end = i
+            while end < len(text) and (
+                ink.raised[end] or (text[end] == " " and end + 1 < len(text) and ink.raised[end + 1])
+            ):
+                end += 1
+            keys = [k for k in re.split(r"[\s,;)(]+", text[i:end]) if k]
+            exponent = keys in (["2"], ["3"]) and _EXPONENT_OF.search(text[:i]) is not None
+            if keys and not exponent and all(k in known for k in keys):
+                out.append((i, end, keys))
+            i = end
+        elif text[i] in _SIGNS and (i + 1 >= len(text) or not text[i + 1].isalnum()):
+            end = i
+            while end < len(text) and text[end] == text[i]:
+                end += 1
+            if text[i:end] in known and (i > 0 or end == len(text)):
+                out.append((i, end, [text[i:end]]))
+            i = end
+        else:
+            i += 1
+    taken = {p for start, end, _ in out for p in range(start, end)}
+    for match in _ATTACHED.finditer(text):
+        if match.start() not in taken and match[1] in known and "(" not in text[: match.start()]:
+            out.append((match.start(), match.end(), [match[1]]))
+    return sorted(out)
+
+
+def split_notes(ink: Ink, small: bool) -> tuple[Ink, list[tuple[str, Ink]]]:
+    """A paragraph taken apart: what stands before the first footnote, then each footnote's key and text."""
+    starts = _note_starts(ink, small)
+    if not starts:
+        return ink, []
+    notes: list[tuple[str, Ink]] = []
+    for n, (start, end, key) in enumerate(starts):
+        stop = starts[n + 1][0] if n + 1 < len(starts) else len(ink.text)
+        body = ink.part(end, stop)
+        if body.text:
+            notes.append((key, body))
+    return ink.part(0, starts[0][0]), notes
+
+
+def _note_starts(ink: Ink, small: bool) -> list[tuple[int, int, str]]:
+    text = ink.text
+    out: list[tuple[int, int, str]] = []
+    i = 0
+    while i < len(text):
+        opens_word = i == 0 or text[i - 1].isspace()
+        if ink.raised[i] and (i == 0 or not ink.raised[i - 1]):
+            end = i
+            while end < len(text) and ink.raised[end]:
+                end += 1
+            key = text[i:end].strip("() ")
+            if opens_word and key and len(key) <= 2 and text[end:].strip() and (out or _is_note_place(text, i, small)):
+                out.append((i, end, key))
+            i = end
+            continue
+        if opens_word and text[i] in "*†‡§" and (i == 0 or (small and out)):
+            match = _OPENS_PLAIN.match(text[i:])
+            if match:
+                out.append((i, i + match.end(), match[1]))
+                i += match.end()
+                continue
+        if i == 0 and small:
+            match = _OPENS_PLAIN.match(text)
+            if match:
+                out.append((0, match.end(), match[1]))
+                i = match.end()
+                continue
+        i += 1
+    return out
+
+
+def _is_note_place(text: str, i: int, small: bool) -> bool:
+    before = text[:i].rstrip()
+    return not before or (small and before.endswith((".", "!", ";", ":", ")")))
+
+
+def split_legend(ink: Ink) -> list[Ink]:
+    """The explanations of signs that a legend line gives ('✓ suitable  ✗ not suitable'); empty where it is none."""
+    found = list(_LEGEND.finditer(ink.text))
+    if not found or found[0].start() != 0:
+        return []
+    signs = {m[1] for m in found}
+    if not signs & (TICKS | CROSSES | set("●○◐◯□■▲△")) and len(found) < 2:
+        return []
+    if len(ink.text) / len(found) > 60:
+        return []
+    ends = [m.start() for m in found[1:]] + [len(ink.text)]
+    return [ink.part(m.start(), end) for m, end in zip(found, ends, strict=True)]

@@ -1,0 +1,294 @@
+"""Reading order: bands of columns, side notes, hanging headings and tables by alignment, by recursive cuts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import median
+
+from extract.layout.banded import grid_of_rows, split_rows
+from extract.layout.columns import Row, covered, find_bands, rows_of
+from extract.layout.pieces import Boxed, Element, Grid, Segment, bounds, extent, gaps_between, strips
+from extract.reading.pages import Page
+
+_GUTTER = 9.0
+"""Points: the least gap between two columns."""
+_DEEPEST = 8
+
+
+@dataclass(slots=True)
+class Region:
+    """Elements of one column, top to bottom. boxed: it stands in a drawn box of its own."""
+
+    elements: list[Element]
+    x0: float
+    x1: float
+    boxed: bool = False
+
+
+def arrange(page: Page, elements: Sequence[Element], boxed: bool = False, depth: int = 0) -> list[Region]:
+    """The elements in reading order, each region one column of the page."""
+    if not elements:
+        return []
+    levels = strips(elements)
+    out: list[Region] = []
+    plain: list[list[Element]] = []
+    i = 0
+    while i < len(levels):
+        end = _band_end(levels, i) if depth < _DEEPEST else i
+        if end == i:
+            plain.append(levels[i])
+            i += 1
+            continue
+        start = i
+        while plain and _has_gutter([*plain[-1:], *levels[start:end]]):
+            plain.pop()
+            start -= 1
+        before, parts, after = _read_band(page, levels, start, end, boxed, depth)
+        plain.extend(before)
+        if parts:
+            _flush(plain, out, boxed)
+            out.extend(parts)
+        i = end if after is None else after
+        if not parts and i <= start:
+            plain.append(levels[i])
+            i += 1
+    _flush(plain, out, boxed)
+    return out
+
+
+def _flush(plain: list[list[Element]], out: list[Region], boxed: bool) -> None:
+    if not plain:
+        return
+    flat: list[Element] = []
+    for strip in plain:
+        flat.extend(sorted(strip, key=lambda e: (round(_line_of(e) / 2), e.x0)))
+    plain.clear()
+    run: list[Element] = []
+    for element in flat:
+        if isinstance(element, Boxed):
+            _close(run, out, boxed)
+            out.append(Region([element], element.x0, element.x1, boxed=True))
+        else:
+            run.append(element)
+    _close(run, out, boxed)
+
+
+def _close(run: list[Element], out: list[Region], boxed: bool) -> None:
+    if run:
+        box = bounds(run)
+        out.append(Region(list(run), box[0], box[2], boxed))
+        run.clear()
+
+
+def _line_of(element: Element) -> float:
+    return element.base if isinstance(element, Segment) else element.ink_top
+
+
+def _has_gutter(levels: Sequence[Sequence[Element]]) -> bool:
+    return bool(_gutters([e for strip in levels for e in strip]))
+
+
+def _gutters(elements: Sequence[Element]) -> list[tuple[float, float]]:
+    return gaps_between([extent(e) for e in elements], _GUTTER)
+
+
+def _band_end(levels: Sequence[Sequence[Element]], start: int) -> int:
+    """The strip after the last of the longest band from start on that a gutter runs through; start where none."""
+    elements = list(levels[start])
+    if not _gutters(elements):
+        if start + 1 >= len(levels):
+            return start
+        elements.extend(levels[start + 1])
+        if not _gutters(elements) or _level_gap(levels[start], levels[start + 1]) > 4:
+            return start
+        end = start + 2
+    else:
+        end = start + 1
+    while end < len(levels) and _gutters([*elements, *levels[end]]):
+        elements.extend(levels[end])
+        end += 1
+    return end
+
+
+def _level_gap(above: Sequence[Element], below: Sequence[Element]) -> float:
+    return min(e.ink_top for e in below) - max(e.ink_bottom for e in above)
+
+
+def _read_band(
+    page: Page, levels: Sequence[Sequence[Element]], start: int, end: int, boxed: bool, depth: int
+) -> tuple[list[list[Element]], list[Region], int | None]:
+    """What stands before the band's table, the band's regions, and the strip to go on from if before its end."""
+    band = [list(strip) for strip in levels[start:end]]
+    found = _table_within(page, band)
+    if found is not None:
+        first, grid, last = found
+        region = Region([grid], grid.box[0], grid.box[2], boxed)
+        return band[:first], [region], start + last
+    stop = end
+    if end < len(levels):
+        stop = start + _trimmed(band)
+        band = band[: stop - start]
+    flat = [e for strip in band for e in strip]
+    gutters = _gutters(flat)
+    if not gutters or not _side_by_side(flat, gutters):
+        return band, [], stop
+    hanging = _hanging(page, flat, gutters, boxed, depth)
+    if hanging is not None:
+        return [], hanging, stop
+    left_edge = max(gutters, key=lambda g: g[1] - g[0])
+    left = [e for e in flat if extent(e)[1] <= left_edge[0] + 0.1]
+    right = [e for e in flat if extent(e)[0] >= left_edge[1] - 0.1]
+    return [], [*arrange(page, left, boxed, depth + 1), *arrange(page, right, boxed, depth + 1)], stop
+
+
+def _side_by_side(elements: Sequence[Element], gutters: Sequence[tuple[float, float]]) -> bool:
+    """Whether both sides of some gutter stand beside one another, not corner to corner."""
+    for gutter in gutters:
+        left = [e for e in elements if extent(e)[1] <= gutter[0] + 0.1]
+        right = [e for e in elements if extent(e)[0] >= gutter[1] - 0.1]
+        if left and right:
+            a, b = bounds(left), bounds(right)
+            if min(a[3], b[3]) - max(a[1], b[1]) > 0:
+                return True
+    return False
+
+
+def _trimmed(band: list[list[Element]]) -> int:
+    """How many strips of the band remain when headings of what follows are left to it."""
+    flat = [e for strip in band for e in strip]
+    gutters = _gutters(flat)
+    if not gutters:
+        return len(band)
+    gutter = max(gutters, key=lambda g: g[1] - g[0])
+    end = len(band)
+    lefts = [any(extent(e)[1] <= gutter[0] + 0.1 for e in strip) for strip in band]
+    rights = [any(extent(e)[0] >= gutter[1] - 0.1 for e in strip) for strip in band]
+    last_both = max((i for i in range(len(band)) if rights[i]), default=-1)
+    last_left = max((i for i in range(len(band)) if lefts[i]), default=-1)
+    tail = min(last_both, last_left) + 1
+    for i in range(tail, len(band)):
+        strip = band[i]
+        heads = all(isinstance(e, Segment) and (e.bold or e.barred) and not e.bullet for e in strip)
+        if heads and i > 0 and _level_gap(band[i - 1], strip) > 4:
+            end = i
+            break
+    return max(end, 1)
+
+
+def _hanging(
+    page: Page, flat: Sequence[Element], gutters: Sequence[tuple[float, float]], boxed: bool, depth: int
+) -> list[Region] | None:
+    """Headings hung in a left margin, each beside the first line of its text; None where the band is not so."""
+    gutter = gutters[0]
+    left = [e for e in flat if extent(e)[1] <= gutter[0] + 0.1]
+    right = [e for e in flat if extent(e)[0] >= gutter[1] - 0.1]
+    labels = [e for e in left if isinstance(e, Segment)]
+    if len(labels) != len(left) or not labels or len(right) < 2:
+        return None
+    whole, margin = bounds(flat), bounds(left)
+    if margin[2] - margin[0] > 0.4 * (whole[2] - whole[0]):
+        return None
+    groups = _label_groups(labels)
+    if len(groups) < 2 or len(labels) > 0.7 * len(right) + 1:
+        return None
+    if not all(s.bold or s.barred or (s.text.isupper() and len(s.text) > 3) or s.text.endswith(":") for s in labels):
+        return None
+    beside = sum(1 for g in groups if any(abs(_first_line(e) - g[0].base) < 3.5 for e in right))
+    if beside < 0.7 * len(groups):
+        return None
+    out: list[Region] = []
+    tops = [g[0].ink_top for g in groups]
+    above = [e for e in right if e.ink_top < tops[0] - 4]
+    out.extend(arrange(page, above, boxed, depth + 1))
+    for n, group in enumerate(groups):
+        limit = tops[n + 1] if n + 1 < len(groups) else float("inf")
+        for segment in group:
+            segment.barred = True
+        out.append(Region(list(group), margin[0], margin[2], boxed))
+        text = [e for e in right if max(tops[n], tops[0]) - 4 <= e.ink_top < limit - 4]
+        out.extend(arrange(page, text, boxed, depth + 1))
+    return out
+
+
+def _first_line(element: Element) -> float:
+    return element.base if isinstance(element, Segment) else element.ink_top + 8
+
+
+def _label_groups(labels: Sequence[Segment]) -> list[list[Segment]]:
+    groups: list[list[Segment]] = []
+    for segment in sorted(labels, key=lambda s: s.base):
+        if groups and segment.base - groups[-1][-1].base < 1.5 * segment.size:
+            groups[-1].append(segment)
+        else:
+            groups.append([segment])
+    return groups
+
+
+def _table_within(page: Page, band: list[list[Element]]) -> tuple[int, Grid, int] | None:
+    """A table by alignment in the band: strips before it, the table, and the strip after it."""
+    if any(not isinstance(e, Segment) for strip in band for e in strip):
+        return None
+    first = next((i for i, strip in enumerate(band) if _several(strip)), None)
+    if first is None:
+        return None
+    last = max(i for i, strip in enumerate(band) if _several(strip)) + 1
+    last = _with_tail(band, last)
+    segments = [e for strip in band[first:last] for e in strip if isinstance(e, Segment)]
+    rows = rows_of([s for s in segments if not s.angle])
+    bands = find_bands(rows)
+    if len(bands) < 2 or not _reads_as_table(rows, bands):
+        return None
+    printed = split_rows(rows, bands)
+    if len(printed) < 2:
+        return None
+    grid = grid_of_rows(page, bounds(segments), printed, bands, [s for s in segments if s.angle])
+    return None if grid is None else (first, grid, last)
+
+
+def _several(strip: Sequence[Element]) -> bool:
+    return len(gaps_between([extent(e) for e in strip], _GUTTER * 0.8)) > 0
+
+
+def _with_tail(band: list[list[Element]], last: int) -> int:
+    """Include a last label's second line."""
+    while last < len(band) and len(band[last]) == 1:
+        below = band[last][0]
+        above = band[last - 1]
+        first = min(above, key=lambda e: e.x0)
+        if not isinstance(below, Segment) or not isinstance(first, Segment):
+            break
+        near = below.base - first.base < 1.35 * below.size and abs(below.x0 - first.x0) < 3
+        if not (near and below.text[:1].islower() and below.bold == first.bold):
+            break
+        last += 1
+    return last
+
+
+def _reads_as_table(rows: Sequence[Row], bands: Sequence[object]) -> bool:
+    columns = find_bands(rows)
+    several = [row for row in rows if len(row) > 1]
+    if len(several) < 2 or len(several) < 0.5 * len(rows):
+        return False
+    cells: list[list[Segment]] = [[] for _ in columns]
+    for row in rows:
+        for segment in row:
+            start, end = covered(segment, columns)
+            if end == start + 1:
+                cells[start].append(segment)
+    prose = [_is_prose(column, band.x1 - band.x0) for column, band in zip(cells, columns, strict=True)]
+    if all(prose) or prose[0]:
+        return False
+    if all(s.bullet for column in cells for s in column):
+        return False
+    if len(columns) == 2:
+        return median([len(s.words) for s in cells[0]] or [9]) <= 6 and not any(s.bullet for s in cells[1])
+    return sum(prose) <= 1
+
+
+def _is_prose(column: Sequence[Segment], width: float) -> bool:
+    if len(column) < 3:
+        return False
+    words = median(len(s.words) for s in column)
+    full = sum(1 for s in column if s.x1 - s.x0 > 0.8 * width)
+    return words >= 5 and full >= 0.5 * len(column)

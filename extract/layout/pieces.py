@@ -1,0 +1,260 @@
+"""What a page is laid out from: segments of lines, tables found, boxes with text of their own."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from extract.claims import Box
+from extract.document import union
+from extract.layout.ink import Ink, ink_of_line
+from extract.reading.pages import Page
+from extract.reading.words import PrintedLine, Word
+
+BULLETS = frozenset("•●○◦▪■□❑◆❖➢➔→⇨✓✔✗✘✕✖☑☒×‣∙·►▶⬤❏❍")
+DASHES = frozenset({"-", "–", "—", "*", "+", "o", "x", "X"})
+"""Signs that open a list item only where a word follows after a gap."""
+TICKS = frozenset("✓✔☑√")
+CROSSES = frozenset("✗✘✕✖☒×")
+
+
+@dataclass(slots=True)
+class Segment:
+    """A stretch of one printed line without a wide gap. line is its number in the document, once given."""
+
+    words: list[Word]
+    page: int
+    x0: float
+    top: float
+    x1: float
+    bottom: float
+    base: float
+    size: float
+    line: int = 0
+    angle: int = 0
+    barred: bool = False
+    """A heading by its place: in a filled bar of its own, or hanging in the margin beside its text."""
+    reach: tuple[float, float] | None = None
+    """The bar's left and right edge: how far a heading spans."""
+
+    @property
+    def box(self) -> Box:
+        return (self.x0, self.top, self.x1, self.bottom)
+
+    @property
+    def ink_top(self) -> float:
+        """Top of the small letters' reach, free of the font's own leading."""
+        return self.top if self.angle else self.base - 0.72 * self.size
+
+    @property
+    def ink_bottom(self) -> float:
+        return self.bottom if self.angle else self.base + 0.12 * self.size
+
+    @property
+    def text(self) -> str:
+        return " ".join(w.text for w in self.words)
+
+    @property
+    def bold(self) -> bool:
+        return all(w.bold for w in self.words if any(c.isalnum() for c in w.text)) and any(w.bold for w in self.words)
+
+    @property
+    def italic(self) -> bool:
+        return all(w.italic for w in self.words)
+
+    @property
+    def color(self) -> tuple[int, int, int]:
+        return max(self.words, key=lambda w: len(w.text)).color
+
+    @property
+    def bullet(self) -> str:
+        """The sign that opens a list item here, else ''."""
+        first = self.words[0].text
+        if len(first) == 1 and (first in BULLETS or (first in DASHES and len(self.words) > 1)):
+            return first
+        if first[0] in BULLETS and first[0] not in "×→·" and len(first) > 1 and first[1].isalpha():
+            return first[0]
+        return ""
+
+    def ink(self) -> Ink:
+        return ink_of_line(self.words, self.page, self.line)
+
+
+@dataclass(slots=True)
+class GridCell:
+    """A cell over rows row to row_end and columns column to column_end (ends not included)."""
+
+    row: int
+    row_end: int
+    column: int
+    column_end: int
+    segments: list[Segment] = field(default_factory=list)
+    fill: tuple[int, int, int] | None = None
+
+    @property
+    def empty(self) -> bool:
+        return not self.segments
+
+
+@dataclass(slots=True)
+class Grid:
+    """A table as printed: cells over rows and columns. ruled says that lines, not gaps, made it."""
+
+    page: int
+    box: Box
+    rows: int
+    columns: int
+    cells: list[GridCell]
+    ruled: bool
+    edges: tuple[float, ...] = ()
+    """Left edges of the columns and the right edge of the last."""
+
+    @property
+    def ink_top(self) -> float:
+        return self.box[1]
+
+    @property
+    def ink_bottom(self) -> float:
+        return self.box[3]
+
+    @property
+    def x0(self) -> float:
+        return self.box[0]
+
+    @property
+    def x1(self) -> float:
+        return self.box[2]
+
+    def at(self, row: int, column: int) -> GridCell | None:
+        for cell in self.cells:
+            if cell.row <= row < cell.row_end and cell.column <= column < cell.column_end:
+                return cell
+        return None
+
+    def row_cells(self, row: int) -> list[GridCell]:
+        return [c for c in self.cells if c.row <= row < c.row_end]
+
+
+@dataclass(slots=True)
+class Boxed:
+    """A drawn box with a text flow of its own (a sidebar, a warning)."""
+
+    page: int
+    box: Box
+    content: list[Element]
+
+    @property
+    def ink_top(self) -> float:
+        return self.box[1]
+
+    @property
+    def ink_bottom(self) -> float:
+        return self.box[3]
+
+    @property
+    def x0(self) -> float:
+        return self.box[0]
+
+    @property
+    def x1(self) -> float:
+        return self.box[2]
+
+
+Element = Segment | Grid | Boxed
+
+
+def segments_of(page: Page, lines: Iterable[PrintedLine]) -> list[Segment]:
+    """The lines cut at wide gaps. A bullet stays with the text that it opens."""
+    out: list[Segment] = []
+    for line in lines:
+        start = 0
+        words = line.words
+        for i in range(1, len(words)):
+            gap = words[i].x0 - words[i - 1].x1
+            if gap <= 0.95 * max(words[i].size, words[i - 1].size) and not _crosses_rule(words[i - 1], words[i], page):
+                continue
+            lone_bullet = i == start + 1 and len(words[start].text) == 1 and words[start].text in BULLETS | DASHES
+            if lone_bullet and gap < 5 * words[i].size and not _crosses_rule(words[i - 1], words[i], page):
+                continue
+            out.append(_segment(words[start:i], page, line))
+            start = i
+        out.append(_segment(words[start:], page, line))
+    return out
+
+
+def _crosses_rule(left: Word, right: Word, page: Page) -> bool:
+    """Whether an upright rule stands between two words of a line."""
+    if left.angle or right.x0 - left.x1 < 2:
+        return False
+    middle = left.base - 0.3 * left.size
+    return any(
+        left.x1 - 0.5 <= rule.x0 <= right.x0 + 0.5 and rule.top <= middle <= rule.bottom
+        for rule in page.marks.rules
+        if not rule.level
+    )
+
+
+def _segment(words: Sequence[Word], page: Page, line: PrintedLine) -> Segment:
+    if line.angle:
+        box = words[0].box
+        for word in words[1:]:
+            box = union(box, word.box)
+    else:
+        box = (words[0].x0, min(w.top for w in words), max(w.x1 for w in words), max(w.bottom for w in words))
+    plain = [w for w in words if not w.raised] or list(words)
+    longest = max(plain, key=lambda w: len(w.text))
+    base = longest.base if not line.angle else box[3]
+    size = max(plain, key=lambda w: (len(w.text) > 1, w.size)).size
+    return Segment(list(words), page.number, box[0], box[1], box[2], box[3], base, size, angle=line.angle)
+
+
+def extent(element: Element) -> tuple[float, float]:
+    """How far an element reaches from left to right, a heading's bar included."""
+    if isinstance(element, Segment) and element.reach is not None:
+        return element.reach
+    return element.x0, element.x1
+
+
+def bounds(elements: Iterable[Element]) -> Box:
+    """The box around elements, by their ink. Raises ValueError where there are none."""
+    items = list(elements)
+    return (
+        min(e.x0 for e in items),
+        min(e.ink_top for e in items),
+        max(e.x1 for e in items),
+        max(e.ink_bottom for e in items),
+    )
+
+
+def inside(segment: Segment, box: Box, slack: float = 1.0) -> bool:
+    """Whether the middle of a segment lies in box."""
+    x = (segment.x0 + segment.x1) / 2
+    y = (segment.ink_top + segment.ink_bottom) / 2
+    return box[0] - slack <= x <= box[2] + slack and box[1] - slack <= y <= box[3] + slack
+
+
+def strips(elements: Sequence[Element]) -> list[list[Element]]:
+    """Elements grouped into bands that no level cut can divide, top to bottom."""
+    ordered = sorted(elements, key=lambda e: (e.ink_top, e.x0))
+    out: list[list[Element]] = []
+    reach = float("-inf")
+    for element in ordered:
+        if out and element.ink_top < reach - 0.5:
+            out[-1].append(element)
+        else:
+            out.append([element])
+        reach = max(reach, element.ink_bottom) if len(out[-1]) > 1 else element.ink_bottom
+    return out
+
+
+def gaps_between(intervals: Iterable[tuple[float, float]], least: float) -> list[tuple[float, float]]:
+    """The gaps of at least that width between intervals."""
+    ordered = sorted(intervals)
+    merged: list[list[float]] = []
+    for x0, x1 in ordered:
+        if merged and x0 <= merged[-1][1]:
+            merged[-1][1] = max(merged[-1][1], x1)
+        else:
+            merged.append([x0, x1])
+    return [(a[1], b[0]) for a, b in itertools.pairwise(merged) if b[0] - a[1] >= least]

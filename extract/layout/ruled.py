@@ -1,0 +1,230 @@
+"""Tables that are drawn with rules: pdfplumber's finder on PDFium's lines, open sides closed first."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from typing import Any
+
+from pdfplumber.table import cells_to_tables, edges_to_intersections, intersections_to_cells, merge_edges
+
+from extract.claims import Box
+from extract.layout.banded import grid_of_bands
+from extract.layout.pieces import Grid, GridCell, Segment, inside
+from extract.reading.marks import Rule
+from extract.reading.pages import Page
+
+_MOST_CROSSINGS = 4_000
+_SNAP = 2.5
+_SAME_REACH = 4.0
+"""Points: level rules that begin and end within it belong to one stack."""
+_SHORTEST = 12.0
+
+Edge = dict[str, Any]
+
+
+def find_ruled(page: Page, segments: Sequence[Segment]) -> tuple[list[Grid], list[Segment]]:
+    """The drawn tables of a page and the segments outside them."""
+    edges = _edges(page, segments)
+    upright = sum(1 for e in edges if e["orientation"] == "v")
+    if not edges or upright < 2 or upright * (len(edges) - upright) > 40 * _MOST_CROSSINGS:
+        return [], list(segments)
+    crossings = edges_to_intersections(edges, 2, 2)
+    if len(crossings) > _MOST_CROSSINGS:
+        return [], list(segments)
+    grids: list[Grid] = []
+    rest = list(segments)
+    for boxes in cells_to_tables(intersections_to_cells(crossings)):
+        grid = _grid(page, boxes, rest)
+        if grid is None:
+            continue
+        grids.append(grid)
+        taken = {id(s) for cell in grid.cells for s in cell.segments}
+        rest = [s for s in rest if id(s) not in taken]
+    return grids, rest
+
+
+def _edges(page: Page, segments: Sequence[Segment]) -> list[Edge]:
+    hard = [_edge(r) for r in page.marks.rules if not r.soft and _long_enough(r)]
+    soft = [_edge(r) for r in page.marks.rules if r.soft and r.level and _long_enough(r)]
+    merged = merge_edges(hard, _SNAP, _SNAP, 3, 3) if hard else []
+    levels = (
+        merge_edges([e for e in merged if e["orientation"] == "h"] + soft, _SNAP, _SNAP, 3, 3) if merged or soft else []
+    )
+    uprights = [e for e in merged if e["orientation"] == "v"]
+    closing, used = _close_sides(levels, uprights, segments)
+    own = [e for e in merged if e["orientation"] == "h"]
+    kept = {(round(e["top"], 1), round(e["x0"], 1)) for e in own}
+    own += [e for e in used if (round(e["top"], 1), round(e["x0"], 1)) not in kept]
+    if not closing:
+        return uprights + own
+    return list(merge_edges(uprights + own + closing, _SNAP, _SNAP, 3, 3))
+
+
+def _long_enough(rule: Rule) -> bool:
+    return rule.x1 - rule.x0 >= _SHORTEST if rule.level else rule.bottom - rule.top >= 4.0
+
+
+def _edge(rule: Rule) -> Edge:
+    return {
+        "x0": rule.x0,
+        "x1": rule.x1,
+        "top": rule.top,
+        "bottom": rule.bottom,
+        "width": rule.x1 - rule.x0,
+        "height": rule.bottom - rule.top,
+        "orientation": "h" if rule.level else "v",
+        "object_type": "line",
+    }
+
+
+def _close_sides(
+    levels: list[Edge], uprights: list[Edge], segments: Sequence[Segment]
+) -> tuple[list[Edge], list[Edge]]:
+    """Upright edges at the ends of stacks of level rules that hold a table between them, and the rules used."""
+    closing: list[Edge] = []
+    used: list[Edge] = []
+    left = sorted(levels, key=lambda e: (e["x0"], e["top"]))
+    while left:
+        first = left[0]
+        stack = [
+            e for e in left if abs(e["x0"] - first["x0"]) <= _SAME_REACH and abs(e["x1"] - first["x1"]) <= _SAME_REACH
+        ]
+        ids = {id(e) for e in stack}
+        left = [e for e in left if id(e) not in ids]
+        stack.sort(key=lambda e: e["top"])
+        if len(stack) < 2:
+            continue
+        for run in _table_runs(stack, segments):
+            top, bottom = run[0]["top"], run[-1]["top"]
+            x0, x1 = min(e["x0"] for e in run), max(e["x1"] for e in run)
+            for edge in run:
+                edge["x0"], edge["x1"] = x0, x1
+            used.extend(run)
+            for x in (x0, x1):
+                if not _has_side(uprights, x, top, bottom):
+                    closing.append(_edge(Rule(x, top, x, bottom)))
+    return closing, used
+
+
+def _has_side(uprights: list[Edge], x: float, top: float, bottom: float) -> bool:
+    reach = [e for e in uprights if abs(e["x0"] - x) <= 3 and e["top"] < bottom and e["bottom"] > top]
+    return sum(min(e["bottom"], bottom) - max(e["top"], top) for e in reach) >= 0.95 * (bottom - top)
+
+
+def _table_runs(stack: list[Edge], segments: Sequence[Segment]) -> list[list[Edge]]:
+    """Runs of rules with rows of a table between each two: several cells a row, now and then a row of one."""
+    runs: list[list[Edge]] = []
+    current: list[Edge] = []
+    pending: list[Edge] = []
+    for above, below in itertools.pairwise(stack):
+        kind = _between(above, below, segments)
+        if kind == "several":
+            if not current:
+                current = [above]
+            current.extend(pending)
+            pending = []
+            current.append(below)
+        elif kind == "one" and current:
+            pending.append(below)
+        elif kind == "none" and current and below["top"] - above["top"] <= 4:
+            pending.append(below)
+        else:
+            runs.append(current)
+            current, pending = [], []
+    if pending and current and len(current) > 2:
+        current.extend(pending)
+    runs.append(current)
+    return [run for run in runs if len(run) >= 2]
+
+
+def _between(above: Edge, below: Edge, segments: Sequence[Segment]) -> str:
+    box: Box = (above["x0"], above["top"], above["x1"], below["top"])
+    found = [s for s in segments if not s.angle and inside(s, box, 0.0)]
+    if not found:
+        return "none"
+    rows: dict[int, int] = {}
+    for segment in found:
+        key = next((k for k in rows if abs(k - segment.base) <= 0.4 * segment.size), round(segment.base))
+        rows[key] = rows.get(key, 0) + 1
+    lines = len(rows)
+    several = sum(1 for n in rows.values() if n > 1)
+    if several and several >= 0.34 * lines:
+        return "several"
+    if lines == 2 and len(found) == 2 and abs(found[0].x0 - found[1].x0) > 40:
+        return "several"  # a label of two lines beside a cell set between them
+    return "one" if lines <= 2 else "prose"
+
+
+def _grid(page: Page, boxes: list[Box], segments: Sequence[Segment]) -> Grid | None:
+    xs = _steps([v for b in boxes for v in (b[0], b[2])])
+    ys = _steps([v for b in boxes for v in (b[1], b[3])])
+    if len(xs) < 2 or len(ys) < 2:
+        return None
+    box: Box = (xs[0], ys[0], xs[-1], ys[-1])
+    within = [s for s in segments if inside(s, box)]
+    if len(within) < 2:
+        return None
+    if len(xs) == 2:
+        return grid_of_bands(page, box, ys, within)
+    cells = []
+    for b in boxes:
+        column, column_end = _index(xs, b[0]), _index(xs, b[2])
+        row, row_end = _index(ys, b[1]), _index(ys, b[3])
+        if column < column_end and row < row_end:
+            cells.append(GridCell(row, row_end, column, column_end, fill=_fill(page, b)))
+    for segment in within:
+        home = min(cells, key=lambda c: _distance(segment, c, xs, ys))
+        home.segments.append(segment)
+    if len([c for c in cells if not c.empty]) < 2:
+        return None
+    grid = Grid(page.number, box, len(ys) - 1, len(xs) - 1, cells, True, tuple(xs))
+    return _without_empty_lines(grid)
+
+
+def _distance(segment: Segment, cell: GridCell, xs: list[float], ys: list[float]) -> float:
+    x = (segment.x0 + segment.x1) / 2
+    y = (segment.ink_top + segment.ink_bottom) / 2
+    dx = max(xs[cell.column] - x, 0.0, x - xs[cell.column_end])
+    dy = max(ys[cell.row] - y, 0.0, y - ys[cell.row_end])
+    return dx + dy
+
+
+def _steps(values: list[float]) -> list[float]:
+    out: list[float] = []
+    for value in sorted(values):
+        if not out or value - out[-1] > 2.0:
+            out.append(value)
+    return out
+
+
+def _index(steps: list[float], value: float) -> int:
+    return min(range(len(steps)), key=lambda i: abs(steps[i] - value))
+
+
+def _fill(page: Page, box: Box) -> tuple[int, int, int] | None:
+    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+    found = None
+    for panel in page.marks.panels:
+        b = panel.box
+        if panel.fill is not None and b[0] <= x <= b[2] and b[1] <= y <= b[3]:
+            found = panel.fill
+    return found
+
+
+def _without_empty_lines(grid: Grid) -> Grid | None:
+    """The grid without rows and columns in which nothing is printed (double rules, spacing columns)."""
+    rows = [r for r in range(grid.rows) if any(not c.empty and c.row <= r < c.row_end for c in grid.cells)]
+    columns = [k for k in range(grid.columns) if any(not c.empty and c.column <= k < c.column_end for c in grid.cells)]
+    if len(columns) < 2:
+        return None
+    cells = []
+    for c in grid.cells:
+        inner_rows = [i for i, r in enumerate(rows) if c.row <= r < c.row_end]
+        inner_columns = [i for i, k in enumerate(columns) if c.column <= k < c.column_end]
+        if inner_rows and inner_columns:
+            cells.append(
+                GridCell(inner_rows[0], inner_rows[-1] + 1, inner_columns[0], inner_columns[-1] + 1, c.segments, c.fill)
+            )
+    edges = tuple(grid.edges[k] for k in columns) + (grid.edges[-1],)
+    return Grid(grid.page, grid.box, len(rows), len(columns), cells, grid.ruled, edges)

@@ -1,0 +1,198 @@
+"""Grids -> tables with their heads resolved, groups told from rows, continuations joined."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from extract.layout.ink import Ink, join_lines
+from extract.layout.pieces import Grid, GridCell
+
+_DIGIT = re.compile(r"\d")
+_MOST_HEADS = 4
+
+
+@dataclass(slots=True)
+class LaidRow:
+    """cells[i] is the text of column i; one object stands in every column that a merged cell covers."""
+
+    cells: list[Ink]
+    group: Ink | None = None
+
+
+@dataclass(slots=True)
+class LaidTable:
+    """A grid read as a table; label is the column that names the rows."""
+
+    grid: Grid
+    title: Ink | None
+    heads: list[list[Ink]]
+    """Head rows, each with a text for each column."""
+    rows: list[LaidRow] = field(default_factory=list)
+    label: int = 0
+    group_column: int | None = None
+
+
+def read_grid(grid: Grid, known: frozenset[str]) -> LaidTable:
+    """The heads and rows of a grid."""
+    inks: dict[int, Ink] = {}
+    empty = Ink()
+
+    def ink_at(row: int, column: int) -> Ink:
+        cell = grid.at(row, column)
+        if cell is None or cell.empty:
+            return empty
+        if id(cell) not in inks:
+            inks[id(cell)] = cell_ink(cell, known)
+        return inks[id(cell)]
+
+    start, title = _title_row(grid, ink_at)
+    head_end = _head_end(grid, start, ink_at)
+    heads = [[ink_at(r, c) for c in range(grid.columns)] for r in range(start, head_end)]
+    table = LaidTable(grid, title, heads)
+    table.label, table.group_column = _label_column(grid, head_end, ink_at)
+    group: Ink | None = None
+    previous: LaidRow | None = None
+    for r in range(head_end, grid.rows):
+        cells = [ink_at(r, c) for c in range(grid.columns)]
+        heading = _group_text(grid, r, cells)
+        if heading is not None:
+            group = heading
+            continue
+        if not cells[table.label].text and previous is not None and any(c.text for c in cells):
+            cells[table.label] = previous.cells[table.label]
+        row = LaidRow(cells, group)
+        if table.group_column is not None and cells[table.group_column].text:
+            row.group = cells[table.group_column]
+        table.rows.append(row)
+        previous = row
+    return table
+
+
+def cell_ink(cell: GridCell, known: frozenset[str]) -> Ink:
+    """The text of a cell, its lines joined."""
+    turned = [s for s in cell.segments if s.angle]
+    upright = [s for s in cell.segments if not s.angle]
+    lines: list[Ink] = []
+    last = None
+    for segment in sorted(upright, key=lambda s: (round(s.base), s.x0)):
+        if last is not None and abs(last.base - segment.base) < 0.3 * segment.size:
+            segment.line = last.line
+            joined = join_lines([lines[-1], segment.ink()], frozenset())
+            lines[-1] = joined
+        else:
+            lines.append(segment.ink())
+        last = segment
+    angle = turned[0].angle if turned else 0
+    turned.sort(key=lambda s: s.x0 if angle == 270 else -s.x0)
+    lines.extend(s.ink() for s in turned)
+    return join_lines(lines, known)
+
+
+def _title_row(grid: Grid, ink_at: object) -> tuple[int, Ink | None]:
+    first = grid.at(0, 0)
+    if (
+        first is not None
+        and first.column_end == grid.columns
+        and grid.columns > 1
+        and grid.rows > 2
+        and not first.empty
+    ):
+        assert callable(ink_at)
+        return first.row_end, ink_at(0, 0)
+    return 0, None
+
+
+def _head_end(grid: Grid, start: int, ink_at: object) -> int:
+    assert callable(ink_at)
+    fills = [_fill(grid, r) for r in range(grid.rows)]
+    end = start
+    for r in range(start, min(start + _MOST_HEADS, grid.rows - 1)):
+        filled = [c for c in grid.row_cells(r) if not c.empty and c.column >= 0]
+        if not filled:
+            break
+        shaded = fills[r] is not None and fills.count(fills[r]) <= _MOST_HEADS and not _zebra(fills, r)
+        bold = all(s.bold for c in filled for s in c.segments)
+        if not (shaded or bold):
+            break
+        end = r + 1
+    if end == grid.rows - 1 and end - start > 2:
+        end = start  # all of it is bold or shaded: that says nothing
+    if end > start:
+        reach = max(c.row_end for c in grid.row_cells(start) if c.column == 0) if grid.at(start, 0) else end
+        end = max(end, min(reach, start + _MOST_HEADS))
+        top = [c for c in grid.row_cells(end - 1) if not c.empty]
+        if any(1 < c.column_end - c.column < grid.columns for c in top) and end < grid.rows - 1 and end - start < 2:
+            end += 1
+        return end
+    return start + 1 if _first_row_differs(grid, start, ink_at) else start
+
+
+def _zebra(fills: list[tuple[int, int, int] | None], r: int) -> bool:
+    same = [i for i, f in enumerate(fills) if f == fills[r]]
+    return len(same) > 1 and any(i - r > 1 for i in same) and len(same) >= 0.35 * len(fills)
+
+
+def _fill(grid: Grid, row: int) -> tuple[int, int, int] | None:
+    cells = [c for c in grid.row_cells(row) if not c.empty]
+    fills = [c.fill for c in cells]
+    return max(fills, key=fills.count) if fills else None
+
+
+def _first_row_differs(grid: Grid, start: int, ink_at: object) -> bool:
+    assert callable(ink_at)
+    if grid.columns < 3 or grid.rows - start < 2:
+        return grid.rows - start > 2 and not ink_at(start, 0).text
+    first = [ink_at(start, c).text for c in range(1, grid.columns)]
+    if not ink_at(start, 0).text and sum(bool(t) for t in first) >= 2:
+        return True
+    if not all(first):
+        return False
+    body = [ink_at(r, c).text for r in range(start + 1, grid.rows) for c in range(1, grid.columns)]
+    body = [t for t in body if t]
+    share_first = sum(bool(_DIGIT.search(t)) for t in first) / len(first)
+    share_body = sum(bool(_DIGIT.search(t)) for t in body) / max(len(body), 1)
+    if share_first < 0.5 * share_body:
+        return True
+    return all(re.search(r"\d\s*°|°\s*[CF]", t) for t in first) and not all(re.search(r"°\s*[CF]", t) for t in body)
+
+
+def _label_column(grid: Grid, head_end: int, ink_at: object) -> tuple[int, int | None]:
+    """The column that names the rows, and one before it whose merged cells name groups of them."""
+    assert callable(ink_at)
+    body = range(head_end, grid.rows)
+    label = 0
+    for column in range(min(grid.columns - 1, 2)):
+        texts = [ink_at(r, column).text for r in body]
+        worded = sum(any(ch.isalpha() for ch in t) for t in texts)
+        if worded >= 0.5 * max(len(texts), 1):
+            label = column
+            break
+    tall = [
+        c for c in grid.cells if c.column == 0 and c.column_end == 1 and c.row >= head_end and c.row_end - c.row > 1
+    ]
+    rows_covered = sum(c.row_end - c.row for c in tall if not c.empty)
+    if label == 0 and grid.columns > 2 and rows_covered >= 0.6 * len(body) and rows_covered > 1:
+        texts = [ink_at(r, 1).text for r in body]
+        if all(texts) and len(set(texts)) > 1:
+            return 1, 0
+    return label, None
+
+
+def _group_text(grid: Grid, row: int, cells: list[Ink]) -> Ink | None:
+    """The text of a row that only heads the rows below it."""
+    if row == grid.rows - 1:
+        return None
+    printed = [c for c in grid.row_cells(row) if not c.empty]
+    if len(printed) != 1:
+        return None
+    only = printed[0]
+    if only.column == 0 and only.column_end == grid.columns:
+        return cells[0]
+    if only.column == 0 and only.row_end - only.row == 1:
+        bold = all(s.bold for s in only.segments)
+        others = [s for c in grid.cells if c.column == 0 and c.row > row for s in c.segments]
+        plain_below = any(not s.bold for s in others)
+        if (bold and plain_below) or cells[0].text.endswith(":"):
+            return cells[0]
+    return None
