@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QPushButton,
     QScrollArea,
+    QSizePolicy,
     QSplitter,
     QStackedWidget,
     QTableView,
@@ -67,6 +68,7 @@ class FilingPlace(Place):
         set_look(head, "large")
         self._progress = QLabel(self)
         set_look(self._progress, "quiet")
+        self._progress.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         file_button = QPushButton(self.tr("File sheets …"), self)
         set_look(file_button, "primary")
         file_button.clicked.connect(self.choose_files)

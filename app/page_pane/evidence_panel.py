@@ -47,6 +47,7 @@ class EvidencePanel(QWidget):
     def __init__(self, desk: LibraryDesk, pictures: PagePictures, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._desk = desk
+        self.setMinimumWidth(400)
         self._wanted: tuple[int, int, tuple[Box, ...]] | None = None
         set_look(self, "paper")
         self.setAccessibleName(self.tr("Where it stands"))

@@ -264,8 +264,11 @@ class PagePane(QGraphicsView):
         self.choose(WordRange(self._chosen.page, self._chosen.start, place[1]))
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        self._dragging = False
-        super().mouseReleaseEvent(event)
+        if self._dragging:
+            self._dragging = False
+            event.accept()
+        else:
+            super().mouseReleaseEvent(event)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         if event.modifiers() & Qt.KeyboardModifier.ControlModifier:

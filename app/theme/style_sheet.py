@@ -88,7 +88,7 @@ QListWidget[look="places"]::item:selected { background: $chosen; border-left: 4p
 
 QProgressBar { background: $line; border: 0; border-radius: 4px; max-height: 8px; min-height: 8px; color: transparent; }
 QProgressBar::chunk { background: $accent; border-radius: 4px; }
-QSplitter::handle { background: $line; }
+QSplitter::handle { background: transparent; }
 QSplitter::handle:hover { background: $accent; }
 QScrollArea { background: transparent; border: 0; }
 QScrollArea > QWidget > QWidget { background: transparent; }
