@@ -13,9 +13,8 @@ from typing import Any
 
 from sqlalchemy import Connection, select, text
 
-from extract.claims import PageWord
+from extract.claims import Box
 from store.carrying import box_a_line
-from store.column_types import words_from_text
 from store.converting import boxes_of, sheet_query, sheet_ref
 from store.records import ClaimStatus, Hit, HitKind, SheetRef
 from store.tables import ClaimRow, MakerRow, NoteRow, PageRow, ProductRow, SheetRow
@@ -33,11 +32,11 @@ def search(connection: Connection, words: str, limit: int) -> tuple[Hit, ...]:
     query = match_expression(wanted)
     named = [*_products(connection, query, wanted), *_makers(connection, query)][: max(limit // 3, 1)]
     claims = _claims(connection, query, wanted)
-    pages = _pages(connection, query, wanted, limit)
     notes = _notes(connection, query)
     # Each sort gets its share before one of them fills the list.
-    shares = [named, claims[: max(limit // 2, 1)], notes[: max(limit // 6, 1)], pages]
-    hits = [hit for share in shares for hit in share][:limit]
+    shares = [*named, *claims[: max(limit // 2, 1)], *notes[: max(limit // 6, 1)]]
+    pages = _pages(connection, query, wanted, max(limit - len(shares), 1))
+    hits = [*shares[: max(limit - len(pages), 1)], *pages][:limit]
     if len(hits) < limit:
         hits += [hit for hit in (*claims, *notes) if hit not in hits][: limit - len(hits)]
     return tuple(hits)
@@ -118,26 +117,25 @@ def _claims(connection: Connection, query: str, wanted: Sequence[str]) -> list[H
     ]
 
 
-def _pages(connection: Connection, query: str, wanted: Sequence[str], limit: int) -> list[Hit]:
-    # Unpacking a page's words is what costs here, so only as many pages are looked at as can be shown.
-    ids = _ids(connection, "pages_search", query, limit)
-    rows = connection.execute(
-        select(PageRow.file_id, PageRow.number, PageRow.text, PageRow.boxes).where(PageRow.id.in_(ids))
-    ).all()
-    sheets: dict[int, SheetRef] = {}
-    query_sheets = (
-        sheet_query()
-        .add_columns(SheetRow.file_id)
-        .where(SheetRow.file_id.in_({row.file_id for row in rows}), SheetRow.superseded_by.is_(None))
+def _pages(connection: Connection, query: str, wanted: Sequence[str], most: int) -> list[Hit]:
+    ids = _ids(connection, "pages_search", query, _LOOKED_AT)
+    places = connection.execute(
+        select(PageRow.id, SheetRow.id.label("sheet_id"))
+        .join_from(PageRow, SheetRow, SheetRow.file_id == PageRow.file_id)
+        .where(PageRow.id.in_(ids), SheetRow.superseded_by.is_(None))
+        .order_by(PageRow.id.desc(), SheetRow.id.desc())
     )
-    for sheet in connection.execute(query_sheets.order_by(SheetRow.id)):
-        sheets.setdefault(sheet.file_id, sheet_ref(sheet))
+    sheets = {row.id: row.sheet_id for row in places}
+    # Unpacking a page's words is what costs here, so only as many pages are unpacked as can be shown.
+    shown = list(sheets)[:most]
+    refs = _current(connection, [sheets[page_id] for page_id in shown])
+    rows = connection.execute(
+        select(PageRow.id, PageRow.number, PageRow.text, PageRow.boxes).where(PageRow.id.in_(shown))
+    )
     hits: list[Hit] = []
     for row in rows:
-        ref = sheets.get(row.file_id)
-        if ref is None:
-            continue
-        excerpt, boxes = _passage(words_from_text(row.text, row.boxes), wanted)
+        ref = refs[sheets[row.id]]
+        excerpt, boxes = _passage(row.text, row.boxes, wanted)
         hits.append(
             Hit(
                 HitKind.PAGE,
@@ -167,35 +165,47 @@ def _current(connection: Connection, sheet_ids: Iterable[int]) -> dict[int, Shee
     return {row.id: sheet_ref(row) for row in rows}
 
 
-def _passage(
-    words: Sequence[PageWord], wanted: Sequence[str]
-) -> tuple[str, tuple[tuple[float, float, float, float], ...]]:
+def _passage(printed: str, boxes: Sequence[Box], wanted: Sequence[str]) -> tuple[str, tuple[Box, ...]]:
     """The stretch of the page that holds most of the words sought, and the boxes of those words."""
-    sought = [_fold(word) for word in wanted]
+    words = printed.split("\n")
+    hits = _places(_fold(printed).split("\n"), [_fold(word) for word in wanted])
+    if not hits:
+        return " ".join(words[: 2 * _AROUND]), ()
+    best, best_met = hits[0][0], 0
+    for at, (start, _) in enumerate(hits):
+        met_here: set[int] = set()
+        for index, met in hits[at:]:
+            if index > start + 2 * _AROUND:
+                break
+            met_here |= met
+        if len(met_here) > best_met:
+            best, best_met = start, len(met_here)
+        if best_met == len(wanted):
+            break
+    lit = [index for index, _ in hits if best <= index <= best + 2 * _AROUND]
+    begin, end = max(best - _AROUND, 0), lit[-1] + _AROUND + 1
+    excerpt = " ".join(words[begin:end])
+    excerpt = ("… " if begin else "") + excerpt + (" …" if end < len(words) else "")
+    found = tuple(boxes[index] for index in lit)
+    return excerpt, box_a_line(found) if _adjoining(lit) else found
+
+
+def _places(words: Sequence[str], sought: Sequence[str]) -> list[tuple[int, set[int]]]:
+    """Which of the page's words meet which of the words sought; the last of these is the beginning of a word."""
+    last = len(sought) - 1
     hits: list[tuple[int, set[int]]] = []
     for index, word in enumerate(words):
-        parts = [_fold(part) for part in re.findall(r"[^\W_]+", word.text)]
+        if not any(token in word for token in sought):
+            continue
+        parts = re.findall(r"[^\W_]+", word)
         met = {
             n
             for n, token in enumerate(sought)
-            if any(part.startswith(token) if n == len(sought) - 1 else part == token for part in parts)
+            if any(part.startswith(token) if n == last else part == token for part in parts)
         }
         if met:
             hits.append((index, met))
-    if not hits:
-        return " ".join(word.text for word in words[: 2 * _AROUND]), ()
-    best, best_met = hits[0][0], 0
-    for start, _ in hits:
-        met_here = set[int]().union(*(met for index, met in hits if start <= index <= start + 2 * _AROUND))
-        if len(met_here) > best_met:
-            best, best_met = start, len(met_here)
-    lit = [index for index, _ in hits if best <= index <= best + 2 * _AROUND]
-    begin, end = max(best - _AROUND, 0), lit[-1] + _AROUND + 1
-    excerpt = " ".join(word.text for word in words[begin:end])
-    excerpt = ("… " if begin else "") + excerpt + (" …" if end < len(words) else "")
-    return excerpt, box_a_line([words[index].box for index in lit]) if _adjoining(lit) else tuple(
-        words[index].box for index in lit
-    )
+    return hits
 
 
 def _adjoining(indexes: Sequence[int]) -> bool:
