@@ -14,6 +14,9 @@ _SAME: tuple[tuple[str, tuple[str, ...]], ...] = (
 )
 """ISO 8501-1 beside SSPC and NACE (merged in 2021, numbers kept): near, not equal."""
 
+_WORDS = (("near white", "Sa 2½"), ("white metal", "Sa 3"), ("commercial blast", "Sa 2"))
+"""The written names of SSPC-SP 10, 5 and 6."""
+
 _ISO = re.compile(r"\b(sa|st)\s?([123])(?:\s?(?:½|[.,]5|[- ]?1/2))?", re.IGNORECASE)
 _HALF = re.compile(r"½|[.,]5|1/2")
 _SSPC = re.compile(r"\bsspc[- ]?(?:sp)?[- ]?(\d{1,2})\b", re.IGNORECASE)
@@ -26,6 +29,9 @@ def iso_blast_grade(printed: str) -> str | None:
     if iso is not None:
         half = "½" if _HALF.search(iso.group()) else ""
         return f"{iso.group(1).capitalize()} {iso.group(2)}{half}"
+    for words, grade in _WORDS:
+        if words in printed.casefold().replace("-", " "):
+            return grade
     sspc, nace = _SSPC.search(printed), _NACE.search(printed)
     name = f"sspc-sp{sspc.group(1)}" if sspc else f"nace{nace.group(1)}" if nace else ""
     return next((grade for grade, others in _SAME if name in others), None)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from extract.claims import SELF, Claim, Stance, Topic, Why
-from extract.document import Cell, Document, Passage, Row, Statement, Table, evidence_of
+from extract.document import Cell, Document, Passage, Row, Statement, StatementKind, Table, evidence_of
 from extract.finders.preparing import Action, actions, wordings
 from extract.patterns import clause_around
 from extract.sections import Sense, sense_of, sense_of_text
@@ -57,6 +57,8 @@ class _Place:
     denied: bool = False
     """True in a row or bullet that forbids the object: sanding it would permit nothing."""
     variant: str = ""
+    listed: bool = False
+    """True in a bullet of a list of surfaces, where the words may stand in any order."""
     certain: float = 0.0
 
 
@@ -84,7 +86,14 @@ class _Reader:
             quoted = (label,) if objects else ()
         if Sense.TOPPED_BY in senses and not objects:
             objects = tuple(o for o in self._objects(block.passage) if o != SELF)
-        place = _Place(objects, quoted, own=own, denied=denied, certain=0.0 if senses & _BENEATH else -0.15)
+        place = _Place(
+            objects,
+            quoted,
+            own=own,
+            denied=denied,
+            listed=block.kind is StatementKind.BULLET and bool(senses & _BENEATH),
+            certain=0.0 if senses & _BENEATH else -0.15,
+        )
         known = bool(senses & _BENEATH)
         yield from self._text(block.passage, place, known=known)
         if known:
@@ -203,7 +212,8 @@ class _Reader:
     def _claims(
         self, passage: Passage, place: _Place, action: Action, objects: Iterable[str | None]
     ) -> Iterator[Claim]:
-        start, end = clause_around(passage.folded, action.start, action.end)
+        _, end = clause_around(passage.folded, action.start, action.end)
+        start = _sentence_start(passage.folded, action.start)
         evidence = evidence_of([*place.quoted, passage.part(start, end)])
         for obj in objects or (None,):
             yield Claim(
@@ -228,7 +238,11 @@ class _Reader:
         out: list[Mention] = []
         for mention in self._vocabulary.mentions(passage.text):
             before = folded[: mention.start]
-            if mention.pronoun or (words and words.later.search(before) and not words.but.search(before)):
+            if (
+                mention.pronoun
+                or _generic(mention)
+                or (words and words.later.search(before) and not words.but.search(before))
+            ):
                 continue
             out.append(mention)
         return out
@@ -241,16 +255,20 @@ class _Reader:
         """What a sentence says the action is done to: what it names before the action, else any surface."""
         folded = passage.folded
         words = wordings(self._language)
-        start, _ = clause_around(folded, action.start, action.start + 1)
+        start = _sentence_start(folded, action.start)
         if action.property in ("test_patch", "rinse", "neutralise"):
             start = 0
-        before = [m for m in mentions if start <= m.start < action.end and not m.is_self and not _generic(m)]
+        named = [m for m in mentions if not m.is_self and not _generic(m) and start <= m.start]
+        before = [m for m in named if m.start < action.end and not (m.is_product and m.start >= action.start)]
+        if not before and (place.listed or action.property == "test_patch"):
+            _, clause_end = clause_around(folded, action.start, action.end)
+            before = [m for m in named if action.end <= m.start < clause_end and not m.is_product]
         if words and action.property in ("degrease", "derust"):
             last = max((m.end for m in before), default=start)
             if words.general.search(folded, last, action.start):
                 before = []
         if before:
-            return tuple(dict.fromkeys(m.as_found() for m in before))
+            return _particular(before, action)
         if words and action.property in ("rinse", "neutralise") and words.treated.search(folded):
             return ("treatment.converter",)
         return place.objects or (None,)
@@ -304,11 +322,29 @@ class _Reader:
         return found or (SELF,)
 
 
+_DIRT = frozenset({"surface.steel.rusted", "surface.steel.millscale"})
 _CROSSES = frozenset("✗✘×✕✖❌")
 _CROSS_CELL = re.compile(r"^(?:[✗✘✕✖❌]|(?:no|not suitable|unsuitable|not recommended|not permitted)\b(?!\.? ?\d))")
 _NEGATIVE_LEAD = re.compile(r"\b(?:not|never|don't|avoid|unsuitable|excluded)\b")
 _VARIANT_HEAD = re.compile(r"(dry|wet)(?: sand\w*| flat\w*| paper)?$")
-_FOLLOWS = re.compile(r"\s*(?:dry|wet|grit|paper)?[\s,(]*(?:for|on|over|in the case of)\s+(?:the |all |bare |old )*")
+_FOLLOWS = re.compile(
+    r"\s*(?:dry|wet|grit|paper)?[\s,(]*(?:for|on|over|in the case of)\s+(?:the |all |bare |old )*|\s*\)\s*"
+)
+_SENTENCE_END = re.compile(r"[.;!?](?!\d)(?=\s)")
+
+
+def _sentence_start(folded: str, at: int) -> int:
+    """Where the sentence of folded[at:] begins; 'Steel: degrease' is one."""
+    ends = [m.end() for m in _SENTENCE_END.finditer(folded, 0, at)]
+    return ends[-1] if ends else 0
+
+
+def _particular(mentions: list[Mention], action: Action) -> tuple[str, ...]:
+    """The objects named, each once; 'steel is to be blasted' names steel, not steel that is blasted already."""
+    objects = list(dict.fromkeys(m.as_found() for m in mentions))
+    if action.property in ("blast", "profile") and "surface.steel" in objects:
+        objects = [o for o in objects if o != "surface.steel.blasted"]
+    return tuple(objects)
 
 
 def _denies(folded: str) -> bool:
@@ -318,7 +354,7 @@ def _denies(folded: str) -> bool:
 def _generic(mention: Mention) -> bool:
     """'The metal' and 'rust' in 'the metal must be free of rust' name no particular surface."""
     words = mention.words.strip()
-    rust = mention.object == "surface.steel.rusted" and not re.search(r"rusted|rusty|steel|metal|panel", words)
+    rust = mention.object in _DIRT and not re.search(r"rusted|rusty|steel|metal|panel", words)
     return rust or words in ("metal", "metals", "the metal", "panel", "panels")
 
 

@@ -15,7 +15,7 @@ from importlib import resources
 from extract.document import Passage
 from extract.grades import iso_blast_grade
 from extract.patterns import PatternMatch, clause_around, compile_phrases, load_patterns
-from extract.quantities import Quantity, find_quantities
+from extract.quantities import find_quantities
 from extract.units import Dimension
 
 
@@ -123,7 +123,9 @@ def _grades(folded: str, language: str) -> Iterator[Action]:
     for m in words.pads.finditer(folded):
         near = any(_same_choice(folded, m.start(), m.end(), s, e) for s, e, _, _ in kept)
         if not near and not _no_abrading(folded, m.start(), m.end(), words):
-            yield Action("abrade", m.start(), m.end(), text=m.group().strip(" -/()"), name="abrasive pad", confidence=0.8)
+            yield Action(
+                "abrade", m.start(), m.end(), text=m.group().strip(" -/()"), name="abrasive pad", confidence=0.8
+            )
 
 
 def _least(low: float | None, high: float | None) -> float:
@@ -163,28 +165,43 @@ _TEXT_ENDS = re.compile(
     r"[,.;:(\u2013]|\s-\s|\b(?:before|after|prior|first|right|then|and|until|at the|to remove|on|immediately|again|"
     r"just|when|if|or|in order|for)\b"
 )
+_WAX_AND_GREASE = re.compile(r"(?:[\w.&-]+ ){0,3}?wax (?:and|&|/) grease (?:remover|cleaner)", re.IGNORECASE)
 _ARTICLE = re.compile(r"^\s*(?:an?|the|our|some|suitable)\s+", re.IGNORECASE)
 _CLEANER = re.compile(
     r"wipe|degreas|cleaner|remover|silicone|spirit|acetone|alcohol|isopropanol|solvent|thinner|detergent|wash\b|prep",
     re.IGNORECASE,
 )
 _NAMED = re.compile(r"^(?:[A-Z]{1,4}-?\d|[A-Z][\w&-]*\s+[A-Z\d]|[A-Z]{4,})")
+_BETWEEN = re.compile(
+    r"\s*(?:(?:it|them|all|again|well|first|down|off|everything|carefully|\w+ly|the|any|surfaces?|substrates?|metal|"
+    r"panels?|area|parts?|work)\s+)*"
+)
+"""What may stand between 'degrease' and 'with': no second verb."""
 _BY_MEANS = re.compile(r"\b(?:with|using|by means of)\s+")
 
 
 def _patterned(passage: Passage, folded: str, language: str) -> Iterator[Action]:
-    blast_grades: set[str] = set()
+    blasts: dict[str, Action] = {}
+    graded = any(True for _ in _grades(folded, language))
     for spec in load_patterns(language, "preparation"):
         for match in spec.find(folded):
             action = _action(passage, folded, match)
             if action is None:
                 continue
+            if action.property == "abrade" and graded:
+                continue
             if action.property == "blast":
-                grade = iso_blast_grade(action.text or "") or (action.text or "")
-                if grade in blast_grades:
-                    continue
-                blast_grades.add(grade)
+                # One grade under two names ('near-white (SSPC-SP 10)') is one thing to do; the standard's name counts.
+                clause, _ = clause_around(folded, action.start, action.end)
+                grade = f"{clause} {iso_blast_grade(action.text or '') or action.text}"
+                if grade not in blasts or not _STANDARD.match(blasts[grade].text or ""):
+                    blasts[grade] = action
+                continue
             yield action
+    yield from blasts.values()
+
+
+_STANDARD = re.compile(r"(?:sa|st|sspc|nace|iso)\b|(?:sa|st)\d", re.IGNORECASE)
 
 
 def _action(passage: Passage, folded: str, match: PatternMatch) -> Action | None:
@@ -204,7 +221,7 @@ def _action(passage: Passage, folded: str, match: PatternMatch) -> Action | None
             to_metal = re.search(r"\bto\s+(?:\w+\s+)?(?:bright|clean|white|sound|shiny|bare)\s+(?:metal|steel)", folded)
             return replace(plain, text=to_metal.group() if to_metal else None)
         case "blast":
-            return replace(plain, text=passage.text[match.start : match.end].strip())
+            return replace(plain, text=passage.text[match.start : match.end].strip(" ()"))
         case "profile" | "prime_within":
             return _figured(folded, plain, match)
         case _:
@@ -220,7 +237,7 @@ def _degrease(passage: Passage, folded: str, plain: Action, match: PatternMatch)
         return replace(plain, text=text, end=span[0] + len(text))
     _, clause_end = clause_around(folded, match.start, match.end)
     by = _BY_MEANS.search(folded, match.start, clause_end)
-    if by is None or by.start() > match.end + 30:
+    if by is None or not _BETWEEN.fullmatch(folded[min(match.end, by.start()) : by.start()]):
         return plain
     text = _means(passage.text, by.end(), clause_end)
     return plain if text is None else replace(plain, text=text, end=max(plain.end, by.end() + len(text)))
@@ -230,22 +247,34 @@ def _means(text: str, start: int, end: int) -> str | None:
     """The name of a cleaner or wash, cut where the sentence goes on."""
     words = text[start:end]
     words = _ARTICLE.sub("", words)
+    whole = _WAX_AND_GREASE.match(words)
+    if whole is not None:
+        return whole.group()
     cut = _TEXT_ENDS.search(words, 2)
     words = (words[: cut.start()] if cut else words).strip(" -)")
     return words or None
 
 
 def _figured(folded: str, plain: Action, match: PatternMatch) -> Action | None:
-    wanted = Dimension.LENGTH if plain.property == "profile" else Dimension.TIME
-    span = match.captured.get("quantity")
-    start, end = (span[0], match.end) if span else (match.start, match.end)
-    found: Quantity | None = next(
-        (q for q in find_quantities(folded) if q.dimension is wanted and q.end > start and q.start < end + 2), None
-    )
-    if found is None:
-        return None
-    end = max(match.end if span is None else found.end, found.end)
+    """The figure of a profile (nearest to its word) or of a time limit (first in the clause)."""
+    clause_start, clause_end = clause_around(folded, match.start, match.end)
+    inside = [q for q in find_quantities(folded) if clause_start <= q.start < clause_end]
     if plain.property == "profile":
-        return replace(plain, low=found.low, high=found.high, unit="um", end=end)
-    high = found.high if found.high is not None else found.low
-    return replace(plain, high=high, unit="min", end=end)
+        word = _PROFILE.search(folded, match.start, clause_end)
+        depths = [q for q in inside if q.dimension is Dimension.LENGTH and q.printed_unit in ("um", "mil")]
+        if word is None or not depths:
+            return None
+        found = min(depths, key=lambda q: max(q.start - word.end(), word.start() - q.end))
+        if max(found.start - word.end(), word.start() - found.end) > _NEAR:
+            return None
+        return replace(plain, low=found.low, high=found.high, unit="um", end=max(match.start + 1, found.end))
+    limit = next((q for q in inside if q.dimension is Dimension.TIME and q.end > match.start), None)
+    if limit is None or limit.start > match.end + _NEAR:
+        return None
+    high = limit.high if limit.high is not None else limit.low
+    return replace(plain, high=high, unit="min", end=max(match.start + 1, limit.end))
+
+
+_PROFILE = re.compile(r"profile|roughness|pattern|\bry5|\brz")
+_NEAR = 40
+"""Characters between a word and its figure."""

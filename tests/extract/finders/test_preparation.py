@@ -30,6 +30,9 @@ def test_text(case: dict[str, Any]) -> None:
         ("SSPC-SP 6", "Sa 2"),
         ("SSPC-SP 7", "Sa 1"),
         ("SSPC-SP 3", "St 3"),
+        ("near-white metal", "Sa 2½"),
+        ("white metal blast", "Sa 3"),
+        ("commercial blast", "Sa 2"),
         # Spellings seen in print; the letter of a rust grade before it is the starting condition.
         ("Sa 2 1/2", "Sa 2½"),
         ("SA 2,5", "Sa 2½"),
