@@ -68,7 +68,7 @@ def _detail(
             continue
         if claim.property != name or (claim.low is None and claim.high is None and not claim.text):
             continue
-        how = reach(claim.object, rule.sheet, party, products, forbidding=False)
+        how = reach(rule, party, products, forbidding=False)
         if how is not None and how.certain:
             found.append((rule, how))
     best = [rule for rule, how in found if not any(other.beats(how) for _, other in found)]

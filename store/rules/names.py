@@ -75,7 +75,7 @@ class Suggestion:
 
 @lru_cache(maxsize=65536)
 def tokens(name: str) -> tuple[str, ...]:
-    """Letter groups and digit groups, lower case, accents off: 'TR-740 Ironhide®' -> ('tr', '740', 'ironhide')."""
+    """Letter groups and digit groups, lower case, accents off: 'CM-300 Bedrock®' -> ('cm', '300', 'bedrock')."""
     plain = unicodedata.normalize("NFKD", name)
     plain = "".join(c for c in plain if not unicodedata.combining(c))
     return tuple(_TOKEN.findall(plain.casefold()))
@@ -175,29 +175,45 @@ def same_maker(one: str, other: str) -> bool | None:
     return fuzz.ratio(" ".join(sorted(first)), " ".join(sorted(second))) >= _TYPO
 
 
-def meant_by(written: str, sheet: SheetRef, product: ProductRecord, products: Sequence[ProductRecord]) -> Certainty:
+def meant_by(
+    written: str,
+    sheet: SheetRef,
+    product: ProductRecord,
+    products: Sequence[ProductRecord],
+    *,
+    settled: bool = False,
+) -> Certainty:
     """Whether a product named on a sheet is this product of the library.
 
-    A sheet names its own maker's products, unless it says another maker's name. products is the whole library:
-    where several could be meant, none is certain.
+    A sheet names its own maker's products, unless it says another maker's name or a name that is hardly anybody
+    else's ('Granat 12'). products is the whole library: where several could be meant, none is certain. settled is
+    for a name that the user has put right: whole names are then certain whoever makes them.
     """
     near = likeness(written, product)
     if near is Likeness.NONE:
         return Certainty.NONE
+    if near is Likeness.RELATED:
+        return Certainty.DOUBTFUL
     made_here = same_maker(sheet.maker, product.maker)
     says_maker = bool(set(tokens(written)) & (set(tokens(product.maker)) - _FIRM - set(tokens(product.name))))
-    if near is Likeness.RELATED or (made_here is False and not says_maker):
+    plain_enough = says_maker or (near is Likeness.SAME and (settled or _hardly_shared(written)))
+    if not plain_enough and (made_here is False or (made_here is None and not _split(tokens(written))[1])):
         return Certainty.DOUBTFUL
-    if made_here is None and not says_maker and not any(part.isdigit() for part in tokens(written)):
+    for other in products:
+        if other.id == product.id or likeness(written, other) < near:
+            continue
+        if says_maker and same_maker(product.maker, other.maker) is False:
+            continue
+        if made_here and same_maker(sheet.maker, other.maker) is False:
+            continue
         return Certainty.DOUBTFUL
-    rivals = (
-        other
-        for other in products
-        if other.id != product.id
-        and likeness(written, other) >= near
-        and (says_maker or same_maker(sheet.maker, other.maker) is not False)
-    )
-    return Certainty.DOUBTFUL if next(rivals, None) is not None else Certainty.CERTAIN
+    return Certainty.CERTAIN
+
+
+def _hardly_shared(written: str) -> bool:
+    """True for a proper word with a number: two makers do not come upon 'Granat 12' both."""
+    words, numbers = _split(tokens(written))
+    return bool(numbers) and any(len(word) >= 4 for word in words - _GENERIC)
 
 
 def resolve(text: str, products: Sequence[ProductRecord]) -> ProductRecord | KindName | Unknown:

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from enum import IntEnum
 
 from extract.claims import PRODUCT_PREFIX, SELF
-from extract.kinds import Sort, ancestors, covers, families_of, is_known, kinds, sort_of
-from store.records import ProductRecord, SheetRef
+from extract.kinds import Sort, ancestors, covers, families_of, is_known, sort_of
+from store.records import ProductRecord, Proposal, Rule, RuleOrigin
 from store.rules.names import Certainty, KindName, meant_by
 
 
@@ -76,19 +76,20 @@ class Reach:
 
 
 def reach(
-    object_: str | None, sheet: SheetRef, party: Party, products: Sequence[ProductRecord], *, forbidding: bool
+    source: Rule | Proposal, party: Party, products: Sequence[ProductRecord], *, forbidding: bool
 ) -> Reach | None:
-    """How a claim of this sheet on object_ speaks of party; None where it does not.
+    """How a claim speaks of party; None where it does not. products is the whole library, to read names against.
 
     forbidding widens a kind to what a prohibition covers by nature (glass filler under polyester filler).
     """
+    object_ = source.claim.object
     if object_ is None:
         return Reach(Level.ANYTHING)
     if object_ == SELF:
-        itself = isinstance(party, ProductParty) and party.product.id == sheet.product_id
+        itself = isinstance(party, ProductParty) and party.product.id == source.sheet.product_id
         return Reach(Level.NAMED) if itself else None
     if object_.startswith(PRODUCT_PREFIX):
-        return _reach_by_name(object_.removeprefix(PRODUCT_PREFIX), sheet, party, products)
+        return _reach_by_name(object_.removeprefix(PRODUCT_PREFIX), source, party, products)
     kind = party.kind
     if kind is None or not is_known(object_) or not covers(object_, kind, forbidding=forbidding):
         return None
@@ -103,10 +104,12 @@ def reach(
     return Reach(Level.WIDER, 0)
 
 
-def _reach_by_name(name: str, sheet: SheetRef, party: Party, products: Sequence[ProductRecord]) -> Reach | None:
+def _reach_by_name(name: str, source: Rule | Proposal, party: Party, products: Sequence[ProductRecord]) -> Reach | None:
     if not isinstance(party, ProductParty):
         return None
-    certainty = meant_by(name, sheet, party.product, products)
+    # A name that the user put right themself is the name they meant.
+    settled = isinstance(source, Rule) and source.origin is RuleOrigin.CORRECTED
+    certainty = meant_by(name, source.sheet, party.product, products, settled=settled)
     if certainty is Certainty.NONE:
         return None
     return Reach(Level.NAMED, certain=certainty is Certainty.CERTAIN)
@@ -124,8 +127,3 @@ def sort_of_object(object_: str | None) -> Sort | None:
 def sort_of_party(party: Party) -> Sort:
     """The sort of what is asked about; a product of unknown kind is something put on."""
     return sort_of(party.kind) if party.kind is not None else "put_on"
-
-
-def kind_exceptions(kind: str) -> tuple[str, ...]:
-    """Every kind that stands below this one in the tree."""
-    return tuple(other for other in kinds() if kind in ancestors(other))

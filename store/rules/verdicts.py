@@ -137,7 +137,7 @@ def _sayings(
         if party is None or part is None:
             continue
         against = part is not Part.PERMITS
-        how = reach(source.claim.object, source.sheet, party, products, forbidding=against)
+        how = reach(source, party, products, forbidding=against)
         if how is not None:
             found.append(_Saying(source, how, part))
     return found

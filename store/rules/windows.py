@@ -61,7 +61,7 @@ def governing_window(
 def _reached(rules: Iterable[Rule], upper: Party, products: Sequence[ProductRecord]) -> list[tuple[Rule, Reach]]:
     found = []
     for rule in rules:
-        how = reach(rule.claim.object, rule.sheet, upper, products, forbidding=False)
+        how = reach(rule, upper, products, forbidding=False)
         if how is not None and how.certain and rule.claim.stance is not Stance.FORBIDS:
             found.append((rule, how))
     return found
