@@ -1,0 +1,162 @@
+"""Dates and issue numbers as a sheet's head and foot print them. No date library ever guesses at a sheet's text."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from typing import Any
+
+
+@cache
+def header_words() -> dict[str, Any]:
+    """The tables of vocabulary/header.toml."""
+    return tomllib.loads(resources.files("extract.vocabulary").joinpath("header.toml").read_text("utf-8"))
+
+
+@cache
+def _months() -> dict[str, int]:
+    return {word: i for i, words in enumerate(header_words()["months"].values(), 1) for word in words}
+
+
+@dataclass(frozen=True, slots=True)
+class FoundDate:
+    """A date at start..end of a folded text, ISO; ambiguous where day and month could change places."""
+
+    start: int
+    end: int
+    iso: str
+    swapped: str | None = None
+    """The ISO date with day and month the other way round, where that is a date too."""
+    full: bool = True
+
+
+_YEAR = r"(?:19[89]\d|20[0-4]\d)"
+
+
+@cache
+def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
+    month = "|".join(sorted((re.escape(m) for m in _months()), key=len, reverse=True))
+    return (
+        ("iso", re.compile(rf"(?<![\d.])({_YEAR})[-/.](\d{{1,2}})[-/.](\d{{1,2}})(?![\d])")),
+        ("dmy", re.compile(rf"(?<![\d.])(\d{{1,2}})\s?[-/.]\s?(\d{{1,2}})\s?[-/.]\s?({_YEAR}|\d{{2}})(?![\d.]\d|\d)")),
+        ("d_month_y", re.compile(rf"(?<!\d)(\d{{1,2}})(?:st|nd|rd|th)?\.?[\s-](?:de\s)?({month})\.?,?[\s-](?:de\s)?({_YEAR}|'?\d{{2}})(?!\d)")),
+        ("month_d_y", re.compile(rf"\b({month})\.?\s(\d{{1,2}})(?:st|nd|rd|th)?,?\s({_YEAR})(?!\d)")),
+        ("month_y", re.compile(rf"\b({month})\.?,?[\s/-](?:de\s)?({_YEAR})(?!\d)")),
+        ("y_month", re.compile(rf"(?<!\d)({_YEAR})\s({month})\b")),
+        ("my", re.compile(rf"(?<![\d./-])(\d{{1,2}})\s?[-/.]\s?({_YEAR})(?![\d/]|[.-]\d)")),
+        ("ym", re.compile(rf"(?<![\d./-])({_YEAR})[-/](\d{{2}})(?![\d/]|[.-]\d)")),
+        ("y", re.compile(rf"(?<![\d./-])({_YEAR})(?![\d/]|[.-]\d)")),
+    )  # fmt: skip
+
+
+def find_dates(folded: str) -> Iterator[FoundDate]:
+    """Every date of a folded text, the fullest reading of each place; lone years last and marked not full."""
+    taken: list[tuple[int, int]] = []
+    for name, pattern in _patterns():
+        for m in pattern.finditer(folded):
+            if any(m.start() < e and s < m.end() for s, e in taken):
+                continue
+            date = _date(name, m)
+            if date is not None:
+                taken.append((m.start(), m.end()))
+                yield date
+
+
+def _date(name: str, m: re.Match[str]) -> FoundDate | None:
+    g = m.groups()
+    months = _months()
+    match name:
+        case "iso":
+            return _make(m, int(g[0]), int(g[1]), int(g[2]))
+        case "dmy":
+            year = int(g[2]) if len(g[2]) == 4 else 2000 + int(g[2])
+            if len(g[2]) == 2 and not 0 <= year - 2000 <= 45:
+                return None
+            first, second = int(g[0]), int(g[1])
+            if first > 12 and second > 12:
+                return None
+            if second > 12:
+                return _make(m, year, first, second)
+            swapped = _make(m, year, first, second) if first <= 12 and first != second else None
+            date = _make(m, year, second, first)
+            return date and FoundDate(date.start, date.end, date.iso, swapped.iso if swapped else None)
+        case "d_month_y":
+            year = int(g[2]) if len(g[2]) == 4 else 2000 + int(g[2].strip("'"))
+            return _make(m, year, months[g[1]], int(g[0]))
+        case "month_d_y":
+            return _make(m, int(g[2]), months[g[0]], int(g[1]))
+        case "month_y":
+            return _make(m, int(g[1]), months[g[0]], 1)
+        case "y_month":
+            return _make(m, int(g[0]), months[g[1]], 1)
+        case "my":
+            return _make(m, int(g[1]), int(g[0]), 1)
+        case "ym":
+            return _make(m, int(g[0]), int(g[1]), 1)
+        case _:
+            return FoundDate(m.start(), m.end(), f"{g[0]}-01-01", full=False)
+
+
+def _make(m: re.Match[str], year: int, month: int, day: int) -> FoundDate | None:
+    if not (1 <= month <= 12 and 1 <= day <= 31):
+        return None
+    return FoundDate(m.start(), m.end(), f"{year:04d}-{month:02d}-{day:02d}")
+
+
+def issue_date(texts: Sequence[str], *, month_first: bool) -> str | None:
+    """The sheet's own date from folded texts, most telling first: beside 'issue', 'rev.' and the like, else alone.
+
+    month_first settles '03/04/2024' where no other date of the sheet does.
+    """
+    words = header_words()["words"]
+    dated = re.compile(r"(?<![a-z])(?:" + "|".join(map(re.escape, words["dated"])) + r")(?![a-z])")
+    no_date = re.compile(r"(?<![a-z])(?:" + "|".join(map(re.escape, words["not_the_date"])) + r")")
+    best: tuple[int, FoundDate] | None = None
+    found: list[FoundDate] = []
+    for rank, text in enumerate(texts):
+        for date in find_dates(text):
+            before = text[max(0, date.start - 28) : date.start]
+            if no_date.search(before):
+                continue
+            beside = dated.search(before) or dated.search(text[date.end : date.end + 14])
+            if not date.full and not beside:
+                continue
+            found.append(date)
+            score = 100 * bool(beside) + 20 * date.full - min(rank, 60)
+            if best is None or score > best[0]:
+                best = (score, date)
+    if best is None or best[0] < 0:
+        return None
+    chosen = best[1]
+    if chosen.swapped is None:
+        return chosen.iso
+    if any(d.swapped is None and d.full for d in found):
+        return chosen.iso if not month_first else chosen.swapped
+    return chosen.swapped if month_first else chosen.iso
+
+
+_REVISION = re.compile(
+    r"(?<![a-z])(?:issue|rev(?:ision)?|version|ver|edition|ed|ausgabe|édition|edición|uitgave|index|v)"
+    r"\s*(?:no|nr|number|n°)?\s*[.:#-]?\s*(?:no\.?\s*)?([a-z]?\d{1,3}(?:\.\d{1,2})?[a-z]?|[a-z])(?![\w°%]|[./]\d)"
+)
+_BEFORE = re.compile(
+    r"(?<![a-z\d])(\d{1,2})(?:st|nd|rd|th|\.|ª|e|ème)?\s+(?:issue|edition|revision|ausgabe|auflage|édition|edición|uitgave)\b"
+)
+
+
+def revision(texts: Sequence[str]) -> str | None:
+    """'7' of 'Issue 7', 'J' of 'Rev. J', '4' of 'fourth edition', '04' of 'Rev. 04'; as printed, capitals kept."""
+    ordinals = header_words()["ordinals"]
+    worded = re.compile(rf"\b({'|'.join(ordinals)})\s+(?:issue|edition|revision)\b")
+    for text in texts:
+        if m := _REVISION.search(text):
+            return m.group(1).upper()
+        if m := worded.search(text):
+            return str(ordinals[m.group(1)])
+        if m := _BEFORE.search(text):
+            return m.group(1)
+    return None

@@ -1,0 +1,99 @@
+"""From a bound figure to a claim: the unit that the property fixes, and what is plausible for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from extract.claims import PROPERTIES, Claim, Stance, Topic, Why
+from extract.document import evidence_of
+from extract.figures.bound import BoundFigure
+from extract.quantities import Quantity
+from extract.units import Dimension, units
+
+PLAUSIBLE: dict[tuple[Topic, str], tuple[float, float]] = {
+    (Topic.MIXING, "thinner"): (0, 150),
+    (Topic.MIXING, "pot_life"): (0.5, 60 * 24 * 120),
+    (Topic.MIXING, "induction"): (0.5, 60 * 24),
+    (Topic.MIXING, "mixed_viscosity"): (8, 300),
+    (Topic.FILM, "coats"): (1, 12),
+    (Topic.FILM, "wet"): (3, 3000),
+    (Topic.FILM, "dry"): (2, 2000),
+    (Topic.FILM, "dry_total_max"): (5, 60000),
+    (Topic.FILM, "layer"): (100, 60000),
+    (Topic.FILM, "coverage"): (0.2, 60),
+    (Topic.FILM, "volume_solids"): (2, 100),
+    (Topic.APPLICATION, "air_temp"): (-25, 60),
+    (Topic.APPLICATION, "surface_temp"): (-25, 80),
+    (Topic.APPLICATION, "humidity"): (5, 100),
+    (Topic.APPLICATION, "dew_margin"): (0.5, 15),
+    (Topic.APPLICATION, "nozzle"): (0.1, 8),
+    (Topic.APPLICATION, "pressure"): (0.1, 600),
+    (Topic.APPLICATION, "flash_off"): (0.5, 60 * 24),
+    (Topic.STORAGE, "shelf_life"): (0.9, 240),
+    (Topic.STORAGE, "temp"): (-40, 60),
+}
+"""Widest figures that a coating's sheet prints, in the property's unit (common practice, no source)."""
+
+_MONTHS = {"year": 12.0, "month": 1.0}
+
+
+def claims_of(figures: Iterable[BoundFigure], topic: Topic) -> Iterator[Claim]:
+    """The claims of one topic. A figure that no sheet would print for its property is left out."""
+    for figure in figures:
+        if figure.spec.topic is topic:
+            claim = claim_of(figure)
+            if claim is not None:
+                yield claim
+
+
+def claim_of(figure: BoundFigure) -> Claim | None:
+    spec = figure.spec
+    if spec.topic is None or spec.property is None:
+        return None
+    low, high = in_property_unit(figure.quantity, spec.property)
+    if spec.property == "dry_total_max":
+        low, high = None, high if high is not None else low
+    if spec.property == "pot_life" and low is None:
+        low = high  # 'use within 6 h' is a pot life of 6 h
+    limits = PLAUSIBLE.get((spec.topic, spec.property))
+    if limits is not None and any(v is not None and not limits[0] <= v <= limits[1] for v in (low, high)):
+        return None
+    if not any(p.text.strip() for p in figure.words):
+        return None
+    approximate = 0.04 if figure.quantity.approximate else 0.0
+    return Claim(
+        topic=spec.topic,
+        property=spec.property,
+        stance=Stance.STATES,
+        evidence=evidence_of(figure.words),
+        low=low,
+        high=high,
+        unit=PROPERTIES[spec.topic][spec.property],
+        at_c=figure.at_c,
+        method=figure.method if spec.topic is Topic.DRYING or spec.property == "flash_off" else None,
+        text=figure.text,
+        confidence=max(0.05, figure.confidence - approximate),
+        why=Why(f"figures.{spec.property}", (figure.label,) if figure.label else (), figure.cell),
+    )
+
+
+def in_property_unit(q: Quantity, name: str) -> tuple[float | None, float | None]:
+    """Both ends in the unit of the property: months for a shelf life, mm for a nozzle, µm for a film."""
+    low, high = q.low, q.high
+    if name == "shelf_life":
+        size = _MONTHS.get(q.printed_unit)
+        if size is not None:
+            low, high = (None if v is None else v * size for v in (q.printed_low, q.printed_high))
+        else:
+            low, high = (None if v is None else v / units()["month"].factor for v in (low, high))
+    elif name == "nozzle":
+        low, high = (None if v is None else v / 1000.0 for v in (low, high))
+    elif name == "dew_margin" and q.dimension is Dimension.TEMPERATURE:
+        difference = q.as_difference()
+        low, high = difference.low, difference.high
+    return _tidy(low), _tidy(high)
+
+
+def _tidy(value: float | None) -> float | None:
+    """Rounding that hides the noise of a conversion and nothing else: four decimals."""
+    return None if value is None else round(value, 4)

@@ -1,0 +1,109 @@
+"""What governs a figure without being it: the temperature it holds at and the way of drying."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from extract.claims import Method
+from extract.bounds import Bound
+from extract.quantities import Quantity, find_quantities
+from extract.units import Dimension
+
+_IR = re.compile(
+    r"(?<![a-z])(?:ir|i\.r\.?|infra[- ]?red|infrared|(?:short|medium|long)[- ]?wave|lamps?|nir|uv[- ]?a?)(?![a-z])"
+)
+_FORCE = re.compile(
+    r"(?<![a-z])(?:ovens?|bak(?:e[ds]?|ing)|stov(?:e[ds]?|ing)|force[sd]?|forced|low[- ]bake|heat(?:ed|ing)?|accelerated|"
+    r"(?:object|metal|panel|part|piece|substrate|surface|effective|body)\s+temp(?:erature)?|booth dr\w+|box|convection)"
+    r"(?![a-z])"
+)
+_AIR = re.compile(r"(?<![a-z])(?:air(?:[- ]?dr\w+)?|ambient|room temp\w*|natural(?:ly)?|normal conditions)(?![a-z])")
+HOT = 40.0
+"""From this object temperature in degC on, drying is forced unless the sheet prints another method."""
+
+_BEFORE_GOVERNING = re.compile(
+    r"(?:\bat|@|/|\(|\bfor|\bfrom|,|\bat a temperature of|\bat an? \w+ temperature of|\bof|\bin|\bwith|\bto|:|-|=|\babove|"
+    r"\bbelow|\bat approx\.?|\bat about)\s*$"
+)
+_NOT_GOVERNING = re.compile(
+    r"\b(?:stor\w+|keep|kept|apply|applied|application|use[ds]?|spray\w*|work\w*|unopened,?|conditioned|temperatures?|"
+    r"cool|warm|heat\w*|exposed|between|range)\s+(?:it\s+|only\s+|preferably\s+|cool,?\s+)?"
+    r"(?:at|between|from|to|of|above|below|in|for|\()?\s*$"
+)
+_LEADING = re.compile(r"^\W*(?:[a-z]+\s+){0,2}(?:at|@|with|for|of)?\s*(?:a temperature of\s*)?$")
+
+
+def method_of(folded: str) -> Method | None:
+    """The way of drying that a head, a label or a sentence names."""
+    if _IR.search(folded):
+        return Method.IR
+    if _FORCE.search(folded):
+        return Method.FORCE
+    if _AIR.search(folded):
+        return Method.AIR
+    return None
+
+
+def settled_method(named: Method | None, at_c: float | None) -> Method | None:
+    """The method of a figure: what is named, else force where the object is hot. Air drying where nothing is said."""
+    if named is Method.IR:
+        return named
+    if at_c is not None and at_c >= HOT:
+        return Method.FORCE
+    return named
+
+
+def reading(q: Quantity) -> float | None:
+    """A governing temperature as one figure: a range by its middle, a bound by its end."""
+    if q.dimension is not Dimension.TEMPERATURE:
+        return None
+    return round(q.value, 4)
+
+
+def head_temperature(folded: str) -> float | None:
+    """The one temperature in a head, a heading or a label; None where there is none, or several."""
+    found = [q for q in find_quantities(folded) if q.dimension is Dimension.TEMPERATURE]
+    return reading(found[0]) if len(found) == 1 else None
+
+
+def governing(folded: str, quantities: Sequence[Quantity]) -> tuple[dict[int, Quantity], set[int]]:
+    """Which quantities (by index) hold at which temperature, and the indices of the temperatures so used.
+
+    'surfacer 45 min, sealer 90 min, at 70 °F' governs both; 'at 10 °C 50 min' governs what follows.
+    """
+    held: dict[int, Quantity] = {}
+    used: set[int] = set()
+    waiting: list[int] = []
+    leading: Quantity | None = None
+    previous_end = 0
+    for i, q in enumerate(quantities):
+        gap = folded[previous_end : q.lead]
+        if ";" in gap or re.search(r"[.!?]\s", gap[1:]):
+            waiting, leading = ([] if ";" in gap else waiting), None
+        if q.dimension is Dimension.TEMPERATURE:
+            if waiting and _BEFORE_GOVERNING.search(folded[: q.lead]) and not _NOT_GOVERNING.search(folded[: q.lead]):
+                held.update(dict.fromkeys(waiting, q))
+                used.add(i)
+                waiting = []
+            elif not waiting and _leads(folded, q, previous_end):
+                leading = q
+                used.add(i)
+        elif q.dimension is not Dimension.TEMPERATURE_DIFFERENCE and q.dimension is not Dimension.GRADE:
+            if leading is not None:
+                held[i] = leading
+            else:
+                waiting.append(i)
+        previous_end = q.end
+    if leading is not None and not any(t is leading for t in held.values()):
+        used = {i for i in used if quantities[i] is not leading}
+    return held, used
+
+
+def _leads(folded: str, q: Quantity, previous_end: int) -> bool:
+    before = folded[previous_end : q.lead]
+    if q.bound is not Bound.NONE or _NOT_GOVERNING.search(folded[: q.lead]):
+        return False
+    return bool(
+        re.search(r"(?:^|[,;.(:]\s*|\band\s+|\bor\s+)(?:\w+\s+)?(?:at|@|with)\s*$", before)
+    ) or not before.strip(" ,;")

@@ -1,0 +1,111 @@
+"""Which words of a text name a figure ('touch dry', 'pot life'), from vocabulary/<language>/figures.toml."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from functools import cache, lru_cache
+from importlib import resources
+from typing import Any
+
+from extract.claims import Topic
+from extract.patterns import clause_around, compile_phrases
+from extract.units import Dimension
+
+
+@dataclass(frozen=True, slots=True)
+class FigureSpec:
+    """One figure that a sheet may give. topic and property are None for a decoy, whose figures are no claim."""
+
+    topic: Topic | None
+    property: str | None
+    dimension: Dimension
+    labels: re.Pattern[str] = field(repr=False, compare=False)
+    short: re.Pattern[str] | None = field(default=None, repr=False, compare=False)
+    needs: re.Pattern[str] | None = field(default=None, repr=False, compare=False)
+    unless: re.Pattern[str] | None = field(default=None, repr=False, compare=False)
+    example: str = ""
+    counter_example: str = ""
+
+    def key(self) -> str:
+        """'topic.property', or 'decoy'."""
+        return f"{self.topic}.{self.property}" if self.topic else "decoy"
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """A label found at start..end of a folded text."""
+
+    start: int
+    end: int
+    spec: FigureSpec
+
+
+@cache
+def figure_specs(language: str = "en") -> tuple[FigureSpec, ...]:
+    """Every figure and decoy of a language; none where it has no file. Raises KeyError or ValueError on bad data."""
+    path = resources.files("extract.vocabulary") / language / "figures.toml"
+    if not path.is_file():
+        return ()
+    data = tomllib.loads(path.read_text(encoding="utf-8"))
+    return tuple(_spec(row) for row in (*data["figure"], *data["decoy"]))
+
+
+def _spec(row: Mapping[str, Any]) -> FigureSpec:
+    def several(name: str) -> re.Pattern[str] | None:
+        return compile_phrases(tuple(row[name])) if row.get(name) else None
+
+    labels = several("labels")
+    if labels is None:
+        raise ValueError(f"a figure without labels: {row}")
+    return FigureSpec(
+        topic=Topic(row["topic"]) if "topic" in row else None,
+        property=row.get("property"),
+        dimension=Dimension(row["dimension"]),
+        labels=labels,
+        short=several("short"),
+        needs=several("needs"),
+        unless=several("unless"),
+        example=row.get("example", ""),
+        counter_example=row.get("counter_example", ""),
+    )
+
+
+@lru_cache(maxsize=4096)
+def find_labels(
+    folded: str, dimensions: frozenset[Dimension], *, short: bool = False, language: str = "en"
+) -> tuple[Label, ...]:
+    """Labels of figures of the given dimensions, in order; one inside a longer one of the same dimension is dropped.
+
+    short says that the text is itself a label or a head, where fewer words must do.
+    """
+    found: list[Label] = []
+    for spec in figure_specs(language):
+        if spec.dimension not in dimensions:
+            continue
+        found.extend(Label(m.start(), m.end(), spec) for m in spec.labels.finditer(folded) if m.end() > m.start())
+        if short and spec.short is not None:
+            found.extend(Label(m.start(), m.end(), spec) for m in spec.short.finditer(folded) if m.end() > m.start())
+    return tuple(sorted(_outermost(found), key=lambda label: (label.start, label.end)))
+
+
+def _outermost(found: Iterable[Label]) -> Iterable[Label]:
+    by_length = sorted(found, key=lambda label: label.start - label.end)
+    kept: list[Label] = []
+    for label in by_length:
+        inside = any(
+            k.start <= label.start and label.end <= k.end and k.spec.dimension is label.spec.dimension for k in kept
+        )
+        if not inside:
+            kept.append(label)
+    return kept
+
+
+def stands(spec: FigureSpec, folded: str, start: int, end: int, context: str) -> bool:
+    """Whether the words around start..end allow this figure there; context is the headings and lead, folded."""
+    left, right = clause_around(folded, start, end)
+    if spec.unless is not None and spec.unless.search(folded, left, right):
+        return False
+    return spec.needs is None or spec.needs.search(folded) is not None or spec.needs.search(context) is not None

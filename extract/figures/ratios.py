@@ -1,0 +1,95 @@
+"""Mixing ratios as printed: '4 : 1 by volume', '100 to 2 by weight', '5 parts to 1', and by which measure."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from extract.numbers import number_value
+
+_N = r"(?:\d{1,4}(?:[.,]\d{1,2})?\s?[½¼¾]?|[½¼¾])"
+_COLON = re.compile(rf"(?<![\d:.,/°])({_N})((?:\s?[:]\s?{_N}){{1,3}})(?![\d:%°]|\s?(?:h|hrs?|am|pm|°)\b)")
+_WITH_NAMES = re.compile(
+    rf"(?<![\d.,])({_N})\s*(?:parts?|volumes?|vol\.?|pts?\.?)\s*(?:\([^)]*\)|[^\d:;.,]{{0,45}}?)\s*"
+    rf"(?:to|:|and|with|plus|\+|,)\s*({_N})\s*(?:parts?|volumes?|vol\.?|pts?\.?)"
+    rf"(?:[^\d:;.,]{{0,45}}?(?:to|:|and|with|plus|\+|,)\s*({_N})\s*(?:parts?|volumes?|vol\.?|pts?\.?))?"
+)
+_TO = re.compile(
+    rf"(?<![\d.,])({_N})\s*(?:to|/|in)\s*({_N})(?:\s*(?:to|/)\s*({_N}))?(?=\s*(?:by|mix|ratio|vol|w/?w|v/?v|parts|with|hardener|\W*$))"
+)
+_VOLUME = re.compile(r"\bvol(?:ume|umes|\.)?\b|\bv\s?/\s?v\b|\bby measure\b|\bpbv\b")
+_WEIGHT = re.compile(r"\bweight\b|\bwt\.?\b|\bw\s?/\s?w\b|\bby mass\b|\bpbw\b|\bgram")
+_MIXING = re.compile(
+    r"\bmix\w*|\bratio\b|hardener|catal|activator|thinner|reducer|component|\bpart[s ]|\bby (?:vol|weight|wt)|dilu|convert|"
+    r"harter|comp\.|\bbase\b"
+)
+_WORDS = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8, "ten": 10}
+_WORDED = re.compile(
+    rf"\b({'|'.join(_WORDS)})\s+(?:parts?|volumes?|measures?)\b[^\d:;.]{{0,60}}?\b(?:to|and|with)\s+({'|'.join(_WORDS)})\b"
+    rf"(?:\s+(?:parts?|volumes?|measures?|of))?"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Ratio:
+    """parts in the order printed, found at start..end; basis is 'volume', 'weight' or None where the text is silent."""
+
+    start: int
+    end: int
+    parts: tuple[float, ...]
+    basis: str | None
+
+
+def basis_of(folded: str) -> str | None:
+    """By volume or by weight; None where the text names neither, or both."""
+    volume, weight = bool(_VOLUME.search(folded)), bool(_WEIGHT.search(folded))
+    if volume == weight:
+        return None
+    return "volume" if volume else "weight"
+
+
+def part_value(text: str) -> float | None:
+    """One printed part: '4', '½', '1½', '0,5'. None where it is no number."""
+    text = text.strip()
+    if not re.fullmatch(_N, text):
+        return None
+    return number_value(re.sub(r"\s", "", text), None)
+
+
+def find_ratios(folded: str, context: str = "") -> Iterator[Ratio]:
+    """Ratios in a sentence or a cell that speaks of mixing, itself or by its context (label, heading)."""
+    if not _MIXING.search(folded) and not _MIXING.search(context):
+        return
+    taken: list[tuple[int, int]] = []
+    for pattern in (_COLON, _WITH_NAMES, _TO, _WORDED):
+        for m in pattern.finditer(folded):
+            if any(m.start() < e and s < m.end() for s, e in taken):
+                continue
+            parts = _parts(m, pattern)
+            if parts is None or not _plausible(parts):
+                continue
+            if re.search(r"\b(?:gloss|scale|map|iso|din|en|astm|page|tel|no)\.?\s*$", folded[: m.start()]):
+                continue
+            taken.append((m.start(), m.end()))
+            yield Ratio(m.start(), m.end(), parts, _basis_near(folded, m.start(), m.end()) or basis_of(context))
+
+
+def _basis_near(folded: str, start: int, end: int) -> str | None:
+    near = basis_of(folded[end : end + 25])
+    return near or basis_of(folded[max(0, start - 40) : start]) or basis_of(folded)
+
+
+def _parts(m: re.Match[str], pattern: re.Pattern[str]) -> tuple[float, ...] | None:
+    if pattern is _COLON:
+        texts = [m.group(1), *re.findall(_N, m.group(2))]
+    elif pattern is _WORDED:
+        return tuple(float(_WORDS[g]) for g in m.groups())
+    else:
+        texts = [g for g in m.groups() if g]
+    values = [part_value(t) for t in texts]
+    return tuple(v for v in values if v is not None) if all(v is not None for v in values) else None
+
+
+def _plausible(parts: tuple[float, ...]) -> bool:
+    return 2 <= len(parts) <= 4 and all(0 < p <= 1000 for p in parts) and max(parts) / min(parts) <= 400

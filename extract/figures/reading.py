@@ -1,0 +1,62 @@
+"""All figures of a document that a label names, once for every finder that asks."""
+
+from __future__ import annotations
+
+import re
+
+from extract.document import Document, Section, Statement, Table
+from extract.figures.bound import BoundFigure
+from extract.figures.governing import head_temperature
+from extract.figures.sentences import figures_in, with_block
+from extract.figures.tables import figures_in_table
+
+_TIMES_AT = re.compile(
+    r"\b(?:times?|drying times|figures|values|intervals|these|all times)\b[^.;]{0,40}?\b(?:are|is|refer|apply|hold|given|"
+    r"valid|quoted|stated|measured|based|count)\b[^.;]{0,25}?\b(?:at|for|to|on)\b"
+)
+
+_last: list[tuple[Document, tuple[BoundFigure, ...]]] = []
+
+
+def read_figures(document: Document) -> tuple[BoundFigure, ...]:
+    """Every bound figure in reading order. The last document's answer is kept: several finders ask for it."""
+    if _last and _last[0][0] is document:
+        return _last[0][1]
+    figures = tuple(_read(document))
+    _last[:] = [(document, figures)]
+    return figures
+
+
+def _read(document: Document) -> list[BoundFigure]:
+    defaults = _section_temperatures(document)
+    out: list[BoundFigure] = []
+    for i, block in enumerate(document.blocks):
+        at_c = defaults.get(_key(block.section))
+        if isinstance(block, Table):
+            out.extend(with_block(f, i) for f in figures_in_table(block, document.language, at_c))
+        else:
+            out.extend(with_block(f, i) for f in figures_in(block, document.language, at_c))
+    return out
+
+
+def _key(section: Section) -> tuple[str, ...]:
+    return tuple(h.text for h in section.headings)
+
+
+def _section_temperatures(document: Document) -> dict[tuple[str, ...], float]:
+    """Temperatures that a heading or a sentence sets for its section: 'DRYING at 20 °C', 'Times are for 20 °C'."""
+    found: dict[tuple[str, ...], float] = {}
+    for block in document.blocks:
+        key = _key(block.section)
+        for heading in block.section.headings:
+            at = head_temperature(heading.folded)
+            if at is not None:
+                found.setdefault(key, at)
+        texts = [block.passage] if isinstance(block, Statement) else [*block.notes, *block.legend]
+        for passage in texts:
+            folded = passage.folded
+            if _TIMES_AT.search(folded):
+                at = head_temperature(folded)
+                if at is not None:
+                    found.setdefault(key, at)
+    return found

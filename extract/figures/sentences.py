@@ -1,0 +1,279 @@
+"""Figures in running text and in fields: each bound to the label that stands nearest to it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from extract.claims import Topic
+from extract.document import Passage, Statement, StatementKind, fold, join
+from extract.figures.bound import BoundFigure
+from extract.figures.governing import governing, head_temperature, method_of, reading, settled_method
+from extract.figures.labels import FigureSpec, Label, figure_specs, find_labels, stands
+from extract.figures.merging import merge_bounds
+from extract.bounds import Bound
+from extract.quantities import Quantity, find_quantities
+from extract.sections import Sense, sense_of
+from extract.units import Dimension
+
+_FAR = 90.0
+"""Farther than this, in characters and penalties, a label no longer names a figure."""
+
+_LITERAL_BELOW = re.compile(r"(?<!not )(?<!never )\b(?:below|under|less than|lower than|colder than)\s*(?:about\s*)?$")
+_LITERAL_ABOVE = re.compile(r"(?<!not )(?<!never )\b(?:above|over|exceed\w*|more than|higher than)\s*(?:about\s*)?$")
+_NEGATED = re.compile(
+    r"\b(?:not|never|avoid|don't|stops?|ceases?|no|leave it|cannot|won't|poor|slow\w*|asleep|to sleep|refrain|unless)\b"
+)
+_ABBREVIATION = re.compile(r"\b(?:min|mins|hrs?|secs?|approx|max|no|ft|gal|in|temp|vol|wt|sq|ca|art)\.")
+_SKIPPED = {Sense.FAULTS, Sense.SYSTEMS, Sense.QUESTIONS, Sense.LEGAL, Sense.CLEANING, Sense.PACKAGING}
+_STAGE_HEADINGS = {"sand", "handle", "hard", "touch", "cure"}
+"""'Sanding' over a paragraph says what it is about, not that each time in it is one until sanding."""
+_TWINS = {"air_temp", "surface_temp"}
+_LINK = re.compile(r"[\s,/&]*(?:and|or)?[\s,]*(?:the|of the|of|both)?\s*(?:temperatures?\s*)?(?:of the|of)?\s*")
+_SELF_EVIDENT = {Dimension.COVERAGE: (Topic.FILM, "coverage"), Dimension.COUNT: (Topic.FILM, "coats")}
+_DEFAULT_UNITS = {Dimension.COUNT: "coat", Dimension.SECONDS: "s", Dimension.PERCENT: "%"}
+
+
+def figures_in(statement: Statement, language: str = "en", section_at_c: float | None = None) -> Iterator[BoundFigure]:
+    """Every figure of a statement that a label names. section_at_c governs what no nearer temperature governs."""
+    senses = sense_of(statement.section, language)
+    if senses & _SKIPPED or senses == {Sense.SAFETY}:
+        return
+    label = statement.label
+    passage = statement.passage
+    head_end = 0
+    if label is not None and not fold(passage.text).startswith(fold(label.text)):
+        passage = join([label, passage], ": ")
+        head_end = len(label.text)
+    elif label is not None:
+        head_end = len(label.text)
+    elif statement.kind is StatementKind.BULLET and statement.lead is not None and len(statement.lead.text) < 80:
+        passage = join([statement.lead, passage], " ")
+        head_end = len(statement.lead.text)
+    context = " ".join(fold(h.text) for h in statement.section.headings)
+    if statement.lead is not None:
+        context += " " + fold(statement.lead.text)
+    yield from _Reader(passage, head_end, context, statement, language, section_at_c).read()
+
+
+class _Reader:
+    """Reads one passage; kept together because every step needs the text, its labels and its figures."""
+
+    def __init__(
+        self,
+        passage: Passage,
+        head_end: int,
+        context: str,
+        statement: Statement,
+        language: str,
+        section_at_c: float | None,
+    ) -> None:
+        self.passage, self.head_end, self.context = passage, head_end, context
+        self.statement, self.language, self.section_at_c = statement, language, section_at_c
+        self.folded = passage.folded
+        self.senses = sense_of(statement.section, language)
+
+    def read(self) -> Iterator[BoundFigure]:
+        merged = merge_bounds(self.folded, self._quantities())
+        if not merged:
+            return
+        dimensions = frozenset(q.dimension for q in merged)
+        labels = self._labels(dimensions)
+        storage = self._is_storage(labels)
+        quantities = [q for i, q in enumerate(merged) if not self._is_reference(merged, i)]
+        held, used = ({}, set()) if storage else governing(self.folded, quantities)
+        taken: list[tuple[Label, Quantity]] = []
+        for i, q in enumerate(quantities):
+            if i in used:
+                continue
+            for label, distance in self._choose(q, quantities, labels, taken, storage=storage):
+                taken.append((label, q))
+                if label.spec.topic is None:
+                    continue
+                yield self._figure(q, label, distance, held.get(i))
+
+    def _quantities(self) -> Sequence[Quantity]:
+        quantities = find_quantities(self.folded)
+        if self.head_end and not any(q.start >= self.head_end for q in quantities):
+            # A field whose value is a bare number: the label says what it counts.
+            head = self.folded[: self.head_end]
+            specs = {lb.spec.dimension for lb in find_labels(head, frozenset(_DEFAULT_UNITS), short=True,
+                                                            language=self.language) if lb.spec.topic}  # fmt: skip
+            if len(specs) == 1:
+                unit = _DEFAULT_UNITS[next(iter(specs))]
+                quantities = tuple(q for q in find_quantities(self.folded, unit) if q.start >= self.head_end)
+        return quantities
+
+    def _labels(self, dimensions: frozenset[Dimension]) -> tuple[Label, ...]:
+        labels = find_labels(self.folded, dimensions, language=self.language)
+        if self.head_end:
+            head = find_labels(self.folded[: self.head_end], dimensions, short=True, language=self.language)
+            labels = (*(lb for lb in labels if lb.start >= self.head_end), *head)
+        return tuple(lb for lb in labels if stands(lb.spec, self.folded, lb.start, lb.end, self.context))
+
+    def _is_reference(self, quantities: Sequence[Quantity], i: int) -> bool:
+        """A film that a coverage is reckoned at: '9 m²/l at 50 µm'."""
+        if i == 0 or quantities[i].dimension is not Dimension.LENGTH:
+            return False
+        gap = self.folded[quantities[i - 1].end : quantities[i].lead]
+        return quantities[i - 1].dimension in {Dimension.COVERAGE, Dimension.AREA, Dimension.AREA_PER_MASS} and bool(
+            re.fullmatch(r"\.?(?:\s+of [a-z -]{1,30})?[\s,(]*(?:at|@|for|of|with|,)?\s*(?:an?|the|dft of)?\s*", gap)
+        )
+
+    def _is_storage(self, labels: Sequence[Label]) -> bool:
+        return Sense.STORAGE in self.senses or any(
+            lb.spec.topic is Topic.STORAGE and lb.spec.property == "shelf_life" for lb in labels
+        )
+
+    def _choose(
+        self,
+        q: Quantity,
+        quantities: Sequence[Quantity],
+        labels: Sequence[Label],
+        taken: list[tuple[Label, Quantity]],
+        *,
+        storage: bool,
+    ) -> Iterator[tuple[Label, float]]:
+        ranked = sorted(
+            ((self._distance(lb, q, quantities), lb) for lb in labels if lb.spec.dimension is q.dimension),
+            key=lambda pair: (pair[0], pair[1].start - pair[1].end),
+        )
+        if storage and q.dimension in {Dimension.TIME, Dimension.TEMPERATURE}:
+            ranked = [(d, lb) for d, lb in ranked if lb.spec.topic in {Topic.STORAGE, None}]
+        if not ranked or ranked[0][0] > _FAR:
+            default = self._default(q, storage=storage)
+            if default is not None:
+                yield default, 60.0
+            return
+        distance, best = ranked[0]
+        yield best, distance
+        twin = self._twin(best, q, ranked)
+        if twin is not None:
+            yield twin, distance
+
+    def _default(self, q: Quantity, *, storage: bool) -> Label | None:
+        """What a figure is where no label stands: by its unit, its section, or the heading over it."""
+        specs = figure_specs(self.language)
+        wanted = _SELF_EVIDENT.get(q.dimension)
+        if storage and q.dimension is Dimension.TIME and (q.low or q.high or 0) >= 40000:
+            wanted = (Topic.STORAGE, "shelf_life")
+        if storage and q.dimension is Dimension.TEMPERATURE and Sense.STORAGE in self.senses:
+            wanted = (Topic.STORAGE, "temp")
+        if wanted is None:
+            title = self.statement.section.title.folded
+            heads = [lb for lb in find_labels(title, frozenset({q.dimension}), short=True, language=self.language)
+                     if lb.spec.topic is not None and lb.spec.property not in _STAGE_HEADINGS
+                     and lb.end - lb.start >= 0.5 * len(title.strip())]  # fmt: skip
+            if len({lb.spec.key() for lb in heads}) != 1:
+                return None
+            wanted = (heads[0].spec.topic, heads[0].spec.property)  # type: ignore[assignment]
+        spec = next(s for s in specs if (s.topic, s.property) == wanted)
+        if not stands(spec, self.folded, q.start, q.end, self.context):
+            return None
+        return Label(q.start, q.end, spec)
+
+    def _distance(self, label: Label, q: Quantity, quantities: Sequence[Quantity]) -> float:
+        if label.start < q.end and q.lead < label.end:
+            return 0.0
+        if label.end <= q.start:
+            gap = self.folded[label.end : min(q.lead, q.start)]
+            between = [
+                o for o in quantities if o is not q and o.dimension is q.dimension and label.end <= o.start < q.start
+            ]
+            cost = float(len(gap.strip())) + 25.0 * bool(between)
+            if label.start < self.head_end:
+                cost = min(cost, 30.0)
+            cost += 60.0 * _breaks(gap) + 5.0 * gap.count(",")
+            return cost
+        gap = self.folded[q.end : label.start]
+        between = [
+            o for o in quantities if o is not q and o.dimension is q.dimension and q.end <= o.start < label.start
+        ]
+        cost = 1.3 * len(gap.strip()) + 4.0 + 80.0 * bool(between)
+        if _breaks(gap) or ":" in gap:
+            return cost + 90.0
+        return cost + 30.0 * bool(re.search(r",|\band\b|\bthen\b", gap))
+
+    def _twin(self, best: Label, q: Quantity, ranked: Sequence[tuple[float, Label]]) -> Label | None:
+        """The other of air and surface where both are named for one temperature ('air and object 10-35 °C')."""
+        if best.spec.property not in _TWINS:
+            return None
+        wanted = "surface_temp" if best.spec.property == "air_temp" else "air_temp"
+        side = [lb for _, lb in ranked if lb.spec.property in _TWINS and (lb.start >= q.end) == (best.start >= q.end)]
+        chain = [best]
+        if best.start < q.end:
+            # Labels behind the figure may be named after one before it: 'apply at 60-95 °F shop and panel temperature'.
+            behind = [lb for _, lb in ranked if lb.start >= q.end and len(self.folded[q.end : lb.start].strip()) <= 2]
+            chain += behind
+            side += [lb for _, lb in ranked if lb.spec.property in _TWINS and lb.start >= q.end] if behind else []
+        grown = True
+        while grown:
+            grown = False
+            for label in side:
+                if label not in chain and any(self._linked(label, known) for known in chain):
+                    chain.append(label)
+                    grown = True
+        return next((lb for lb in chain if lb.spec.property == wanted), None)
+
+    def _linked(self, a: Label, b: Label) -> bool:
+        first, second = sorted((a, b), key=lambda lb: lb.start)
+        return first.end >= second.start or bool(_LINK.fullmatch(self.folded[first.end : second.start]))
+
+    def _figure(self, q: Quantity, label: Label, distance: float, at: Quantity | None) -> BoundFigure:
+        q = self._turned(q, label)
+        at_c = reading(at) if at is not None else None
+        nearby = self.folded[max(0, min(label.start, q.start) - 60) : max(label.end, q.end) + 60]
+        if at_c is None:
+            at_c = self._context_temperature()
+        named = method_of(nearby) if label.spec.topic is Topic.DRYING or label.spec.property == "flash_off" else None
+        start, end = min(label.start, q.lead), max(label.end, q.end, at.end if at is not None else 0)
+        if at is not None:
+            start = min(start, at.lead)
+        return BoundFigure(
+            spec=label.spec,
+            quantity=q,
+            words=(self.passage.part(start, min(end, len(self.passage.text))),),
+            at_c=at_c,
+            method=settled_method(named, at_c),
+            confidence=0.93 if distance < 12 else 0.86 if distance < 40 else 0.7,
+            label=self.folded[label.start : label.end],
+            clause=self.folded,
+        )
+
+    def _context_temperature(self) -> float | None:
+        if self.statement.lead is not None:
+            at = head_temperature(self.statement.lead.folded)
+            if at is not None:
+                return at
+        if self.head_end:
+            at = head_temperature(self.folded[: self.head_end])
+            if at is not None:
+                return at
+        return self.section_at_c
+
+    def _turned(self, q: Quantity, label: Label) -> Quantity:
+        """'Do not apply below 10 °C' and 'not in humidity above 75 %' say the opposite bound."""
+        if q.bound is Bound.NONE:
+            return q
+        before = self.folded[max(0, q.start - 40) : q.start]
+        clause = self.folded[max(0, q.start - 120) : q.end + 60]
+        if label.spec.property == "humidity" and q.bound is Bound.LEAST:
+            return q.flipped()
+        literal = _LITERAL_BELOW.search(before) if q.bound is Bound.MOST else _LITERAL_ABOVE.search(before)
+        if label.spec.property in {"air_temp", "surface_temp"} and literal and _NEGATED.search(clause):
+            return q.flipped()
+        return q
+
+
+def _breaks(gap: str) -> bool:
+    return bool(re.search(r";|[.!?]\s", _ABBREVIATION.sub(" ", gap)))
+
+
+def with_block(figure: BoundFigure, block: int) -> BoundFigure:
+    return replace(figure, block=block)
+
+
+def spec_of(topic: Topic, name: str, language: str = "en") -> FigureSpec:
+    """The spec of a property. Raises StopIteration where the language has none."""
+    return next(s for s in figure_specs(language) if (s.topic, s.property) == (topic, name))

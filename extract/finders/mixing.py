@@ -1,0 +1,279 @@
+"""Making the product ready: ratio, thinner, pot life, induction, viscosity."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from extract.claims import Claim, Stance, Topic, Why
+from extract.document import Cell, Document, Passage, Row, Statement, StatementKind, Table, evidence_of, fold, join
+from extract.figures.claims import claims_of
+from extract.figures.governing import head_temperature
+from extract.figures.ratios import Ratio, basis_of, find_ratios, part_value
+from extract.figures.reading import read_figures
+from extract.sections import Sense, sense_of, sense_of_text
+from extract.terms import SubjectNames, Vocabulary
+
+_SKIPPED = {Sense.FAULTS, Sense.SYSTEMS, Sense.QUESTIONS, Sense.LEGAL, Sense.CLEANING, Sense.PACKAGING, Sense.GOES_OVER}
+_OTHER_COMPONENT = re.compile(
+    r"\b(?:hardener|activator|catalyst|catalyser|curing agent|component b|comp\. b|part b|b-component|thinner|reducer|"
+    r"diluent|accelerator|peroxide|paste|retarder|bpo|mekp)\b"
+)
+_THINNER = re.compile(r"\b(?:thinner|reducer|diluent|solvent)\b")
+_NO_THINNER = re.compile(
+    r"\b(?:do not|don't|never|must not be|should not be|not to be|no need to|not)\s+(?:be\s+)?(?:thin|reduce|dilute)(?:ned|d)?\b"
+    r"|\bno (?:thinning|reduction|dilution|thinner|reducer)\b(?! (?:may|can) be exceeded)|\bthinning\W{0,3}(?:none|not required|"
+    r"not necessary|nil)\b|\bnot (?:be )?(?:thinned|reduced|diluted)\b|\b(?:ready to (?:use|spray))\b.{0,20}\bno\b"
+)
+_HALF_THAT = re.compile(r"\b(?:half|twice|double) (?:that|this|as long|the time)\b")
+_CUP = re.compile(
+    r"(?:#\s?\d\s+(?:ez\s+)?zahn|(?:ez\s+)?zahn(?:\s*(?:cup)?\s*(?:no\.?|#)?\s*\d)?|ford(?:\s*cup)?(?:\s*(?:no\.?|#)?\s*\d)?|"
+    r"(?:din|afnor|iso)\s*(?:cup\s*)?(?:53\s?211\s*)?(?:2431\s*)?\d?\s?(?:mm)?|bs\s?b\s?4|bsb4|b\.?s\.? b4|frikmar\s*\d?|fc\s?4|cf\s?4)"
+)
+
+
+def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
+    """Claims of the topic mixing."""
+    for claim in claims_of(read_figures(document), Topic.MIXING):
+        yield _with_cup(claim) if claim.property == "mixed_viscosity" else claim
+    for block in document.blocks:
+        if isinstance(block, Table):
+            yield from _ratio_table(block, subject, vocabulary)
+        elif not sense_of(block.section, document.language) & _SKIPPED:
+            yield from _ratios_in(block)
+            yield from _no_thinner(block)
+            yield from _halves(block)
+
+
+def _with_cup(claim: Claim) -> Claim:
+    """The cup that the seconds belong to, as printed, before the variant's words."""
+    if claim.why is None:
+        return claim
+    place = f"{claim.evidence.quote} {claim.why.cell}"
+    m = _CUP.search(fold(place))
+    if m is None:
+        return claim
+    cup = place[m.start() : m.end()].strip()
+    return replace(claim, text=cup if not claim.text or fold(cup) in fold(claim.text) else f"{cup}, {claim.text}")
+
+
+def _ratio_claim(ratio: Ratio, words: Sequence[Passage], text: str | None, confidence: float, cell: str = "") -> Claim:
+    return Claim(
+        topic=Topic.MIXING,
+        property="ratio",
+        stance=Stance.STATES,
+        evidence=evidence_of(words),
+        parts=ratio.parts,
+        basis=ratio.basis,
+        text=text,
+        confidence=confidence,
+        why=Why("mixing.ratio", (), cell),
+    )
+
+
+def _ratios_in(statement: Statement) -> Iterator[Claim]:
+    passage = statement.passage
+    if statement.label is not None and not fold(passage.text).startswith(fold(statement.label.text)):
+        passage = join([statement.label, passage], ": ")
+    context = " ".join(fold(h.text) for h in statement.section.headings)
+    if statement.lead is not None:
+        context += " " + statement.lead.folded
+    folded = passage.folded
+    bare = statement.kind is StatementKind.FIELD or len(folded) < 40
+    for ratio in find_ratios(folded, context):
+        around = folded[max(0, ratio.start - 30) : ratio.start]
+        if re.search(r"\((?:[^)]*)$", around) and not _OTHER_COMPONENT.search(folded):
+            continue  # 'volume solids of the mixture (4 : 1, unthinned)'
+        end = ratio.end
+        tail = re.match(r"\s*(?:by (?:volume|weight|vol\.?|wt\.?)|\(?vol\w*\.?\)?|\(?wt\.?\)?|v/v|w/w)", folded[end:])
+        if tail:
+            end += tail.end()
+        if ratio.parts[0] == ratio.parts[-1] == 1 and not re.search(
+            r"mix|hardener|catal|activat|ratio|part|by vol", folded + context
+        ):
+            continue
+        yield _ratio_claim(ratio, (passage.part(ratio.start, end),), None, 0.92 if bare else 0.82)
+
+
+def _no_thinner(statement: Statement) -> Iterator[Claim]:
+    passage = statement.passage
+    if statement.label is not None and not fold(passage.text).startswith(fold(statement.label.text)):
+        passage = join([statement.label, passage], ": ")
+    folded = passage.folded
+    m = _NO_THINNER.search(folded)
+    if m is None or re.search(
+        r"\b(?:more|further|unless|except|with (?:lacquer|other)|film|gloss|beyond|over)\b",
+        folded[m.start() : m.end() + 40],
+    ):
+        return
+    yield Claim(
+        topic=Topic.MIXING,
+        property="thinner",
+        stance=Stance.STATES,
+        evidence=passage.evidence(m.start(), m.end()),
+        low=0,
+        high=0,
+        unit="%",
+        confidence=0.85,
+        why=Why("mixing.no_thinner", (m.group(),)),
+    )
+
+
+def _halves(statement: Statement) -> Iterator[Claim]:
+    """'45 minutes at 20 °C and half that at 30 °C'."""
+    folded = statement.passage.folded
+    m = _HALF_THAT.search(folded)
+    if m is None or not re.search(r"pot[- ]?life|working life|usable", folded[: m.start()]):
+        return
+    from extract.quantities import find_quantities
+    from extract.units import Dimension
+
+    times = [q for q in find_quantities(folded) if q.dimension is Dimension.TIME and q.end <= m.start()]
+    at_c = head_temperature(folded[m.end() :])
+    if len(times) != 1 or at_c is None or times[0].low is None:
+        return
+    factor = 0.5 if m.group().startswith("half") else 2.0
+    end = len(folded.rstrip(" ."))
+    yield Claim(
+        topic=Topic.MIXING,
+        property="pot_life",
+        stance=Stance.STATES,
+        evidence=statement.passage.evidence(times[0].start, end),
+        low=times[0].low * factor,
+        high=None if times[0].high is None else times[0].high * factor,
+        unit="min",
+        at_c=at_c,
+        confidence=0.8,
+        why=Why("mixing.half_that", (m.group(),)),
+    )
+
+
+# --- tables of parts -------------------------------------------------------------------------------------------
+
+
+def _ratio_table(table: Table, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
+    """A table whose rows or columns are the components, with parts in the cells."""
+    if _is_other(table):
+        return
+    columns_are_components = [_component(" ".join(c.text for c in stack), subject) for stack in table.heads]
+    if sum(1 for c in columns_are_components if c) >= 2 and "self" in columns_are_components:
+        yield from _rows_of_parts(table, columns_are_components)
+    rows_are_components = [_component(row.label.text, subject) for row in table.rows]
+    if sum(1 for c in rows_are_components if c) >= 2 and rows_are_components[0] == "self":
+        yield from _columns_of_parts(table, rows_are_components)
+    yield from _ratios_in_cells(table)
+
+
+def _is_other(table: Table) -> bool:
+    senses = sense_of(table.section)
+    return bool(senses & _SKIPPED) and Sense.MIXING not in senses
+
+
+def _component(text: str, subject: SubjectNames) -> str | None:
+    """'self' for the product, 'other' for hardener or thinner, None for anything else."""
+    folded = fold(text)
+    if _OTHER_COMPONENT.search(folded):
+        return "other"
+    names = [fold(n) for n in (subject.name, *subject.aliases, subject.code or "") if n]
+    squashed = re.sub(r"[^a-z0-9]", "", folded)
+    if any(re.sub(r"[^a-z0-9]", "", n) in squashed for n in names if len(n) > 2):
+        return "self"
+    if re.search(
+        r"\b(?:base|component a|comp\. a|part a|paint|enamel|primer|surfacer|filler|resin|product|clear|lacquer)\b",
+        folded,
+    ):
+        return "self"
+    # A bare code beside the product's own ('CM-301', 'CM-91') is a component of the mix.
+    if re.fullmatch(r"[a-z]{1,4}-?\d{2,4}(?:\s+\w+)?", folded.strip()):
+        return "other"
+    return None
+
+
+def _rows_of_parts(table: Table, components: Sequence[str | None]) -> Iterator[Claim]:
+    columns = [i for i, c in enumerate(components) if c]
+    basis = _table_basis(table)
+    for row in table.rows:
+        cells = [row.cells[i] for i in columns if i < len(row.cells)]
+        parts, used = _parts_of(cells)
+        if len(parts) < 2 or not _is_self_first(components, columns):
+            continue
+        words = (row.label.passage, *(c.passage for c in used))
+        heads = tuple(p.passage for i in columns for p in table.heads[i][-1:] if p.text.strip())
+        ratio = Ratio(0, 0, parts, basis or basis_of(row.label.passage.folded))
+        yield _ratio_claim(ratio, (*words, *heads), row.label.text or None, 0.93, row.label.passage.folded)
+        yield from _percent_thinner(table, row, columns)
+
+
+def _is_self_first(components: Sequence[str | None], columns: Sequence[int]) -> bool:
+    return bool(columns) and components[columns[0]] == "self"
+
+
+def _percent_thinner(table: Table, row: Row, columns: Sequence[int]) -> Iterator[Claim]:
+    return iter(())
+
+
+def _columns_of_parts(table: Table, components: Sequence[str | None]) -> Iterator[Claim]:
+    rows = [row for row, c in zip(table.rows, components, strict=True) if c]
+    width = max((len(r.cells) for r in rows), default=0)
+    title_basis = _table_basis(table)
+    for i in range(width):
+        cells = [row.cells[i] for row in rows if i < len(row.cells)]
+        parts, used = _parts_of(cells)
+        if len(parts) < 2:
+            continue
+        head = " ".join(c.text for c in table.heads[i]) if i < len(table.heads) else ""
+        words: list[Passage] = []
+        for row, cell in zip(rows, cells, strict=False):
+            if cell in used:
+                words += [row.label.passage, cell.passage]
+        ratio = Ratio(0, 0, parts, basis_of(fold(head)) or title_basis)
+        text = head if head and basis_of(fold(head)) is None else None
+        yield _ratio_claim(ratio, words, text, 0.93, fold(head))
+
+
+def _table_basis(table: Table) -> str | None:
+    for texts in (
+        [table.corner.folded, table.title.folded],
+        [cell.passage.folded for stack in table.heads for cell in stack],
+        [table.section.title.folded, table.lead.folded if table.lead else ""],
+    ):
+        basis = basis_of(" ".join(texts))
+        if basis:
+            return basis
+    return None
+
+
+def _parts_of(cells: Sequence[Cell]) -> tuple[tuple[float, ...], list[Cell]]:
+    """Parts up to the first cell that is none; a nought or a dash ends the ratio, a percentage is no part."""
+    parts: list[float] = []
+    used: list[Cell] = []
+    for cell in cells:
+        value = part_value(cell.passage.folded)
+        if not value:
+            break
+        parts.append(value)
+        used.append(cell)
+    return tuple(parts), used
+
+
+def _ratios_in_cells(table: Table) -> Iterator[Claim]:
+    """'4 : 1 by volume' in a cell whose row or column speaks of mixing."""
+    seen: set[tuple[tuple[float, ...], str | None]] = set()
+    heading = " ".join(h.folded for h in table.section.headings)
+    for row in table.rows:
+        for i, cell in enumerate(row.cells):
+            head = " ".join(c.passage.folded for c in table.heads[i]) if i < len(table.heads) else ""
+            context = f"{row.label.passage.folded} {head}"
+            if (
+                not _OTHER_COMPONENT.search(context)
+                and Sense.MIXING not in sense_of_text(context)
+                and "ratio" not in heading
+            ):
+                continue
+            for ratio in find_ratios(cell.passage.folded, f"mix {context}"):
+                key = (ratio.parts, ratio.basis)
+                if key in seen:
+                    continue
+                seen.add(key)
+                yield _ratio_claim(ratio, (row.label.passage, cell.passage), None, 0.93, context)

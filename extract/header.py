@@ -1,0 +1,350 @@
+"""What a sheet says of itself: maker, product, code, kind, date, revision, and the product's names."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import PurePath
+
+from extract.claims import SheetHeader
+from extract.dates import header_words, issue_date, revision
+from extract.document import Document, Statement, Table, fold
+from extract.kinds import is_known, kinds
+from extract.names import readable
+from extract.terms import SubjectNames, Vocabulary
+
+_FIRST = 12
+"""How many blocks of a sheet's beginning may say what the product is."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Texts:
+    """The texts of a sheet where its head may stand, as printed."""
+
+    titles: tuple[str, ...]
+    running: tuple[str, ...]
+    opening: tuple[str, ...]
+    body: str
+    metadata: dict[str, str]
+
+
+def read_header(
+    document: Document, file_name: str, sha256: str, pages: int, vocabulary: Vocabulary
+) -> tuple[SheetHeader, SubjectNames]:
+    """The header of a sheet of one product, and the names by which the sheet calls it."""
+    texts = _texts(document)
+    maker = _maker(texts)
+    product = _product(texts, maker, file_name)
+    code = _code(texts, product)
+    kind = _kind(texts, product, vocabulary)
+    heads = [fold(t) for t in (*texts.running, *texts.titles, *texts.opening)]
+    american = _is_american(fold(texts.body))
+    header = SheetHeader(
+        file=file_name,
+        sha256=sha256,
+        pages=pages,
+        maker=maker,
+        product=product,
+        code=code,
+        kind=kind,
+        issued=issue_date(heads, month_first=american),
+        revision=revision(heads),
+        language=document.language,
+        scanned=document.scanned,
+    )
+    return header, SubjectNames(name=product or "", aliases=_aliases(texts, product, kind), kind=kind, code=code)
+
+
+def _texts(document: Document) -> _Texts:
+    opening: list[str] = []
+    body: list[str] = []
+    for i, block in enumerate(document.blocks):
+        words = _words_of(block)
+        body.append(words)
+        if i < _FIRST:
+            opening += [h.text for h in block.section.headings if h.text not in opening]
+            if isinstance(block, Statement):
+                opening.append(words)
+    closing = [b.passage.text for b in document.blocks[-6:] if isinstance(b, Statement)]
+    return _Texts(
+        titles=tuple(" ".join(t.text.split()) for t in document.titles if t.text.strip()),
+        running=tuple(" ".join(t.text.split()) for t in document.running if t.text.strip()),
+        opening=(*opening, *closing),
+        body="\n".join(body),
+        metadata={k.lower(): v for k, v in document.metadata},
+    )
+
+
+def _words_of(block: Statement | Table) -> str:
+    if isinstance(block, Statement):
+        return f"{block.label.text}: {block.passage.text}" if block.label is not None else block.passage.text
+    cells = [c.text for row in block.rows for c in (row.label, *row.cells)]
+    return " ".join((block.title.text, block.corner.text, *(c.text for s in block.heads for c in s), *cells))
+
+
+# --- maker -----------------------------------------------------------------------------------------------------
+
+
+def _company() -> re.Pattern[str]:
+    forms = sorted(header_words()["words"]["companies"], key=len, reverse=True)
+    return re.compile(r"(?:,?\s+(?:" + "|".join(re.escape(f) for f in forms) + r")\.?)+$", re.IGNORECASE)
+
+
+_NAME_BEFORE_FORM = r"((?:[A-ZÀ-Þ][\w'’&.-]*|&|and|of|de|und|et)(?:\s+(?:[A-ZÀ-Þ][\w'’&.-]*|&|and|of|de|und|et)){0,5})"
+
+
+def without_company_form(name: str) -> str:
+    """'Calder & Wynstone Ltd' -> 'Calder & Wynstone'."""
+    bare = _company().sub("", name.strip(" ,.·|-")).strip(" ,.·|-")
+    return bare or name.strip()
+
+
+def _maker(texts: _Texts) -> str | None:
+    imprint = _imprint(texts)
+    author = texts.metadata.get("author", "").strip()
+    logo = _logo(texts, imprint or author)
+    if logo:
+        return logo
+    if imprint:
+        return imprint
+    if author and not re.search(r"@|\\|user|admin|unknown|anonymous|microsoft|^\w+$", author, re.IGNORECASE):
+        return without_company_form(author)
+    if author and fold(without_company_form(author)) in fold(" ".join((*texts.running, *texts.titles, texts.body))):
+        return without_company_form(author)
+    return None
+
+
+def _imprint(texts: _Texts) -> str | None:
+    """The company named with its legal form in a running line or at the end, as in an address."""
+    forms = sorted(header_words()["words"]["companies"], key=len, reverse=True)
+    pattern = re.compile(
+        _NAME_BEFORE_FORM + r",?\s+(?:" + "|".join(re.escape(f) for f in forms) + r")\b\.?", re.IGNORECASE
+    )
+    strict = re.compile(_NAME_BEFORE_FORM + r",?\s+(?i:" + "|".join(re.escape(f) for f in forms) + r")(?![\w])\.?")
+    for text in (*texts.running, *texts.opening):
+        m = strict.search(text)
+        if m and pattern.search(text):
+            name = without_company_form(m.group(1))
+            if len(name) > 2 and fold(name) not in header_words()["words"]["generic"]:
+                return name
+    return None
+
+
+def _logo(texts: _Texts, known: str) -> str | None:
+    """The name as printed at the head, where it is the imprint's or the author's, or a part of it."""
+    if not known:
+        return None
+    target = re.sub(r"[^a-z0-9]", "", fold(without_company_form(known)))
+    for text in (*texts.running, *texts.titles, *texts.opening[:4]):
+        head = re.split(r"\s{2,}|\s[|·]\s", text)[0]
+        words = head.split()
+        for n in range(min(len(words), 6), 0, -1):
+            name = " ".join(words[:n]).strip(" ,·|")
+            squashed = re.sub(r"[^a-z0-9]", "", fold(name))
+            if len(squashed) >= 4 and target.startswith(squashed):
+                return readable(name) if name.isupper() else name
+    return None
+
+
+# --- product ------------------------------------------------------------------------------------------------------
+
+
+def _product(texts: _Texts, maker: str | None, file_name: str) -> str | None:
+    candidates: dict[str, float] = {}
+    title = _stripped(texts.metadata.get("title", ""))
+    for rank, text in enumerate(texts.titles):
+        for part in _parts(text):
+            name = _stripped(part)
+            if name:
+                candidates.setdefault(name, 6.0 - 1.5 * min(rank, 3))
+    if title and not re.search(
+        r"\.(?:docx?|indd|pdf|odt|qxd|xlsx?)\b|^untitled|^microsoft|^\W*$", title, re.IGNORECASE
+    ):
+        candidates.setdefault(title, 4.0)
+    for text in (*texts.running, *texts.opening[:3]):
+        for part in _parts(text):
+            name = _stripped(part)
+            if name and len(name.split()) <= 5:
+                candidates.setdefault(name, 1.0)
+    scored = [
+        (score + _merit(name, texts, maker, title, file_name), -i, name)
+        for i, (name, score) in enumerate(candidates.items())
+    ]
+    if not scored:
+        return _from_file_name(file_name)
+    score, _, best = max(scored)
+    return readable(best) if score > 0 else _from_file_name(file_name)
+
+
+def _parts(text: str) -> list[str]:
+    return [p for p in re.split(r"\s{2,}|\s+[|·•–—]\s+|\n", text) if p.strip()]
+
+
+def _stripped(text: str) -> str:
+    """The text without the words for 'data sheet', marks and numbers of the sheet."""
+    out = " ".join(text.replace("®", "").replace("™", "").split())
+    out = _unspaced(out)
+    for generic in sorted(header_words()["words"]["generic"], key=len, reverse=True):
+        out = re.sub(rf"(?i)(?<!\w){re.escape(generic)}(?!\w)(?:\s*(?:no|nr)\.?\s*\d+)?", " ", out)
+    return " ".join(out.split()).strip(" -–—:·|,./")
+
+
+def _unspaced(text: str) -> str:
+    """Letter-spaced words closed up: 'B A S A L T  4 1' -> 'BASALT 41'."""
+    return re.sub(r"(?<!\S)(?:\S ){3,}\S(?!\S)", lambda m: m.group().replace(" ", ""), text)
+
+
+def _merit(name: str, texts: _Texts, maker: str | None, title: str, file_name: str) -> float:
+    folded = fold(name)
+    words = folded.split()
+    merit = 0.0
+    body = fold(texts.body)
+    times = len(re.findall(rf"(?<!\w){re.escape(folded)}(?!\w)", body))
+    first = len(re.findall(rf"(?<!\w){re.escape(words[0])}(?!\w)", body)) if words else 0
+    merit += min(times, 6) * 1.2 + min(first, 4) * 0.3
+    if title and (folded in fold(title) or fold(title) in folded):
+        merit += 3.0
+    squashed, stem = re.sub(r"[^a-z0-9]", "", folded), re.sub(r"[^a-z0-9]", "", fold(PurePath(file_name).stem))
+    if len(squashed) > 3 and (squashed in stem or stem in squashed):
+        merit += 2.5
+    if any(c.isdigit() for c in folded):
+        merit += 1.0
+    if maker and (folded == fold(maker) or folded in fold(maker) or fold(maker) == folded.split(" ")[0]):
+        merit -= 8.0
+    if len(words) > 6 or re.search(r"[.!?]$|[;:,]", name):
+        merit -= 5.0
+    if _company().search(name) or re.search(r"@|www\.|\btel\b|page \d|\d/\d|\b(?:rev|issue|date)\b", folded):
+        merit -= 8.0
+    if not re.search(r"[a-z]", folded) or len(folded) < 3 or len(folded) > 60:
+        merit -= 8.0
+    if words and all(w in _COMMON for w in words):
+        merit -= 6.0
+    return merit
+
+
+_COMMON = set(
+    "1k 2k epoxy primer etch surfacer filler putty topcoat clear coat base wash universal high build two pack one component polyester "
+    "body the a for and of in acid single two-component one-component product surfacer/ / sealer urethane acrylic paint coating coatings "
+    "coachpainters sundries finishes refinish restoration seam description characteristics".split()
+)
+
+
+def _from_file_name(file_name: str) -> str | None:
+    stem = re.sub(r"[_]+", " ", PurePath(file_name).stem)
+    name = _stripped(stem)
+    return name or None
+
+
+def _aliases(texts: _Texts, product: str | None, kind: str | None) -> tuple[str, ...]:
+    if not product:
+        return ()
+    out: dict[str, None] = {}
+    code = re.match(r"([A-Z]{1,5}-?\d{2,4}[A-Z]{0,2})\b\s*(.*)", product)
+    if code and code.group(2):
+        out.update(dict.fromkeys((code.group(1), code.group(2))))
+    words = product.split()
+    body = fold(texts.body)
+    if len(words) > 1 and len(words[0]) > 3 and re.search(rf"(?<!\w){re.escape(fold(words[0]))}(?!\w)", body):
+        out[words[0]] = None
+    return tuple(name for name in out if name != product)
+
+
+# --- code -----------------------------------------------------------------------------------------------------------
+
+
+def _code(texts: _Texts, product: str | None) -> str | None:
+    labels = sorted(header_words()["words"]["codes"], key=len, reverse=True)
+    labelled = re.compile(
+        r"(?<![\w.])(?i:"
+        + "|".join(re.escape(w) for w in labels)
+        + r")\.?\s*[:#]?\s*([A-Z0-9][A-Za-z0-9]*(?:[./-][A-Za-z0-9]+)*)"
+    )
+    for text in (*texts.running, *texts.titles, *texts.opening):
+        for m in labelled.finditer(text):
+            if any(c.isdigit() for c in m.group(1)) and len(m.group(1)) >= 3:
+                return m.group(1)
+    if product and (m := re.search(r"\b[A-Z]{1,5}-\d{2,5}[A-Z]{0,2}\b", product)):
+        return m.group()
+    return _numbered(texts, product)
+
+
+def _numbered(texts: _Texts, product: str | None) -> str | None:
+    """A number beside 'data sheet' that the text uses for the product itself ('40.2000' where it speaks of 40.2xxx)."""
+    body = fold(texts.body)
+    for text in (*texts.running, *texts.titles):
+        for m in re.finditer(r"(?<![\w./-])(\d{2,3}[.]\d{3,5}|\d{4,6}|[A-Z]{1,3}\d{3,6})(?![\w./-]*\d)", text):
+            number = m.group(1)
+            before = fold(text[: m.start()])
+            if re.search(r"(?:no|nr|tel|phone|fax|rev|issue|of|since|dal|/|\d)\.?\s*$", before):
+                continue
+            if re.fullmatch(r"(?:19|20)\d\d", number):
+                continue
+            stem = fold(number)[: max(3, number.find(".") + 2)]
+            if product and re.search(rf"{re.escape(fold(product))}\W{{1,4}}{re.escape(stem)}", body):
+                return number
+    return None
+
+
+# --- kind -----------------------------------------------------------------------------------------------------------
+
+
+def _kind(texts: _Texts, product: str | None, vocabulary: Vocabulary) -> str | None:
+    """The kind that the title's neighbours or the first sentences name; the most particular of equals."""
+    name = fold(product or "")
+    lines: list[str] = []
+    for text in (*texts.titles, *texts.running, *texts.opening):
+        for part in _parts(text):
+            if fold(part) != name and len(part) < 120:
+                lines.append(part)
+    candidates: list[tuple[float, str]] = []
+    for rank, line in enumerate(_unique(lines)):
+        found = _put_on(vocabulary, line)
+        if found:
+            descriptor = 3.0 if len(line.split()) <= 12 and not line.rstrip().endswith(".") else 1.0
+            candidates.append((descriptor - 0.1 * rank + 0.3 * found[0].count("."), found[0]))
+    telling = _self_sentence(texts, product, vocabulary)
+    if telling:
+        candidates.append((2.6 + 0.3 * telling.count("."), telling))
+    if not candidates:
+        found = _put_on(vocabulary, product or "")
+        return found[0] if found else None
+    best = max(candidates)[1]
+    # The sentence about the product may say more than its line ('epoxy primer', then 'two-component').
+    if telling and telling.startswith(best + "."):
+        return telling
+    return best
+
+
+def _unique(lines: Iterable[str]) -> list[str]:
+    return list(dict.fromkeys(" ".join(line.split()) for line in lines))
+
+
+def _put_on(vocabulary: Vocabulary, text: str) -> list[str]:
+    return [
+        m.object
+        for m in vocabulary.mentions(text)
+        if not m.is_product and not m.is_self and not m.pronoun and is_known(m.object) and kinds()[m.object].sort == "put_on"
+        and not m.object.startswith("family.")
+    ]  # fmt: skip
+
+
+def _self_sentence(texts: _Texts, product: str | None, vocabulary: Vocabulary) -> str | None:
+    """The kind in 'NAME is a ... primer'."""
+    names: Sequence[str] = [fold(n) for n in ((product or ""), *(product or "").split()) if len(n) > 3]
+    for sentence in texts.body.split("\n")[:14]:
+        folded = fold(sentence).replace("®", "")
+        for name in names:
+            m = re.search(rf"{re.escape(name)}\W{{0,3}}\s*(?:is|are)\s+(?:an?|the|our)\b", folded)
+            if m:
+                found = _put_on(vocabulary, folded[m.end() : m.end() + 160])
+                if found:
+                    return found[0]
+    return None
+
+
+def _is_american(body: str) -> bool:
+    """Whether the sheet measures the American way, which decides '03/04/2024'."""
+    us = len(re.findall(r"°\s?f\b|\bpsi\b|\bmils?\b|\bgal(?:lon)?s?\b|\bcolor\b|\bu\.?s\.?a?\b", body))
+    metric = len(re.findall(r"°\s?c\b|\bbar\b|\bµm\b|\blitres?\b|\bcolour\b", body))
+    return us > metric

@@ -1,0 +1,65 @@
+"""A PDF in, readings out: reading, layout, header and every finder in order."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterable, Iterator
+
+from extract import layout
+from extract.claims import Claim, SheetReading, Topic
+from extract.document import Document
+from extract.finders import application, drying, film, mixing, storage
+from extract.header import read_header
+from extract.reading.pages import open_sheet
+from extract.sorting import in_page_order, without_doubles
+from extract.terms import SubjectNames, Vocabulary
+
+READER_VERSION = "1"
+"""Raised whenever the same PDF may give other claims, so that a library knows which sheets to read again."""
+
+Progress = Callable[[int, int], None]
+"""Called with pages read so far and pages in all."""
+
+Finder = Callable[[Document, SubjectNames, Vocabulary], Iterable[Claim]]
+
+FINDERS: tuple[Finder, ...] = (mixing.find, film.find, application.find, drying.find, storage.find)
+
+
+def read_sheet(
+    pdf: bytes, file_name: str, password: str | None = None, progress: Progress | None = None
+) -> tuple[SheetReading, ...]:
+    """Everything that a PDF says, one reading for each product that it covers.
+
+    Raises an error of extract.errors where the file cannot be opened; what can be opened is read as far as it goes,
+    and the reading's problems say what was left out.
+    """
+    sheet = open_sheet(pdf, password, progress)
+    document = layout.build(sheet)
+    sha256 = hashlib.sha256(pdf).hexdigest()
+    return (read_document(document, file_name, sha256, sheet.page_count),)
+
+
+def read_document(document: Document, file_name: str, sha256: str, pages: int) -> SheetReading:
+    """The reading of a sheet of one product whose layout is known."""
+    vocabulary = _vocabulary(document.language)
+    header, subject = read_header(document, file_name, sha256, pages, vocabulary)
+    bound = vocabulary.bind(document, subject)
+    claims = in_page_order(without_doubles(_claims(document, subject, bound)))
+    return SheetReading(header, tuple(claims), document.pages, document.problems, READER_VERSION)
+
+
+def _vocabulary(language: str) -> Vocabulary:
+    try:
+        return Vocabulary.load(language)
+    except FileNotFoundError:
+        return Vocabulary.load("en")
+
+
+def _claims(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
+    for find in FINDERS:
+        yield from find(document, subject, vocabulary)
+
+
+def topics_covered() -> frozenset[Topic]:
+    """The topics that some finder files; all of them."""
+    return frozenset(Topic)
