@@ -1,12 +1,11 @@
-"""Reading a PDF for the command line, in a child process like everywhere else."""
+"""Reading a PDF for the command line."""
 
 from __future__ import annotations
 
-import threading
 from pathlib import Path
 
-from app.workers import read_in_child
 from extract.claims import SheetReading
+from extract.pipeline import read_sheet
 
 
 def read_file(path: Path, password: str | None = None) -> tuple[SheetReading, ...]:
@@ -16,8 +15,4 @@ def read_file(path: Path, password: str | None = None) -> tuple[SheetReading, ..
 
 def read_pdf(pdf: bytes, file_name: str, password: str | None = None) -> tuple[SheetReading, ...]:
     """The same of a PDF's bytes. Raises ReadError."""
-    return read_in_child(pdf, file_name, password=password, progress=_no_progress, cancelled=threading.Event())
-
-
-def _no_progress(page: int, pages: int) -> None:
-    """The command line shows files, not pages."""
+    return read_sheet(pdf, file_name, password)
