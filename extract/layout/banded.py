@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from extract.claims import Box
 from extract.layout.columns import Band, Row, covered, find_bands, rows_of, share_heads
-from extract.layout.pieces import Grid, GridCell, Segment, inside
+from extract.layout.pieces import Grid, GridCell, Segment, inside, split_signs
 from extract.reading.pages import Page
 
 _ROWS_WITH_SEVERAL = 0.5
@@ -20,7 +20,7 @@ def grid_of_bands(page: Page, box: Box, ys: Sequence[float], segments: Sequence[
     groups = [g for g in groups if g]
     if not groups:
         return None
-    lines = [rows_of([s for s in group if not s.angle]) for group in groups]
+    lines = [split_signs(rows_of([s for s in group if not s.angle]), box[0]) for group in groups]
     ruled_rows = len(groups) >= 3 and sorted(len(line) for line in lines)[len(lines) // 2] <= 2
     rows = [row for line in lines for row in line]
     bands = find_bands(rows)
@@ -100,7 +100,7 @@ def grid_of_rows(
         parts: dict[tuple[int, int], list[Segment]] = {}
         flat = [s for line in row for s in line]
         shared = r < levels and len(flat) < len(bands) and r + 1 < len(laid)
-        spans = _shared_spans(flat, bands, laid[r + 1]) if shared else [covered(s, bands) for s in flat]
+        spans = _shared_spans(flat, bands, laid[r + 1]) if shared else _spans(flat, bands)
         for segment, span in zip(flat, spans, strict=True):
             key = next((k for k in parts if k[0] < span[1] and span[0] < k[1]), None)
             if key is None:
@@ -121,6 +121,19 @@ def grid_of_rows(
     grid = Grid(page.number, box, len(laid), len(bands), cells, False, tuple(edges))
     _stretch_labels(grid, levels)
     return grid
+
+
+def _spans(flat: list[Segment], bands: Sequence[Band]) -> list[tuple[int, int]]:
+    """The columns of each part of a row. A lone part in the middle of all columns but the first is merged over them."""
+    spans = [covered(s, bands) for s in flat]
+    others = [(s, span) for s, span in zip(flat, spans, strict=True) if span[0] > 0]
+    if len(bands) > 2 and len(others) == 1 and any(span == (0, 1) for span in spans):
+        segment, span = others[0]
+        middle = (bands[1].x0 + bands[-1].x1) / 2
+        wide = span[1] - span[0] > 1 or segment.x1 - segment.x0 > 1.5 * max(b.x1 - b.x0 for b in bands[1:])
+        if wide and abs((segment.x0 + segment.x1) / 2 - middle) < 0.12 * (bands[-1].x1 - bands[1].x0):
+            return [(1, len(bands)) if s is segment else sp for s, sp in zip(flat, spans, strict=True)]
+    return spans
 
 
 def _shared_spans(flat: list[Segment], bands: Sequence[Band], below: list[Row]) -> list[tuple[int, int]]:

@@ -92,6 +92,7 @@ class _Builder:
         self._inks: dict[int, Ink] = {}
         self._footnotes: dict[int, list[tuple[str, Ink]]] = {}
         self._trail: list[tuple[int, Passage]] = []
+        self._fresh_box = False
         self._outer: list[tuple[int, Passage]] | None = None
         self._list = ListState()
         self._above: Ink | None = None
@@ -140,6 +141,7 @@ class _Builder:
     def _leave_box(self, *, boxed: bool) -> None:
         if boxed and self._outer is None:
             self._outer = list(self._trail)
+            self._fresh_box = True
         elif not boxed and self._outer is not None:
             self._trail, self._outer = self._outer, None
 
@@ -152,11 +154,15 @@ class _Builder:
         ink = self._inks[place]
         if item.kind is ParagraphKind.HEADING:
             text, _ = self.notes.take(ink, item.page, place)
+            if self._fresh_box:  # a box with a heading of its own stands beside the section, not in it
+                self._trail = [t for t in self._trail if t[1].size >= _TITLE * self.size]
+                self._fresh_box = False
             self._push_heading(self._ranks[item.style], text.passage())
             self._list = ListState()
             self._above = None
             self._since_table += 1
             return
+        self._fresh_box = False
         self._number += 1
         small = item.size < _SMALL * self.size
         if ink.text:
@@ -184,6 +190,11 @@ class _Builder:
         if item.kind is ParagraphKind.CAPTION and not self._footnotes.get(place):
             text, called = self.notes.take(ink, item.page, place)
             self._emit(Statement(StatementKind.FIELD, text.passage(), section, self._number, notes=called))
+            self._above = None
+            return
+        if item.label is not None:
+            label = item.label.ink(self.known)
+            self._emit(field_statement(label, ink, section, self._number, self.notes, place, item.page))
             self._above = None
             return
         made = list(text_statements(ink, item, section, self._number, self.notes, place))

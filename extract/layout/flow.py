@@ -95,6 +95,8 @@ def _add(page: Page, region: Region, style: Style, items: list[Item]) -> None:
         made = paragraphs_of(region, run, style)
         for paragraph in made:
             paragraph.narrow = narrow
+        if narrow or region.boxed or region.x1 - region.x0 < 0.45 * page.width:
+            made = _with_labels(made)
         items.extend(_with_captions(made) if narrow else made)
         run = []
         if isinstance(element, Grid):
@@ -107,6 +109,35 @@ def _add(page: Page, region: Region, style: Style, items: list[Item]) -> None:
 def _end(items: list[Item]) -> None:
     if items and isinstance(items[-1], Paragraph):
         items[-1].ends_region = True
+
+
+def _with_labels(made: list[Paragraph]) -> list[Paragraph]:
+    """Short bold lines that each name the plain line below become its label, where several such pairs stand together."""
+    pairs = [n for n in range(len(made) - 1) if _is_pair(made[n], made[n + 1])]
+    if len(pairs) < 2:
+        return made
+    out: list[Paragraph] = []
+    for n, paragraph in enumerate(made):
+        if n in pairs:
+            continue
+        if n - 1 in pairs:
+            paragraph.label = made[n - 1]
+        out.append(paragraph)
+    return out
+
+
+def _is_pair(above: Paragraph, below: Paragraph) -> bool:
+    return (
+        above.kind in (ParagraphKind.TEXT, ParagraphKind.HEADING)
+        and above.bold
+        and len(above.lines) == 1
+        and not above.lines[0].first.barred
+        and below.kind is ParagraphKind.TEXT
+        and not below.bold
+        and len(below.lines) <= 3
+        and abs(above.size - below.size) < 0.06 * below.size
+        and below.lines[0].base - above.lines[0].base < 1.7 * below.size
+    )
 
 
 def _with_captions(made: list[Paragraph]) -> list[Paragraph]:
@@ -126,7 +157,13 @@ def _with_captions(made: list[Paragraph]) -> list[Paragraph]:
 
 def _is_caption_line(paragraph: Paragraph) -> bool:
     short = all(len(line.text.split()) <= 7 for line in paragraph.lines)
-    return paragraph.kind is ParagraphKind.TEXT and short and len(paragraph.lines) <= 3 and not paragraph.bold
+    return (
+        paragraph.kind is ParagraphKind.TEXT
+        and short
+        and len(paragraph.lines) <= 3
+        and not paragraph.bold
+        and paragraph.label is None
+    )
 
 
 def _close(above: Paragraph, below: Paragraph) -> bool:

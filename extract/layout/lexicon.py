@@ -17,6 +17,7 @@ class Lexicon:
     keep_after: frozenset[str]
     keep_before: frozenset[str]
     points_below: tuple[str, ...]
+    verbs: frozenset[str]
 
 
 @cache
@@ -30,5 +31,6 @@ def lexicon() -> Lexicon:
         before_number=frozenset(data["sentences"]["before_number"]),
         keep_after=frozenset(data["hyphens"]["keep_after"]),
         keep_before=frozenset(data["hyphens"]["keep_before"]),
+        verbs=frozenset(data["labels"]["verbs"]),
         points_below=tuple(data["leads"]["points_below"]),
     )

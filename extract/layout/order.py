@@ -8,7 +8,7 @@ from statistics import median
 
 from extract.layout.banded import grid_of_rows, split_rows
 from extract.layout.columns import Row, covered, find_bands, rows_of
-from extract.layout.pieces import Boxed, Element, Grid, Segment, bounds, extent, gaps_between, strips
+from extract.layout.pieces import Boxed, Element, Grid, Segment, bounds, extent, gaps_between, split_signs, strips
 from extract.reading.pages import Page
 
 _GUTTER = 9.0
@@ -235,7 +235,7 @@ def _table_within(page: Page, band: list[list[Element]]) -> tuple[int, Grid, int
     last = max(i for i, strip in enumerate(band) if _several(strip)) + 1
     last = _with_tail(band, last)
     segments = [e for strip in band[first:last] for e in strip if isinstance(e, Segment)]
-    rows = rows_of([s for s in segments if not s.angle])
+    rows = split_signs(rows_of([s for s in segments if not s.angle]), min(s.x0 for s in segments))
     bands = find_bands(rows)
     if len(bands) < 2 or not _reads_as_table(rows, bands):
         return None

@@ -11,7 +11,7 @@ from statistics import median
 
 from extract.layout.ink import Ink, ink_of_line, join_lines
 from extract.layout.order import Region
-from extract.layout.pieces import DASHES, Segment
+from extract.layout.pieces import CROSSES, DASHES, TICKS, Segment
 
 _NUMBERED = re.compile(r"^(\d{1,2}(?:\.\d{1,2})*)[.)]?\s+\S")
 _ITEM_NUMBER = re.compile(r"^(?:\d{1,2}[.)]|[a-z]\)|\(\w\))$")
@@ -73,7 +73,7 @@ class Line:
     def text_x0(self) -> float:
         """Where the text of a list item begins."""
         words = [w for s in self.words for w in s.words]
-        return words[1].x0 if self.bullet and len(words) > 1 else self.x0
+        return words[1].x0 if self.bullet and not self.first.dotted and len(words) > 1 else self.x0
 
     def ink(self) -> Ink:
         return ink_of_line([w for s in self.words for w in s.words], self.page, self.number)
@@ -85,7 +85,8 @@ class Paragraph:
     lines: list[Line]
     mark: str = ""
     indent: float = 0.0
-    level: int = 0
+    label: Paragraph | None = None
+    """The short bold line over it that names it, in a box of figures."""
     boxed: bool = False
     ends_region: bool = False
     narrow: bool = False
@@ -197,7 +198,8 @@ def _list_marks(lines: Sequence[Line]) -> set[tuple[str, int]]:
 def _mark_of(line: Line, marks: set[tuple[str, int]]) -> str:
     bullet = line.bullet
     if bullet and bullet not in DASHES:
-        return bullet
+        signs = {w.text for segment in line.words for w in segment.words if w.text in TICKS | CROSSES}
+        return bullet if len(signs) < 2 else ""  # several signs on a line: a legend
     if bullet and (bullet, round(line.x0 / 3)) in marks:
         return bullet
     first = line.first.words[0].text

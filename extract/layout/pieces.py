@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from extract.claims import Box
 from extract.document import union
@@ -37,6 +37,8 @@ class Segment:
     """A heading by its place: in a filled bar of its own, or hanging in the margin beside its text."""
     reach: tuple[float, float] | None = None
     """The bar's left and right edge: how far a heading spans."""
+    dotted: bool = False
+    """A drawn dot, not a character, opens a list item here."""
 
     @property
     def box(self) -> Box:
@@ -70,6 +72,8 @@ class Segment:
     @property
     def bullet(self) -> str:
         """The sign that opens a list item here, else ''."""
+        if self.dotted:
+            return "•"
         first = self.words[0].text
         if len(first) == 1 and (first in BULLETS or (first in DASHES and len(self.words) > 1)):
             return first
@@ -180,7 +184,46 @@ def segments_of(page: Page, lines: Iterable[PrintedLine]) -> list[Segment]:
             out.append(_segment(words[start:i], page, line))
             start = i
         out.append(_segment(words[start:], page, line))
+    for segment in out:
+        if not segment.angle and page.marks.dots:
+            segment.dotted = _has_dot(segment, page.marks.dots)
     return out
+
+
+def _has_dot(segment: Segment, dots: Sequence[Box]) -> bool:
+    for x0, top, x1, bottom in dots:
+        beside = 1.0 <= segment.x0 - x1 <= 2.2 * segment.size and x1 - x0 < 0.75 * segment.size
+        if beside and segment.base - 0.75 * segment.size <= (top + bottom) / 2 <= segment.base:
+            return True
+    return False
+
+
+def split_signs(rows: Iterable[list[Segment]], left: float) -> list[list[Segment]]:
+    """Rows of a table in which a tick or cross stands apart from the cell to its right.
+
+    Elsewhere such a sign opens a list item; so does one at the table's left edge.
+    """
+    out: list[list[Segment]] = []
+    for row in rows:
+        parts: list[Segment] = []
+        for segment in row:
+            words = segment.words
+            if segment.x0 < left + 30:
+                parts.append(segment)
+                continue
+            lone = len(words) > 1 and words[0].text in TICKS | CROSSES | {"●", "○", "•", "–", "-"}
+            if lone and words[1].x0 - words[0].x1 > 0.95 * words[1].size:
+                parts.extend((_part(segment, words[:1]), _part(segment, words[1:])))
+            else:
+                parts.append(segment)
+        out.append(parts)
+    return out
+
+
+def _part(segment: Segment, words: list[Word]) -> Segment:
+    top, bottom = min(w.top for w in words), max(w.bottom for w in words)
+    x0, x1 = words[0].x0, max(w.x1 for w in words)
+    return replace(segment, words=words, x0=x0, x1=x1, top=top, bottom=bottom, base=words[0].base, size=words[0].size)
 
 
 def _crosses_rule(left: Word, right: Word, page: Page) -> bool:

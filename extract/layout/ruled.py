@@ -10,7 +10,7 @@ from pdfplumber.table import cells_to_tables, edges_to_intersections, intersecti
 
 from extract.claims import Box
 from extract.layout.banded import grid_of_bands
-from extract.layout.pieces import Grid, GridCell, Segment, inside
+from extract.layout.pieces import Grid, GridCell, Segment, gaps_between, inside
 from extract.reading.marks import Rule
 from extract.reading.pages import Page
 
@@ -24,41 +24,62 @@ Edge = dict[str, Any]
 
 
 def find_ruled(page: Page, segments: Sequence[Segment]) -> tuple[list[Grid], list[Segment]]:
-    """The drawn tables of a page and the segments outside them."""
-    edges = _edges(page, segments)
-    upright = sum(1 for e in edges if e["orientation"] == "v")
-    if not edges or upright < 2 or upright * (len(edges) - upright) > 40 * _MOST_CROSSINGS:
-        return [], list(segments)
-    crossings = edges_to_intersections(edges, 2, 2)
-    if len(crossings) > _MOST_CROSSINGS:
-        return [], list(segments)
-    grids: list[Grid] = []
-    rest = list(segments)
-    for boxes in cells_to_tables(intersections_to_cells(crossings)):
-        grid = _grid(page, boxes, rest)
-        if grid is None:
-            continue
-        grids.append(grid)
-        taken = {id(s) for cell in grid.cells for s in cell.segments}
-        rest = [s for s in rest if id(s) not in taken]
+    """The drawn tables of a page and the segments outside them: first those closed by rules, then the open ones."""
+    hard = [_edge(r) for r in page.marks.rules if not r.soft and _long_enough(r)]
+    merged: list[Edge] = merge_edges(hard, _SNAP, _SNAP, 3, 3) if hard else []
+    grids, rest = _from_edges(page, merged, list(segments))
+    soft = [_edge(r) for r in page.marks.rules if r.soft and r.level and _long_enough(r)]
+    levels = [e for e in merged if e["orientation"] == "h"] + soft
+    levels = [e for e in levels if not any(_lies_in(e, g.box) for g in grids)]
+    if levels:
+        uprights = [e for e in merged if e["orientation"] == "v"]
+        closed = _close_sides(merge_edges(levels, _SNAP, _SNAP, 3, 3), uprights, rest)
+        more, rest = _from_edges(page, closed, rest)
+        grids.extend(more)
     return grids, rest
 
 
-def _edges(page: Page, segments: Sequence[Segment]) -> list[Edge]:
-    hard = [_edge(r) for r in page.marks.rules if not r.soft and _long_enough(r)]
-    soft = [_edge(r) for r in page.marks.rules if r.soft and r.level and _long_enough(r)]
-    merged = merge_edges(hard, _SNAP, _SNAP, 3, 3) if hard else []
-    levels = (
-        merge_edges([e for e in merged if e["orientation"] == "h"] + soft, _SNAP, _SNAP, 3, 3) if merged or soft else []
-    )
-    uprights = [e for e in merged if e["orientation"] == "v"]
-    closing, used = _close_sides(levels, uprights, segments)
-    own = [e for e in merged if e["orientation"] == "h"]
-    kept = {(round(e["top"], 1), round(e["x0"], 1)) for e in own}
-    own += [e for e in used if (round(e["top"], 1), round(e["x0"], 1)) not in kept]
-    if not closing:
-        return uprights + own
-    return list(merge_edges(uprights + own + closing, _SNAP, _SNAP, 3, 3))
+def _from_edges(page: Page, edges: list[Edge], rest: list[Segment]) -> tuple[list[Grid], list[Segment]]:
+    upright = sum(1 for e in edges if e["orientation"] == "v")
+    if upright < 2 or upright * (len(edges) - upright) > 40 * _MOST_CROSSINGS:
+        return [], rest
+    crossings = edges_to_intersections(edges, 2, 2)
+    if len(crossings) > _MOST_CROSSINGS:
+        return [], rest
+    grids: list[Grid] = []
+    for table in cells_to_tables(intersections_to_cells(crossings)):
+        for boxes in _stacked(table, rest):
+            grid = _grid(page, boxes, rest)
+            if grid is not None:
+                grids.append(grid)
+                rest = [s for s in rest if not inside(s, grid.box)]
+    return grids, rest
+
+
+def _lies_in(edge: Edge, box: Box) -> bool:
+    return bool(box[1] - 2 <= edge["top"] <= box[3] + 2 and edge["x0"] < box[2] - 2 and edge["x1"] > box[0] + 2)
+
+
+def _stacked(boxes: list[Box], segments: Sequence[Segment]) -> list[list[Box]]:
+    """Tables that touch, told apart: where other columns begin, under a line of heads."""
+    cuts = []
+    for y in _steps([b[1] for b in boxes])[1:]:
+        above = [b for b in boxes if b[3] <= y + 2]
+        below = [b for b in boxes if b[1] >= y - 2]
+        if len(above) + len(below) < len(boxes) or not above or not below:
+            continue
+        first = [b for b in below if b[1] <= y + 2]
+        last = [b for b in above if b[3] >= y - 2]
+        heads = [s for s in segments for b in first if inside(s, b, 0.0)]
+        body = [s for s in segments for b in last if inside(s, b, 0.0)]
+        if not heads or not all(s.bold for s in heads) or all(s.bold for s in body) or len(heads) < 2:
+            continue
+        if _steps([b[0] for b in last]) != _steps([b[0] for b in first]) or len(heads) == len(first) > 2:
+            cuts.append(y)
+    out: list[list[Box]] = []
+    for low, high in itertools.pairwise([float("-inf"), *cuts, float("inf")]):
+        out.append([b for b in boxes if low - 2 <= b[1] < high - 2])
+    return [part for part in out if part]
 
 
 def _long_enough(rule: Rule) -> bool:
@@ -78,12 +99,9 @@ def _edge(rule: Rule) -> Edge:
     }
 
 
-def _close_sides(
-    levels: list[Edge], uprights: list[Edge], segments: Sequence[Segment]
-) -> tuple[list[Edge], list[Edge]]:
-    """Upright edges at the ends of stacks of level rules that hold a table between them, and the rules used."""
-    closing: list[Edge] = []
-    used: list[Edge] = []
+def _close_sides(levels: list[Edge], uprights: list[Edge], segments: Sequence[Segment]) -> list[Edge]:
+    """The level rules that stack up with a table between them, their ends closed, and the upright rules among them."""
+    out: list[Edge] = []
     left = sorted(levels, key=lambda e: (e["x0"], e["top"]))
     while left:
         first = left[0]
@@ -93,23 +111,16 @@ def _close_sides(
         ids = {id(e) for e in stack}
         left = [e for e in left if id(e) not in ids]
         stack.sort(key=lambda e: e["top"])
-        if len(stack) < 2:
-            continue
         for run in _table_runs(stack, segments):
             top, bottom = run[0]["top"], run[-1]["top"]
             x0, x1 = min(e["x0"] for e in run), max(e["x1"] for e in run)
             for edge in run:
                 edge["x0"], edge["x1"] = x0, x1
-            used.extend(run)
-            for x in (x0, x1):
-                if not _has_side(uprights, x, top, bottom):
-                    closing.append(_edge(Rule(x, top, x, bottom)))
-    return closing, used
-
-
-def _has_side(uprights: list[Edge], x: float, top: float, bottom: float) -> bool:
-    reach = [e for e in uprights if abs(e["x0"] - x) <= 3 and e["top"] < bottom and e["bottom"] > top]
-    return sum(min(e["bottom"], bottom) - max(e["top"], top) for e in reach) >= 0.95 * (bottom - top)
+            inner = [
+                e for e in uprights if x0 + 4 < e["x0"] < x1 - 4 and e["top"] < bottom - 3 and e["bottom"] > top + 3
+            ]
+            out.extend((*run, *inner, _edge(Rule(x0, top, x0, bottom)), _edge(Rule(x1, top, x1, bottom))))
+    return out
 
 
 def _table_runs(stack: list[Edge], segments: Sequence[Segment]) -> list[list[Edge]]:
@@ -132,8 +143,6 @@ def _table_runs(stack: list[Edge], segments: Sequence[Segment]) -> list[list[Edg
         else:
             runs.append(current)
             current, pending = [], []
-    if pending and current and len(current) > 2:
-        current.extend(pending)
     runs.append(current)
     return [run for run in runs if len(run) >= 2]
 
@@ -149,11 +158,13 @@ def _between(above: Edge, below: Edge, segments: Sequence[Segment]) -> str:
         rows[key] = rows.get(key, 0) + 1
     lines = len(rows)
     several = sum(1 for n in rows.values() if n > 1)
-    if several and several >= 0.34 * lines:
+    if several and several >= 0.3 * lines:
         return "several"
-    if lines == 2 and len(found) == 2 and abs(found[0].x0 - found[1].x0) > 40:
+    if lines <= 4 and gaps_between([(s.x0, s.x1) for s in found], 9.0):
         return "several"  # a label of two lines beside a cell set between them
-    return "one" if lines <= 2 else "prose"
+    tight = below["top"] - above["top"] <= (1.8 * lines + 1.0) * found[0].size
+    alike = max(s.size for s in found) - min(s.size for s in found) < 0.4
+    return "one" if lines <= 2 and tight and alike else "prose"
 
 
 def _grid(page: Page, boxes: list[Box], segments: Sequence[Segment]) -> Grid | None:

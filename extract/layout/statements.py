@@ -15,6 +15,8 @@ from extract.layout.sentences import split_sentences
 
 _LABEL = re.compile(r"^([^\W_][^:.;!?]{0,48}?)\s?:\s+(?=\S)")
 _MOST_LABEL_WORDS = 6
+_FIELD_WORDS = 4
+"""A plain label with more words begins a sentence."""
 _RUN_IN_END = re.compile(r"[:.?!]\s*$")
 
 
@@ -50,11 +52,12 @@ def text_statements(
     plain = _plain_label(ink)
     run_in = _run_in(ink)
     sentences = split_sentences(ink)
-    if plain and run_in in (0, plain[1]) and len(sentences) == 1:
+    words = len(ink.text[: plain[0]].split()) if plain else 0
+    if plain and run_in in (0, plain[1]) and len(sentences) == 1 and (words <= _FIELD_WORDS or run_in):
         yield field_statement(ink.part(0, plain[0]), ink.part(plain[1]), section, number, notes, place, page)
         return
     label_ink = ink.part(0, run_in) if run_in else None
-    if label_ink is None and plain and len(sentences) > 1:
+    if label_ink is None and plain and len(sentences) > 1 and words <= 2 and ink.text[plain[1]].isupper():
         label_ink = ink.part(0, plain[0])
     label = label_ink.passage() if label_ink is not None and label_ink.text else None
     for sentence in sentences:
@@ -97,6 +100,8 @@ def _plain_label(ink: Ink) -> tuple[int, int] | None:
     """End of a label and start of its value where the paragraph is 'Label: value'."""
     match = _LABEL.match(ink.text)
     if match is None or len(match[1].split()) > _MOST_LABEL_WORDS:
+        return None
+    if lexicon().verbs & set(match[1].lower().split()):
         return None
     if match[1][-1:].isdigit() and ink.text[match.end() : match.end() + 1].isdigit():
         return None  # a mixing ratio, 4 : 1

@@ -9,6 +9,8 @@ from extract.layout.ink import Ink, join_lines
 from extract.layout.pieces import Grid, GridCell
 
 _DIGIT = re.compile(r"\d")
+_COUNTER = re.compile(r"^(?:#|no|nr|pos|item|step|n[º°])\.?$", re.I)
+"""Heads of a column that only counts the rows."""
 _MOST_HEADS = 4
 
 
@@ -162,7 +164,8 @@ def _label_column(grid: Grid, head_end: int, ink_at: object) -> tuple[int, int |
     assert callable(ink_at)
     body = range(head_end, grid.rows)
     label = 0
-    for column in range(min(grid.columns - 1, 2)):
+    corner = ink_at(head_end - 1, 0).text if head_end else ""
+    for column in range(min(grid.columns - 1, 2) if _COUNTER.match(corner) else 0):
         texts = [ink_at(r, column).text for r in body]
         worded = sum(any(ch.isalpha() for ch in t) for t in texts)
         if worded >= 0.5 * max(len(texts), 1):

@@ -59,6 +59,8 @@ class Marks:
     rules: list[Rule] = field(default_factory=list)
     panels: list[Panel] = field(default_factory=list)
     pictures: list[Box] = field(default_factory=list)
+    dots: list[Box] = field(default_factory=list)
+    """Small filled discs and squares: bullets that are drawn, not written."""
     cut: bool = False
 
 
@@ -126,10 +128,20 @@ def _add_path(item: Any, above: Matrix, geometry: PageGeometry, marks: Marks) ->
     for points, straight in _subpaths(item, count, matrix, geometry):
         if straight:
             _add_straight(points, fill, outlined, marks)
+            box = _around(points)
+            if fill is not None and _is_dot(box):
+                marks.dots.append(box)
         elif len(points) >= 8:
             box = _around(points)
+            if fill is not None and _is_dot(box):
+                marks.dots.append(box)
             if box[2] - box[0] > 60 and box[3] - box[1] > 20:
                 marks.panels.append(Panel(box, fill, outlined))  # a box with round corners
+
+
+def _is_dot(box: Box) -> bool:
+    wide, tall = box[2] - box[0], box[3] - box[1]
+    return 1.2 <= wide <= 8 and 1.2 <= tall <= 8 and abs(wide - tall) < 0.3 * max(wide, tall)
 
 
 def _add_straight(points: list[tuple[float, float]], fill: Color | None, outlined: bool, marks: Marks) -> None:
