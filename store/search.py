@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from typing import Any
 
@@ -19,6 +20,7 @@ from store.converting import boxes_of, sheet_query, sheet_ref
 from store.records import ClaimStatus, Hit, HitKind, SheetRef
 from store.tables import ClaimRow, MakerRow, NoteRow, PageRow, ProductRow, SheetRow
 
+_ACCENTS = re.compile("[\u0300-\u036f]")
 _LOOKED_AT = 120
 _AROUND = 7
 """Words shown on either side of a match on a page."""
@@ -168,7 +170,7 @@ def _current(connection: Connection, sheet_ids: Iterable[int]) -> dict[int, Shee
 def _passage(printed: str, boxes: Sequence[Box], wanted: Sequence[str]) -> tuple[str, tuple[Box, ...]]:
     """The stretch of the page that holds most of the words sought, and the boxes of those words."""
     words = printed.split("\n")
-    hits = _places(_fold(printed).split("\n"), [_fold(word) for word in wanted])
+    hits = _places(_fold(printed), [_fold(word) for word in wanted])
     if not hits:
         return " ".join(words[: 2 * _AROUND]), ()
     best, best_met = hits[0][0], 0
@@ -190,22 +192,16 @@ def _passage(printed: str, boxes: Sequence[Box], wanted: Sequence[str]) -> tuple
     return excerpt, box_a_line(found) if _adjoining(lit) else found
 
 
-def _places(words: Sequence[str], sought: Sequence[str]) -> list[tuple[int, set[int]]]:
-    """Which of the page's words meet which of the words sought; the last of these is the beginning of a word."""
-    last = len(sought) - 1
-    hits: list[tuple[int, set[int]]] = []
-    for index, word in enumerate(words):
-        if not any(token in word for token in sought):
-            continue
-        parts = re.findall(r"[^\W_]+", word)
-        met = {
-            n
-            for n, token in enumerate(sought)
-            if any(part.startswith(token) if n == last else part == token for part in parts)
-        }
-        if met:
-            hits.append((index, met))
-    return hits
+def _places(folded: str, sought: Sequence[str]) -> list[tuple[int, set[int]]]:
+    """Which of the page's words, one a line, meet which of the words sought; the last is the beginning of a word."""
+    inner = r"(?![^\W_])"
+    tokens = [f"({re.escape(token)}){inner if n < len(sought) - 1 else ''}" for n, token in enumerate(sought)]
+    starts = [0, *(at.end() for at in re.finditer("\n", folded))]
+    hits: dict[int, set[int]] = {}
+    for token, pattern in enumerate(tokens):
+        for found in re.finditer(rf"(?<![^\W_]){pattern}", folded):
+            hits.setdefault(bisect_right(starts, found.start()) - 1, set()).add(token)
+    return sorted(hits.items())
 
 
 def _adjoining(indexes: Sequence[int]) -> bool:
@@ -220,6 +216,8 @@ def _open(row: Any) -> bool:
     return row.status is ClaimStatus.PROPOSED
 
 
-def _fold(word: str) -> str:
-    plain = unicodedata.normalize("NFKD", word).casefold()
-    return "".join(c for c in plain if not unicodedata.combining(c))
+def _fold(text: str) -> str:
+    """Lower case without accents, as the index keeps it; lines stay lines."""
+    if text.isascii():
+        return text.lower()
+    return _ACCENTS.sub("", unicodedata.normalize("NFKD", text)).casefold()
