@@ -41,7 +41,7 @@ def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> I
 
 def _of_saying(saying: Saying, language: str, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
     folded = saying.passage.folded
-    matches: dict[tuple[str | None, Stance], PatternMatch] = {}
+    matches: dict[tuple[str | None, Stance], list[PatternMatch]] = {}
     for spec in load_patterns(language, "exposure"):
         if spec.sections and not spec.sections & saying.senses:
             continue
@@ -51,14 +51,15 @@ def _of_saying(saying: Saying, language: str, subject: SubjectNames, vocabulary:
                 continue
             if spec.stance is Stance.PERMITS and _is_praise(saying, folded):
                 continue
-            matches.setdefault((spec.property, spec.stance), match)
-    for (name, stance), match in matches.items():
+            matches.setdefault((spec.property, spec.stance), []).append(match)
+    for (name, stance), found in matches.items():
         if stance is Stance.PERMITS and name != "outdoors" and (name, Stance.FORBIDS) in matches:
             # Both in one sentence: 'not waterproof, unlike ...'. The safer reading stands.
             continue
-        claim = _claim(saying, folded, match, language)
-        if claim is not None:
-            yield claim
+        claims = (_claim(saying, folded, match, language) for match in found)
+        first = next((c for c in claims if c is not None), None)
+        if first is not None:
+            yield first
 
 
 _VERB = re.compile(r"\b(?:is|are|forms?|gives?|makes?|keeps?|can|may|does|must|lets?|seals?|remains?|provides?)\b")

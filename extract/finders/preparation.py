@@ -73,7 +73,7 @@ class _Reader:
     def statement(self, block: Statement) -> Iterator[Claim]:
         senses = sense_of(block.section, self._language)
         label = block.label
-        if label is not None:
+        if label is not None and block.kind is StatementKind.FIELD:
             senses = senses | sense_of_text(label.text, self._language)
         if senses & _SILENT and not senses & _BENEATH:
             return
@@ -83,7 +83,8 @@ class _Reader:
         quoted: tuple[Passage, ...] = ()
         if label is not None:
             objects = self._objects(label)
-            quoted = (label,) if objects else ()
+            printed = block.passage.text.startswith(label.text)
+            quoted = (label,) if objects and not printed else ()
         if Sense.TOPPED_BY in senses and not objects:
             objects = tuple(o for o in self._objects(block.passage) if o != SELF)
         place = _Place(
@@ -248,8 +249,11 @@ class _Reader:
         return out
 
     def _objects(self, passage: Passage, *, label: bool = False) -> tuple[str, ...]:
-        found = self._vocabulary.mentions(passage.text) if label else self._mentions(passage)
-        return tuple(dict.fromkeys(m.as_found() for m in found if not m.pronoun))
+        if not label:
+            return tuple(dict.fromkeys(m.as_found() for m in self._mentions(passage)))
+        folded = passage.folded
+        found = [m for m in self._vocabulary.mentions(passage.text) if not m.pronoun]
+        return tuple(dict.fromkeys(m.as_found() for m in found if not _LEFT_OUT.search(folded[: m.start])))
 
     def _of(self, action: Action, passage: Passage, mentions: list[Mention], place: _Place) -> tuple[str | None, ...]:
         """What a sentence says the action is done to: what it names before the action, else any surface."""
@@ -330,6 +334,8 @@ _VARIANT_HEAD = re.compile(r"(dry|wet)(?: sand\w*| flat\w*| paper)?$")
 _FOLLOWS = re.compile(
     r"\s*(?:dry|wet|grit|paper)?[\s,(]*(?:for|on|over|in the case of)\s+(?:the |all |bare |old )*|\s*\)\s*"
 )
+_LEFT_OUT = re.compile(r"\b(?:not|except(?: for)?|excluding|other than|but not|no)\b[^.;:)]*$")
+"""'GRP (not PP, PE)': what stands behind is no object of the row."""
 _SENTENCE_END = re.compile(r"[.;!?](?!\d)(?=\s)")
 
 

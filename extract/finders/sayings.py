@@ -40,8 +40,11 @@ def sayings(document: Document) -> Iterator[Saying]:
 
 
 def _with_label(statement: Statement) -> Passage:
-    if statement.label is not None and statement.label.text.strip():
-        return join([statement.label, statement.passage], by=": ")
+    label = statement.label
+    if statement.kind is StatementKind.FIELD and label is not None and label.text.strip():
+        if statement.passage.text.startswith(label.text):
+            return statement.passage
+        return join([label, statement.passage], by=": ")
     lead = statement.lead
     if statement.kind is StatementKind.BULLET and lead is not None and lead.text.strip():
         bare = lead.text.rstrip(" :")
