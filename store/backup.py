@@ -8,6 +8,7 @@ import shutil
 import sqlite3
 import tempfile
 import zipfile
+from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -22,15 +23,17 @@ _ABOUT = "about.json"
 _UNFINISHED = ".part"
 
 
-def back_up(source: sqlite3.Connection, folder: Path, to: Path) -> None:
+def back_up(copy_database: Callable[[Path], None], folder: Path, to: Path) -> None:
     """Write the library to one file, which appears whole or not at all.
 
-    Raises LibraryDamaged where the database or a PDF does not pass its check, OSError where there is no room.
+    copy_database puts a checked copy of the database at a path; only it needs the library to stand still, as a
+    filed PDF never changes. Raises LibraryDamaged where the database or a PDF does not pass its check, OSError
+    where there is no room.
     """
     part = to.with_name(to.name + _UNFINISHED)
     with tempfile.TemporaryDirectory(prefix="tinsheet-") as scratch:
         copy = Path(scratch) / DATABASE_NAME
-        copy_checked(source, copy, folder)
+        copy_database(copy)
         try:
             with zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as archive:
                 about = {"format": FORMAT, "revision": HEAD, "made_at": datetime.now(UTC).isoformat()}
@@ -141,7 +144,8 @@ def _keep_present(folder: Path) -> None:
     try:
         raw = connect(database)
         try:
-            back_up(raw, folder, backups / f"{stamp}-before-restore.zip")
+            to = backups / f"{stamp}-before-restore.zip"
+            back_up(lambda copy: copy_checked(raw, copy, folder), folder, to)
         finally:
             raw.close()
     except (LibraryDamaged, sqlite3.DatabaseError):

@@ -158,10 +158,10 @@ def _update_product(connection: Connection, product_id: int, reading: SheetReadi
         .where(ProductRow.id == product_id)
         .values(
             name=now["name"],
-            maker_id=maker_id(connection, now["maker"] or ""),
+            maker_id=maker_id(connection, now["maker"]),
             kind=now["kind"],
             code=now["code"],
-            words=search_words(now["name"] or "", now["maker"] or "", now["code"]),
+            words=search_words(now["name"], now["maker"], now["code"], now["kind"]),
         )
     )
 

@@ -15,6 +15,7 @@ from rapidfuzz import fuzz
 from sqlalchemy import ColumnElement, Connection, insert, or_, select, update
 
 from extract.claims import SheetHeader
+from extract.kinds import kinds
 from store.tables import IdentityRow, MakerRow, ProductRow
 
 _SAME_MAKER = 86.0
@@ -149,16 +150,17 @@ def spelt_maker(connection: Connection, name: str) -> int:
     if spelling != name:
         connection.execute(update(MakerRow).where(MakerRow.id == found).values(name=name))
         for row in connection.execute(
-            select(ProductRow.id, ProductRow.name, ProductRow.code).where(ProductRow.maker_id == found)
+            select(ProductRow.id, ProductRow.name, ProductRow.code, ProductRow.kind).where(ProductRow.maker_id == found)
         ).all():
-            words = search_words(row.name, name, row.code)
+            words = search_words(row.name, name, row.code, row.kind)
             connection.execute(update(ProductRow).where(ProductRow.id == row.id).values(words=words))
     return found
 
 
-def search_words(name: str, maker: str, code: str | None) -> str:
-    """What a product is found by."""
-    return " ".join(part for part in (name, maker, code) if part)
+def search_words(name: str, maker: str, code: str | None, kind: str | None) -> str:
+    """What a product is found by: what is on its tin, and what a painter calls its kind."""
+    known = kinds().get(kind or "")
+    return " ".join(part for part in (name, maker, code, known.label if known else None) if part)
 
 
 def new_product(connection: Connection, name: str, maker: str, kind: str | None, code: str | None) -> int:
@@ -167,7 +169,7 @@ def new_product(connection: Connection, name: str, maker: str, kind: str | None,
         "name": name,
         "kind": kind,
         "code": code,
-        "words": search_words(name, maker, code),
+        "words": search_words(name, maker, code, kind),
         "set_by_user": [],
     }
     return int(connection.execute(insert(ProductRow).values(values).returning(ProductRow.id)).scalar_one())

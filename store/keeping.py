@@ -134,7 +134,7 @@ def change_product(
             maker_id=spelt_maker(connection, now["maker"]) if maker else maker_id(connection, now["maker"]),
             kind=now["kind"] or None,
             code=now["code"] or None,
-            words=search_words(now["name"] or was.name, now["maker"], now["code"]),
+            words=search_words(now["name"] or was.name, now["maker"], now["code"], now["kind"]),
             set_by_user=set_now,
         )
     )

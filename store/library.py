@@ -14,7 +14,7 @@ from store.database import Database, translated
 from store.errors import LibraryMissing, PdfMissing
 from store.files import keep_pdf, pdf_path, sha256_of, sweep
 from store.locking import WriterLock
-from store.migrating import prepare
+from store.migrating import copy_checked, prepare
 from store.records import (
     ClaimRecord,
     DecisionRecord,
@@ -315,8 +315,13 @@ class Library:
 
     def back_up(self, to: Path) -> None:
         """Write everything to one file, checked; it appears whole or not at all."""
-        with self._database.raw() as raw:
-            backup.back_up(raw, self.folder, Path(to))
+
+        def copy_database(copy: Path) -> None:
+            with self._database.raw() as raw:
+                copy_checked(raw, copy, self.folder)
+
+        with translated(self.folder):
+            backup.back_up(copy_database, self.folder, Path(to))
 
     @staticmethod
     def restore(source: Path, folder: Path) -> None:

@@ -8,10 +8,11 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
-from made_sheets import THREE, reading
+from made_sheets import THREE, over, reading
 
 from store.errors import LibraryFull, LibraryInUse, ReadingOnly
 from store.library import Library
@@ -82,6 +83,43 @@ def test_a_reader_works_beside_the_writer(folder: Path, holder: subprocess.Popen
 def test_one_process_cannot_write_twice_either(library: Library, folder: Path) -> None:
     with pytest.raises(LibraryInUse):
         Library.open(folder)
+
+
+WRITE_AND_DIE = """
+import os, signal, sys
+from pathlib import Path
+from store.database import connect
+raw = connect(Path(sys.argv[1]) / "library.sqlite")
+raw.execute("PRAGMA cache_size = 2")
+raw.execute("BEGIN IMMEDIATE")
+raw.execute("UPDATE claims SET quote = 'half written'")
+raw.execute("UPDATE pages SET text = zeroblob(400000)")
+os.kill(os.getpid(), signal.SIGKILL)
+"""
+
+
+@pytest.mark.parametrize("read_only", [True, False])
+def test_what_a_killed_writer_left_half_written_is_rolled_back(folder: Path, read_only: bool) -> None:
+    with Library.open(folder) as library:
+        sheet = library.file_sheet(b"one", "g.pdf", [reading(THREE)])[0].sheet
+        before = library.claims(sheet.id)
+    whole = (folder / "library.sqlite").read_bytes()
+    subprocess.run([sys.executable, "-c", WRITE_AND_DIE, str(folder)], check=False)
+    assert (folder / "library.sqlite-journal").exists()
+    assert (folder / "library.sqlite").read_bytes() != whole
+    with Library.open(folder, read_only=read_only) as library:
+        assert library.claims(sheet.id) == before
+
+
+def test_several_threads_share_a_library(library: Library) -> None:
+    sheet = library.file_sheet(b"one", "g.pdf", [reading([over("primer", f"Over {n}") for n in range(40)])])[0].sheet
+    ids = [c.id for c in library.claims(sheet.id)]
+    with ThreadPoolExecutor(4) as pool:
+        confirming = [pool.submit(library.confirm, [claim_id]) for claim_id in ids]
+        looking = [pool.submit(library.rules) for _ in ids]
+        assert [f.result()[0].status for f in confirming] == [ClaimStatus.CONFIRMED] * 40
+        assert all(len(f.result()) <= 40 for f in looking)
+    assert library.progress().decided == 40
 
 
 def test_a_failed_opening_leaves_no_lock(folder: Path) -> None:

@@ -26,6 +26,7 @@ def test_products_are_found_by_name_maker_code_and_beginnings(filled: Library) -
         hit = filled.search(words)[0]
         assert (hit.kind, hit.title) == (HitKind.PRODUCT, "Granat 12"), words
     assert [h.title for h in filled.search("kiesel")] == ["Opal 30", "Kieselhof"]
+    assert {h.title for h in filled.search("2k epoxy")} == {"Granat 12", "Opal 30"}, "what a painter calls its kind"
 
 
 def test_every_word_counts(filled: Library) -> None:
