@@ -94,6 +94,6 @@ class ClaimList(QAbstractListModel):
         return None
 
     def flags(self, index: Index) -> Qt.ItemFlag:
-        if index.isValid() and isinstance(self._rows[index.row()], Head):
+        if not index.isValid() or isinstance(self._rows[index.row()], Head):
             return Qt.ItemFlag.NoItemFlags
         return Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemNeverHasChildren
