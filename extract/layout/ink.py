@@ -135,6 +135,8 @@ def _joint(above: str, below: str, known: frozenset[str]) -> int:
     if start is None:
         return 1
     left, right = found[1].lower(), start[0].lower()
+    if left + right in known and found[1].isupper() == start[0].isupper():
+        return -1
     if not start[0][0].islower() or not left[-1:].isalpha():
         return 0
     if left + right in known:

@@ -63,6 +63,11 @@ def _lies_in(edge: Edge, box: Box) -> bool:
 def _stacked(boxes: list[Box], segments: Sequence[Segment]) -> list[list[Box]]:
     """Tables that touch, told apart: where other columns begin, under a line of heads."""
     cuts = []
+    left, right = min(b[0] for b in boxes), max(b[2] for b in boxes)
+    for b in list(boxes):
+        if b[3] - b[1] < 4.5 and b[0] - left < 2 and right - b[2] < 2:  # the gap between two tables
+            boxes = [other for other in boxes if other is not b]
+            cuts.append(b[3])
     for y in _steps([b[1] for b in boxes])[1:]:
         above = [b for b in boxes if b[3] <= y + 2]
         below = [b for b in boxes if b[1] >= y - 2]
@@ -77,7 +82,7 @@ def _stacked(boxes: list[Box], segments: Sequence[Segment]) -> list[list[Box]]:
         if _steps([b[0] for b in last]) != _steps([b[0] for b in first]) or len(heads) == len(first) > 2:
             cuts.append(y)
     out: list[list[Box]] = []
-    for low, high in itertools.pairwise([float("-inf"), *cuts, float("inf")]):
+    for low, high in itertools.pairwise([float("-inf"), *sorted(cuts), float("inf")]):
         out.append([b for b in boxes if low - 2 <= b[1] < high - 2])
     return [part for part in out if part]
 
@@ -157,14 +162,17 @@ def _between(above: Edge, below: Edge, segments: Sequence[Segment]) -> str:
         key = next((k for k in rows if abs(k - segment.base) <= 0.4 * segment.size), round(segment.base))
         rows[key] = rows.get(key, 0) + 1
     lines = len(rows)
+    size = max(s.size for s in found)
+    if size - min(s.size for s in found) > 0.15 * size:
+        return "prose"
     several = sum(1 for n in rows.values() if n > 1)
     if several and several >= 0.3 * lines:
         return "several"
+    if below["top"] - above["top"] > (1.8 * lines + 1.0) * size:
+        return "prose"
     if lines <= 4 and gaps_between([(s.x0, s.x1) for s in found], 9.0):
         return "several"  # a label of two lines beside a cell set between them
-    tight = below["top"] - above["top"] <= (1.8 * lines + 1.0) * found[0].size
-    alike = max(s.size for s in found) - min(s.size for s in found) < 0.4
-    return "one" if lines <= 2 and tight and alike else "prose"
+    return "one" if lines <= 2 else "prose"
 
 
 def _grid(page: Page, boxes: list[Box], segments: Sequence[Segment]) -> Grid | None:

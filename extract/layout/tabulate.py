@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 from extract.document import EMPTY, Cell, Passage, Row, Section, Table, join
 from extract.layout.ink import Ink
 from extract.layout.notes import Notes
 from extract.layout.tables import LaidTable
+
+
+_FIGURE = re.compile(r"^(?:[<>≤≥±~+−–-]|(?:max|min|ca|approx)\b\.?)?\s*\d|^(?:n/?a|[–—-])$", re.I)
 
 
 def is_fields(laid: LaidTable) -> bool:
@@ -47,19 +52,30 @@ def table_of(
             cells[id(ink)] = Cell(text.passage(), called)
         return cells[id(ink)]
 
+    if _has_no_labels(laid):
+        laid.label = -1
     skip = {laid.label} if laid.group_column is None else {laid.label, laid.group_column}
     columns = [c for c in range(laid.grid.columns) if c not in skip]
     heads = tuple(tuple(_stack([cell(row[c]) for row in laid.heads])) for c in columns)
-    corner = join([c.passage for c in _stack([cell(row[laid.label]) for row in laid.heads])])
+    nameless = laid.label < 0
+    corner = EMPTY if nameless else join([c.passage for c in _stack([cell(row[laid.label]) for row in laid.heads])])
     rows = []
     for row in laid.rows:
-        label = cell(row.cells[laid.label])
+        label = Cell(EMPTY) if nameless else cell(row.cells[laid.label])
         body = tuple(cell(row.cells[c]) for c in columns)
         called = tuple(dict.fromkeys((*label.notes, *(n for c in body for n in c.notes))))
         group = cell(row.group).passage if row.group is not None else EMPTY
         rows.append(Row(label, body, called, group))
     title = cell(laid.title).passage if laid.title is not None else EMPTY
     return Table(corner, heads, tuple(rows), section, title, lead, paragraph=number)
+
+
+def _has_no_labels(laid: LaidTable) -> bool:
+    """One row of figures under its heads: its first column is a figure like the others."""
+    if len(laid.rows) != 1 or not laid.heads or laid.label != 0:
+        return False
+    texts = [ink.text for ink in laid.rows[0].cells]
+    return bool(laid.heads[-1][0].text) and all(_FIGURE.match(t) for t in texts if t) and bool(texts[0])
 
 
 def _stack(cells: list[Cell]) -> list[Cell]:
