@@ -1,0 +1,210 @@
+"""Claims, times, ranges and verdicts as words."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from app import comparison_words, verdict_words
+from app.wording import (
+    claim_words,
+    condition_words,
+    conditions_joined,
+    date_words,
+    duration_words,
+    joined,
+    kind_words,
+    object_words,
+    property_words,
+    range_words,
+    temperature_words,
+    topic_words,
+)
+from extract.claims import PROPERTIES, Claim, Condition, Evidence, Method, Stance, Topic
+from extract.kinds import kinds
+from store.records import Rule, SheetRef
+from store.rules.answers import AdviceKind, Part, Reading, Standing, Window
+from store.rules.needs import Met
+
+EVIDENCE = Evidence(1, "as printed", ((0.0, 0.0, 1.0, 1.0),))
+
+
+def claim(topic: Topic, property_: str | None = None, stance: Stance = Stance.STATES, **fields: Any) -> Claim:
+    return Claim(topic, property_, stance, EVIDENCE, **fields)
+
+
+@pytest.mark.parametrize(
+    ("minutes", "words"),
+    [
+        (0, "0 min"),
+        (0.5, "30 s"),
+        (30, "30 min"),
+        (60, "1 h"),
+        (90, "1 h 30"),
+        (65, "1 h 05"),
+        (1440, "24 h"),
+        (2160, "36 h"),
+        (2880, "48 h"),
+        (4320, "3 days"),
+        (4380, "3 days 1 h"),
+        (10080, "7 days"),
+        (43200, "30 days"),
+        (129600, "3 months"),
+        (525600, "1 year"),
+        (1051200, "2 years"),
+    ],
+)
+def test_times_are_said_as_a_person_says_them(minutes: float, words: str) -> None:
+    assert duration_words(minutes) == words
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "unit", "words"),
+    [
+        (180, 240, "P", "P180–P240"),
+        (320, 320, "P", "P320"),
+        (25, 40, "um", "25–40 µm"),
+        (None, 30, "min", "at most 30 min"),
+        (80, None, "um", "at least 80 µm"),
+        (60, 4320, "min", "1 h – 3 days"),
+        (5, 35, "degC", "5–35 °C"),
+        (2, 3, "count", "2–3"),
+        (1.5, 1.8, "mm", "1.5–1.8 mm"),
+        (9.82, 9.82, "m2/l", "9.82 m²/l"),
+        (None, None, "um", ""),
+        (12, 12, "months", "12 months"),
+    ],
+)
+def test_ranges_have_an_en_dash_and_their_unit(low: float | None, high: float | None, unit: str, words: str) -> None:
+    assert range_words(low, high, unit) == words
+
+
+def test_temperatures_and_dates() -> None:
+    assert temperature_words(21.1111) == "21.1 °C"
+    assert temperature_words(-5) == "−5 °C"
+    assert date_words("2024-03-01") == "1 March 2024"
+    assert date_words("2024") == "2024"
+    assert joined(["a", "b", "c"]) == "a, b and c"
+
+
+@pytest.mark.parametrize(
+    ("made", "words"),
+    [
+        (
+            claim(Topic.OVERCOAT_WINDOW, "window", low=60.0, high=4320.0, unit="min", at_c=20.0),
+            "Earliest next coat 1 h, latest 3 days, at 20 °C",
+        ),
+        (
+            claim(Topic.OVERCOAT_WINDOW, "window", object="topcoat.base", high=1440.0, unit="min"),
+            "Base coat: latest next coat 24 h",
+        ),
+        (
+            claim(Topic.OVERCOAT_WINDOW, "window", low=720.0, unlimited=True, unit="min", conditions=(Condition.ABRADED,)),  # noqa: E501
+            "Earliest next coat 12 h, no latest time, once it is sanded or keyed",
+        ),
+        (
+            claim(Topic.OVERCOAT_WINDOW, "abrade_after", Stance.REQUIRES, low=320.0, high=400.0, unit="P"),
+            "Past the latest time, sand P320–P400",
+        ),
+        (
+            claim(Topic.GOES_OVER, None, Stance.FORBIDS, object="primer.etch"),
+            "Granat 12 must not go over etch primers",
+        ),
+        (
+            claim(
+                Topic.TOPPED_BY, None, Stance.PERMITS, object="surfacer.2k", only=True,
+                conditions=(Condition.CURED, Condition.ABRADED),
+            ),
+            "Granat 12 may only be coated with 2K surfacers, once it is sanded or keyed and cured",
+        ),
+        (
+            claim(
+                Topic.GOES_OVER, None, Stance.PERMITS, object="surface.plastic", conditions=(Condition.ISOLATED,),
+                via="primer.plastic",
+            ),
+            "Granat 12 may go over plastics, with plastics primer between",
+        ),
+        (
+            claim(Topic.PREPARATION, "abrade", Stance.REQUIRES, object="surface.steel", low=80.0, high=180.0, unit="P"),
+            "Sand to P80–P180, on bare steel",
+        ),
+        (
+            claim(Topic.PREPARATION, "prime_within", Stance.REQUIRES, high=240.0, unit="min"),
+            "Coat within 4 h",
+        ),
+        (claim(Topic.EXPOSURE, "waterproof", Stance.FORBIDS), "Granat 12 does not keep water out"),
+        (
+            claim(Topic.EXPOSURE, "outdoors", Stance.PERMITS, high=80640.0, unit="min"),
+            "Granat 12 may stand outdoors without a further coat for at most 56 days",
+        ),
+        (claim(Topic.MIXING, "ratio", parts=(4.0, 1.0, 0.5), basis="volume"), "Mixing ratio 4 : 1 : 0.5 by volume"),
+        (claim(Topic.MIXING, "thinner", low=0.0, high=0.0, unit="%"), "Do not thin"),
+        (claim(Topic.MIXING, "pot_life", low=480.0, high=480.0, unit="min", at_c=20.0), "Pot life 8 h, at 20 °C"),
+        (
+            claim(Topic.DRYING, "hard", low=30.0, high=30.0, unit="min", at_c=60.0, method=Method.FORCE),
+            "Hard 30 min, at 60 °C, in the oven",
+        ),
+        (claim(Topic.APPLICATION, "method", text="airless"), "Put on by airless"),
+        (claim(Topic.STORAGE, "shelf_life", low=24.0, high=24.0, unit="months"), "Shelf life 24 months"),
+        (claim(Topic.SAFETY, "isocyanate"), "Contains isocyanates"),
+    ],
+)  # fmt: skip
+def test_a_claim_in_a_painters_words(made: Claim, words: str) -> None:
+    assert claim_words(made, "Granat 12") == words
+
+
+def test_no_field_name_is_ever_shown() -> None:
+    """Every property of every topic has words, whatever the stance and with or without a figure."""
+    for topic, properties in PROPERTIES.items():
+        assert topic_words(topic)
+        for name, unit in properties.items() or [(None, None)]:
+            assert name is None or property_words(name)
+            for stance in Stance:
+                for figures in ({}, {"low": 1.0, "high": 2.0, "unit": unit}, {"high": 2.0, "unit": unit}):
+                    words = claim_words(claim(topic, name, stance, **figures), "Granat 12")
+                    assert words[0].isupper()
+                    assert "_" not in words
+                    assert "None" not in words
+
+
+def test_every_kind_condition_and_verdict_has_words() -> None:
+    for kind in kinds():
+        assert "." not in kind_words(kind)
+    assert object_words("product:Zahn E") == "Zahn E"
+    assert object_words(None) == "anything"
+    assert condition_words(Condition.ISOLATED, "surfacer.2k") == "with 2K surfacer between"
+    assert all(condition_words(condition) for condition in Condition)
+    for word in ("yes", "yes_if", "no", "disputed", "silent", "unconfirmed"):
+        assert verdict_words.verdict_words(word)
+    assert all(verdict_words.standing_words(standing) for standing in Standing)
+    assert all(verdict_words.part_words(part) for part in Part)
+    assert set(verdict_words._PLAIN_ADVICE) == set(AdviceKind)
+    assert set(comparison_words._MET) == set(Met)
+
+
+def test_conditions_are_said_together() -> None:
+    conditions = [Condition.ABRADED, Condition.WITHIN_WINDOW, Condition.CLEAN]
+    assert conditions_joined(conditions, details={Condition.ABRADED: "P180"}) == (
+        "once it is clean and sanded or keyed (P180), within its time limits"
+    )
+
+
+def window(
+    reading: Reading, low: float | None = 60.0, high: float | None = 2880.0, at_c: float | None = 12.0
+) -> Window:
+    sheet = SheetRef(1, 1, "Granat 12", "Vellmark", "primer.epoxy.2k")
+    rule = Rule(1, claim(Topic.OVERCOAT_WINDOW, "window", low=low, high=high, unit="min"), sheet)
+    return Window(low, high, False, at_c, reading, (10.0, 20.0, 30.0), (rule,))
+
+
+def test_a_window_says_how_it_was_read() -> None:
+    assert verdict_words.window_words(window(Reading.STATED)) == "Earliest next coat 1 h, latest 48 h, at 12 °C"
+    between = verdict_words.window_words(window(Reading.BETWEEN))
+    assert between.startswith(
+        "Earliest next coat 1 h, latest 48 h, at 12 °C (between the sheet's rows for 10 °C and 20 °C"
+    )
+    outside = verdict_words.window_words(window(Reading.OUTSIDE, None, None, 5.0))
+    assert outside == ("The sheet gives times for 10 °C, 20 °C and 30 °C only; nothing is read beyond that for 5 °C")
+    assert "no moment suits" in verdict_words.window_words(window(Reading.BETWEEN, 2880.0, 60.0))
+    assert "names no temperature" in verdict_words.window_words(window(Reading.UNTEMPERED, at_c=None))
