@@ -55,7 +55,7 @@ _GAP = _IN_CLAUSE + r"{0,160}?"
 _LIMITS = {"^": r"\A", "$": r"\Z"}
 _FEW_WORDS = rf"(?:\s*(?:[^\s.;:!?,()]|(?<=\d)\.(?=\d)|{_AFTER_SHORTENED})+){{0,3}}?"
 _NUMBER_AHEAD = (
-    r"(?=[-+~<>]?\d|[½¼¾]|(?:an?|one|two|three|four|five|six|seven|eight|nine|ten|twelve|half|quarter|several|the (?:hour|day|week|same)"
+    r"(?<!\w)(?=[-+~<>]?\d|[½¼¾]|(?:an?|one|two|three|four|five|six|seven|eight|nine|ten|twelve|half|quarter|several|the (?:hour|day|week|same)"
     r"|eine?[nmrs]?|zwei|drei|vier|halbe?[nrs]?|une?|deux|trois|quatre|una?|dos|tres|cuatro|een|twee|drie)\b)"
 )
 _CLAUSE_END = re.compile(r"(?!" + _AFTER_SHORTENED + r")[.;:!?](?!\d)")

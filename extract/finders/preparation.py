@@ -201,7 +201,7 @@ class _Reader:
         own = place.own or objects == (SELF,)
         if own and place.objects != (SELF,):
             nexts = tuple(o for o in (place.objects if place.own else ()) if o != SELF)
-            for action in group:
+            for action in (a for a in group if a.low is not None or a.text is not None):
                 made = replace(action, property="own_film")
                 yield from self._claims(passage, place, made, nexts or (None,))
             return
