@@ -8,6 +8,7 @@ from __future__ import annotations
 import argparse
 import hashlib
 import sys
+import threading
 from collections import deque
 from collections.abc import Iterable, Iterator, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
@@ -69,22 +70,25 @@ def pdfs_in(paths: Iterable[Path]) -> Iterator[Path]:
 def _read_ahead(files: Sequence[Path], library: Library, password: str | None) -> Iterator[tuple[Path, Future[_Read]]]:
     """Each file with its reading to come, in order; never more under way than are read at once, and one waiting."""
     pool = ThreadPoolExecutor(_AT_ONCE, thread_name_prefix="read")
+    stop = threading.Event()
     under_way: deque[tuple[Path, Future[_Read]]] = deque()
     try:
         for path in files:
-            under_way.append((path, pool.submit(_read, path, library, password)))
+            under_way.append((path, pool.submit(_read, path, library, password, stop)))
             if len(under_way) > _AT_ONCE:
                 yield under_way.popleft()
         while under_way:
             yield under_way.popleft()
     finally:
+        # On the way out early (Ctrl+C), what is still being read is let go.
+        stop.set()
         pool.shutdown(wait=True, cancel_futures=True)
 
 
-def _read(path: Path, library: Library, password: str | None) -> _Read:
+def _read(path: Path, library: Library, password: str | None, stop: threading.Event) -> _Read:
     pdf = path.read_bytes()
     known = library.known_file(hashlib.sha256(pdf).hexdigest())
-    return _Read(pdf, () if known else read_pdf(pdf, path.name, password), known)
+    return _Read(pdf, () if known else read_pdf(pdf, path.name, password, stop), known)
 
 
 def _file(library: Library, path: Path, read: _Read) -> tuple[SheetRecord, ...]:

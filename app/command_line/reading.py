@@ -1,11 +1,12 @@
-"""Reading a PDF for the command line."""
+"""Reading a PDF for the command line, in a child process like everywhere else."""
 
 from __future__ import annotations
 
+import threading
 from pathlib import Path
 
+from app.workers import read_in_child
 from extract.claims import SheetReading
-from extract.pipeline import read_sheet
 
 
 def read_file(path: Path, password: str | None = None) -> tuple[SheetReading, ...]:
@@ -13,6 +14,13 @@ def read_file(path: Path, password: str | None = None) -> tuple[SheetReading, ..
     return read_pdf(path.read_bytes(), path.name, password)
 
 
-def read_pdf(pdf: bytes, file_name: str, password: str | None = None) -> tuple[SheetReading, ...]:
-    """The same of a PDF's bytes. Raises ReadError."""
-    return read_sheet(pdf, file_name, password)
+def read_pdf(
+    pdf: bytes, file_name: str, password: str | None = None, cancelled: threading.Event | None = None
+) -> tuple[SheetReading, ...]:
+    """The same of a PDF's bytes. Raises ReadError, or ReadingCancelled once cancelled is set."""
+    stop = cancelled if cancelled is not None else threading.Event()
+    return read_in_child(pdf, file_name, password=password, progress=_no_progress, cancelled=stop)
+
+
+def _no_progress(page: int, pages: int) -> None:
+    """The command line shows files, not pages."""
