@@ -114,13 +114,14 @@ def issue_date(texts: Sequence[str], *, month_first: bool) -> str | None:
     """
     words = header_words()["words"]
     dated = re.compile(r"(?<![a-z])(?:" + "|".join(map(re.escape, words["dated"])) + r")(?![a-z])")
-    no_date = re.compile(r"(?<![a-z])(?:" + "|".join(map(re.escape, words["not_the_date"])) + r")")
+    no_date = re.compile(r"(?<![a-z])(?:" + "|".join(map(re.escape, words["not_the_date"])) + r")(?![a-z])")
     best: tuple[int, FoundDate] | None = None
     found: list[FoundDate] = []
     for rank, text in enumerate(texts):
         for date in find_dates(text):
             before = text[max(0, date.start - 28) : date.start]
-            if no_date.search(before):
+            against = max((m.end() for m in no_date.finditer(before)), default=0)
+            if against and against > max((m.start() for m in dated.finditer(before)), default=0):
                 continue
             beside = dated.search(before) or dated.search(text[date.end : date.end + 14])
             if not date.full and not beside:

@@ -297,23 +297,28 @@ def _kind(texts: _Texts, product: str | None, vocabulary: Vocabulary) -> str | N
         for part in _parts(text):
             if fold(part) != name and len(part) < 120:
                 lines.append(part)
-    candidates: list[tuple[float, str]] = []
-    for rank, line in enumerate(_unique(lines)):
-        found = _put_on(vocabulary, line)
-        if found:
-            descriptor = 3.0 if len(line.split()) <= 12 and not line.rstrip().endswith(".") else 1.0
-            candidates.append((descriptor - 0.1 * rank + 0.3 * found[0].count("."), found[0]))
     telling = _self_sentence(texts, product, vocabulary)
+    described = [found[0] for line in _unique(lines) if _is_descriptor(line) and (found := _put_on(vocabulary, line))]
+    if described:
+        best = described[0]
+        # A later line or the sentence about the product may say more than the first one does.
+        for other in (*described[1:4], *((telling,) if telling else ())):
+            if other.startswith(best + "."):
+                best = other
+        return best
     if telling:
-        candidates.append((2.6 + 0.3 * telling.count("."), telling))
-    if not candidates:
-        found = _put_on(vocabulary, product or "")
-        return found[0] if found else None
-    best = max(candidates)[1]
-    # The sentence about the product may say more than its line ('epoxy primer', then 'two-component').
-    if telling and telling.startswith(best + "."):
         return telling
-    return best
+    named = _put_on(vocabulary, product or "")
+    return named[0] if named else None
+
+
+def _is_descriptor(line: str) -> bool:
+    """A line that could stand under a product's name: short, no sentence, no figure."""
+    return (
+        len(line.split()) <= 14
+        and not line.rstrip().endswith((".", ":", "?"))
+        and not re.search(r"\d\s?(?:°|%|bar|mm)", line)
+    )
 
 
 def _unique(lines: Iterable[str]) -> list[str]:
@@ -337,9 +342,13 @@ def _self_sentence(texts: _Texts, product: str | None, vocabulary: Vocabulary) -
         for name in names:
             m = re.search(rf"{re.escape(name)}\W{{0,3}}\s*(?:is|are)\s+(?:an?|the|our)\b", folded)
             if m:
-                found = _put_on(vocabulary, folded[m.end() : m.end() + 160])
-                if found:
-                    return found[0]
+                phrase = re.split(
+                    r"[,;:]|\b(?:for|which|that|with|based|on|from|in|cured|pigmented)\b", folded[m.end() :]
+                )
+                for part in phrase:
+                    found = _put_on(vocabulary, part)
+                    if found:
+                        return found[-1]
     return None
 
 

@@ -388,6 +388,10 @@ def _first_prints(text: str, found: list[Quantity]) -> Iterator[Quantity]:
         i += 1
         while i < len(found) and _is_second_print(text, q, found[i]):
             end = found[i].end
+            if q.word:
+                # 'overnight (16 h)': the brackets say what the word means here.
+                meant = found[i]
+                q = replace(meant, start=q.start, lead=q.lead, word="", approximate=True)
             closing = _CLOSES.match(text, end)
             q = replace(q, end=closing.end() if closing else end, printed=text[q.start : end])
             i += 1
@@ -395,9 +399,11 @@ def _first_prints(text: str, found: list[Quantity]) -> Iterator[Quantity]:
 
 
 def _is_second_print(text: str, q: Quantity, other: Quantity) -> bool:
+    gap = text[q.end : other.start]
+    if q.word and q.dimension is other.dimension:
+        return bool(re.fullmatch(r"\s*[(\[,=]?\s*(?:min\.?|at least|approx\.?|about|i\.e\.)?\s*", gap)) and "(" in gap
     if q.dimension is not other.dimension or q.printed_unit == other.printed_unit or q.word or other.word:
         return False
-    gap = text[q.end : other.start]
     if not _SECOND_PRINT.fullmatch(gap):
         return False
     bracketed = gap.strip(". ")[:1] in {"(", "["}

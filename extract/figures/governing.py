@@ -18,6 +18,7 @@ _FORCE = re.compile(
     r"(?:object|metal|panel|part|piece|substrate|surface|effective|body)\s+temp(?:erature)?|booth dr\w+|box|convection)"
     r"(?![a-z])"
 )
+_OVEN = re.compile(r"(?<![a-z])(?:ovens?|bak(?:e[ds]?|ing)|stov(?:e[ds]?|ing))(?![a-z])")
 _AIR = re.compile(r"(?<![a-z])(?:air(?:[- ]?dr\w+)?|ambient|room temp\w*|natural(?:ly)?|normal conditions)(?![a-z])")
 HOT = 40.0
 """From this object temperature in degC on, drying is forced unless the sheet prints another method."""
@@ -36,7 +37,7 @@ _LEADING = re.compile(r"^\W*(?:[a-z]+\s+){0,2}(?:at|@|with|for|of)?\s*(?:a tempe
 
 def method_of(folded: str) -> Method | None:
     """The way of drying that a head, a label or a sentence names."""
-    if _IR.search(folded):
+    if _IR.search(folded) and not _OVEN.search(folded):
         return Method.IR
     if _FORCE.search(folded):
         return Method.FORCE

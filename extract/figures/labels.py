@@ -24,6 +24,7 @@ class FigureSpec:
     dimension: Dimension
     labels: re.Pattern[str] = field(repr=False, compare=False)
     short: re.Pattern[str] | None = field(default=None, repr=False, compare=False)
+    weak: re.Pattern[str] | None = field(default=None, repr=False, compare=False)
     needs: re.Pattern[str] | None = field(default=None, repr=False, compare=False)
     unless: re.Pattern[str] | None = field(default=None, repr=False, compare=False)
     example: str = ""
@@ -41,6 +42,7 @@ class Label:
     start: int
     end: int
     spec: FigureSpec
+    weak: bool = False
 
 
 @cache
@@ -66,6 +68,7 @@ def _spec(row: Mapping[str, Any]) -> FigureSpec:
         dimension=Dimension(row["dimension"]),
         labels=labels,
         short=several("short"),
+        weak=several("weak"),
         needs=several("needs"),
         unless=several("unless"),
         example=row.get("example", ""),
@@ -88,11 +91,15 @@ def find_labels(
         found.extend(Label(m.start(), m.end(), spec) for m in spec.labels.finditer(folded) if m.end() > m.start())
         if short and spec.short is not None:
             found.extend(Label(m.start(), m.end(), spec) for m in spec.short.finditer(folded) if m.end() > m.start())
+        if spec.weak is not None:
+            found.extend(
+                Label(m.start(), m.end(), spec, True) for m in spec.weak.finditer(folded) if m.end() > m.start()
+            )
     return tuple(sorted(_outermost(found), key=lambda label: (label.start, label.end)))
 
 
 def _outermost(found: Iterable[Label]) -> Iterable[Label]:
-    by_length = sorted(found, key=lambda label: label.start - label.end)
+    by_length = sorted(found, key=lambda label: (label.start - label.end, label.weak))
     kept: list[Label] = []
     for label in by_length:
         inside = any(

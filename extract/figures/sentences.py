@@ -136,7 +136,11 @@ class _Reader:
         storage: bool,
     ) -> Iterator[tuple[Label, float]]:
         ranked = sorted(
-            ((self._distance(lb, q, quantities), lb) for lb in labels if lb.spec.dimension is q.dimension),
+            (
+                (self._distance(lb, q, quantities) + 22.0 * lb.weak, lb)
+                for lb in labels
+                if lb.spec.dimension is q.dimension
+            ),
             key=lambda pair: (pair[0], pair[1].start - pair[1].end),
         )
         if storage and q.dimension in {Dimension.TIME, Dimension.TEMPERATURE}:

@@ -7,13 +7,27 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from extract.claims import Claim, Stance, Topic, Why
-from extract.document import Cell, Document, Passage, Row, Statement, StatementKind, Table, evidence_of, fold, join
+from extract.document import (
+    EMPTY,
+    Cell,
+    Document,
+    Passage,
+    Row,
+    Statement,
+    StatementKind,
+    Table,
+    evidence_of,
+    fold,
+    join,
+)
 from extract.figures.claims import claims_of
 from extract.figures.governing import head_temperature
 from extract.figures.ratios import Ratio, basis_of, find_ratios, part_value
 from extract.figures.reading import read_figures
+from extract.quantities import find_quantities
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.terms import SubjectNames, Vocabulary
+from extract.units import Dimension
 
 _SKIPPED = {Sense.FAULTS, Sense.SYSTEMS, Sense.QUESTIONS, Sense.LEGAL, Sense.CLEANING, Sense.PACKAGING, Sense.GOES_OVER}
 _OTHER_COMPONENT = re.compile(
@@ -126,9 +140,6 @@ def _halves(statement: Statement) -> Iterator[Claim]:
     m = _HALF_THAT.search(folded)
     if m is None or not re.search(r"pot[- ]?life|working life|usable", folded[: m.start()]):
         return
-    from extract.quantities import find_quantities
-    from extract.units import Dimension
-
     times = [q for q in find_quantities(folded) if q.dimension is Dimension.TIME and q.end <= m.start()]
     at_c = head_temperature(folded[m.end() :])
     if len(times) != 1 or at_c is None or times[0].low is None:
@@ -159,10 +170,20 @@ def _ratio_table(table: Table, subject: SubjectNames, vocabulary: Vocabulary) ->
     columns_are_components = [_component(" ".join(c.text for c in stack), subject) for stack in table.heads]
     if sum(1 for c in columns_are_components if c) >= 2 and "self" in columns_are_components:
         yield from _rows_of_parts(table, columns_are_components)
-    rows_are_components = [_component(row.label.text, subject) for row in table.rows]
+    rows = [*_head_row(table, subject), *table.rows]
+    rows_are_components = [_component(row.label.text, subject) for row in rows]
     if sum(1 for c in rows_are_components if c) >= 2 and rows_are_components[0] == "self":
-        yield from _columns_of_parts(table, rows_are_components)
+        yield from _columns_of_parts(table, rows, rows_are_components)
     yield from _ratios_in_cells(table)
+
+
+def _head_row(table: Table, subject: SubjectNames) -> Iterator[Row]:
+    """The product's own row where it was taken for a part of the head: its name in the corner, its parts in the heads."""
+    if _component(table.corner.text, subject) != "self" or not table.heads:
+        return
+    cells = tuple(stack[-1] if stack else Cell(EMPTY) for stack in table.heads)
+    if any(part_value(cell.passage.folded) for cell in cells):
+        yield Row(label=Cell(table.corner), cells=cells)
 
 
 def _is_other(table: Table) -> bool:
@@ -202,22 +223,23 @@ def _rows_of_parts(table: Table, components: Sequence[str | None]) -> Iterator[C
         heads = tuple(p.passage for i in columns for p in table.heads[i][-1:] if p.text.strip())
         ratio = Ratio(0, 0, parts, basis or basis_of(row.label.passage.folded))
         yield _ratio_claim(ratio, (*words, *heads), row.label.text or None, 0.93, row.label.passage.folded)
-        yield from _percent_thinner(table, row, columns)
 
 
 def _is_self_first(components: Sequence[str | None], columns: Sequence[int]) -> bool:
     return bool(columns) and components[columns[0]] == "self"
 
 
-def _percent_thinner(table: Table, row: Row, columns: Sequence[int]) -> Iterator[Claim]:
-    return iter(())
-
-
-def _columns_of_parts(table: Table, components: Sequence[str | None]) -> Iterator[Claim]:
-    rows = [row for row, c in zip(table.rows, components, strict=True) if c]
+def _columns_of_parts(table: Table, all_rows: Sequence[Row], components: Sequence[str | None]) -> Iterator[Claim]:
+    rows = []
+    for row, component in zip(all_rows, components, strict=True):
+        if component is None:
+            break
+        rows.append(row)
     width = max((len(r.cells) for r in rows), default=0)
     title_basis = _table_basis(table)
     for i in range(width):
+        if i and all(i < len(r.cells) and r.cells[i].passage is r.cells[i - 1].passage for r in rows):
+            continue
         cells = [row.cells[i] for row in rows if i < len(row.cells)]
         parts, used = _parts_of(cells)
         if len(parts) < 2:
@@ -270,6 +292,8 @@ def _ratios_in_cells(table: Table) -> Iterator[Claim]:
                 and Sense.MIXING not in sense_of_text(context)
                 and "ratio" not in heading
             ):
+                continue
+            if cell.passage is row.label.passage or _OTHER_COMPONENT.search(cell.passage.folded):
                 continue
             for ratio in find_ratios(cell.passage.folded, f"mix {context}"):
                 key = (ratio.parts, ratio.basis)
