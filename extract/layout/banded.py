@@ -60,11 +60,11 @@ def _carries_on(line: Row, row: list[Row], bands: Sequence[Band], pitch: float) 
     last = row[-1]
     step = line[0].base - last[0].base
     size = line[0].size
-    if step > 1.45 * size or len(line) > 1 and any(covered(s, bands)[0] == 0 for s in line):
+    if step > 1.45 * size or (len(line) > 1 and any(covered(s, bands)[0] == 0 for s in line)):
         return False
     filled = {covered(s, bands)[0] for r in row for s in r}
     here = {covered(s, bands)[0] for s in line}
-    if not here <= filled and not (here == {0}):
+    if not here <= filled and here != {0}:
         return False
     first = line[0].text
     tight = pitch > 0 and step < 0.86 * pitch

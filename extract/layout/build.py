@@ -15,8 +15,8 @@ from extract.layout.paragraphs import Paragraph, ParagraphKind
 from extract.layout.pieces import Grid, Segment
 from extract.layout.running import running_passage, split_running
 from extract.layout.statements import ListState, bullet_statement, field_statement, lead_of, text_statements
-from extract.layout.tabulate import continues, fields_of, is_fields, table_of
 from extract.layout.tables import LaidTable, read_grid
+from extract.layout.tabulate import continues, fields_of, is_fields, table_of
 from extract.reading.pages import Page, Sheet
 
 _TITLE = 1.25
@@ -210,11 +210,11 @@ class _Builder:
             self.passages.append(statement.passage)
 
     def _give_table(self, *, legend: tuple[Passage, ...] = (), notes: tuple[Passage, ...] = ()) -> None:
-        assert self._last_table is not None
-        index = self._last_table[0]
-        table = self.blocks[index]
-        assert isinstance(table, Table)
-        self.blocks[index] = replace(table, legend=table.legend + legend, notes=table.notes + notes)
+        for index in range(len(self.blocks) - 1, -1, -1):
+            table = self.blocks[index]
+            if isinstance(table, Table):
+                self.blocks[index] = replace(table, legend=table.legend + legend, notes=table.notes + notes)
+                return
 
     def _add_grid(self, grid: Grid, place: int) -> None:
         self._number += 1
@@ -235,8 +235,8 @@ class _Builder:
                 laid.heads = earlier[1].heads
             more = table_of(laid, self.section, self.notes, place, grid.page, self._number)
             table = self.blocks[earlier[0]]
-            assert isinstance(table, Table)
-            self.blocks[earlier[0]] = replace(table, rows=table.rows + more.rows)
+            if isinstance(table, Table):
+                self.blocks[earlier[0]] = replace(table, rows=table.rows + more.rows)
             self._last_table = (earlier[0], laid)
             self.passages.extend(c.passage for row in more.rows for c in row.cells)
             return

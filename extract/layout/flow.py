@@ -65,10 +65,7 @@ def _is_layout(grid: Grid) -> bool:
     """Whether a grid only places blocks of text beside one another."""
     if grid.rows == 1:
         return True
-    for cell in grid.cells:
-        if sum(len(s.text) for s in cell.segments) > _LONGEST_CELL:
-            return True
-    return False
+    return any(sum(len(s.text) for s in cell.segments) > _LONGEST_CELL for cell in grid.cells)
 
 
 def _add_turned(page: Page, segments: Sequence[Segment], items: list[Item]) -> None:
@@ -112,7 +109,7 @@ def _end(items: list[Item]) -> None:
 
 
 def _with_labels(made: list[Paragraph]) -> list[Paragraph]:
-    """Short bold lines that each name the plain line below become its label, where several such pairs stand together."""
+    """Short bold lines that each name the plain line below become its label, where several pairs stand together."""
     pairs = [n for n in range(len(made) - 1) if _is_pair(made[n], made[n + 1])]
     if len(pairs) < 2:
         return made

@@ -100,7 +100,7 @@ def split_notes(ink: Ink, small: bool) -> tuple[Ink, list[tuple[str, Ink]]]:
     if not starts:
         return ink, []
     notes: list[tuple[str, Ink]] = []
-    for n, (start, end, key) in enumerate(starts):
+    for n, (_, end, key) in enumerate(starts):
         stop = starts[n + 1][0] if n + 1 < len(starts) else len(ink.text)
         body = ink.part(end, stop)
         if body.text:

@@ -141,9 +141,7 @@ def _table_runs(stack: list[Edge], segments: Sequence[Segment]) -> list[list[Edg
             current.extend(pending)
             pending = []
             current.append(below)
-        elif kind == "one" and current:
-            pending.append(below)
-        elif kind == "none" and current and below["top"] - above["top"] <= 4:
+        elif (kind == "one" and current) or (kind == "none" and current and below["top"] - above["top"] <= 4):
             pending.append(below)
         else:
             runs.append(current)
@@ -245,5 +243,5 @@ def _without_empty_lines(grid: Grid) -> Grid | None:
             cells.append(
                 GridCell(inner_rows[0], inner_rows[-1] + 1, inner_columns[0], inner_columns[-1] + 1, c.segments, c.fill)
             )
-    edges = tuple(grid.edges[k] for k in columns) + (grid.edges[-1],)
+    edges = (*(grid.edges[k] for k in columns), grid.edges[-1])
     return Grid(grid.page, grid.box, len(rows), len(columns), cells, grid.ruled, edges)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 
-from extract.layout.ink import ink_of_line
 from extract.document import Passage
+from extract.layout.ink import ink_of_line
 from extract.reading.pages import Page
 from extract.reading.words import PrintedLine
 

@@ -36,9 +36,7 @@ def field_statement(
     value, called = notes.take(value, page, place)
     label, more = notes.take(label, page, place)
     label_passage = label.passage() if label.text else None
-    return Statement(
-        StatementKind.FIELD, value.passage(), section, number, label=label_passage, notes=tuple((*called, *more))
-    )
+    return Statement(StatementKind.FIELD, value.passage(), section, number, label=label_passage, notes=(*called, *more))
 
 
 def text_statements(

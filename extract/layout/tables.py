@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from extract.layout.ink import Ink, join_lines
@@ -12,6 +13,10 @@ _DIGIT = re.compile(r"\d")
 _COUNTER = re.compile(r"^(?:#|no|nr|pos|item|step|n[º°])\.?$", re.I)
 """Heads of a column that only counts the rows."""
 _MOST_HEADS = 4
+
+
+InkAt = Callable[[int, int], Ink]
+"""The text of the cell at a row and column."""
 
 
 @dataclass(slots=True)
@@ -91,7 +96,7 @@ def cell_ink(cell: GridCell, known: frozenset[str]) -> Ink:
     return join_lines(lines, known)
 
 
-def _title_row(grid: Grid, ink_at: object) -> tuple[int, Ink | None]:
+def _title_row(grid: Grid, ink_at: InkAt) -> tuple[int, Ink | None]:
     first = grid.at(0, 0)
     if (
         first is not None
@@ -100,13 +105,11 @@ def _title_row(grid: Grid, ink_at: object) -> tuple[int, Ink | None]:
         and grid.rows > 2
         and not first.empty
     ):
-        assert callable(ink_at)
         return first.row_end, ink_at(0, 0)
     return 0, None
 
 
-def _head_end(grid: Grid, start: int, ink_at: object) -> int:
-    assert callable(ink_at)
+def _head_end(grid: Grid, start: int, ink_at: InkAt) -> int:
     fills = [_fill(grid, r) for r in range(grid.rows)]
     end = start
     for r in range(start, min(start + _MOST_HEADS, grid.rows - 1)):
@@ -141,8 +144,7 @@ def _fill(grid: Grid, row: int) -> tuple[int, int, int] | None:
     return max(fills, key=fills.count) if fills else None
 
 
-def _first_row_differs(grid: Grid, start: int, ink_at: object) -> bool:
-    assert callable(ink_at)
+def _first_row_differs(grid: Grid, start: int, ink_at: InkAt) -> bool:
     if grid.columns < 3 or grid.rows - start < 2:
         return grid.rows - start > 2 and not ink_at(start, 0).text
     first = [ink_at(start, c).text for c in range(1, grid.columns)]
@@ -159,9 +161,8 @@ def _first_row_differs(grid: Grid, start: int, ink_at: object) -> bool:
     return all(re.search(r"\d\s*°|°\s*[CF]", t) for t in first) and not all(re.search(r"°\s*[CF]", t) for t in body)
 
 
-def _label_column(grid: Grid, head_end: int, ink_at: object) -> tuple[int, int | None]:
+def _label_column(grid: Grid, head_end: int, ink_at: InkAt) -> tuple[int, int | None]:
     """The column that names the rows, and one before it whose merged cells name groups of them."""
-    assert callable(ink_at)
     body = range(head_end, grid.rows)
     label = 0
     corner = ink_at(head_end - 1, 0).text if head_end else ""

@@ -9,7 +9,6 @@ from extract.layout.ink import Ink
 from extract.layout.notes import Notes
 from extract.layout.tables import LaidTable
 
-
 _FIGURE = re.compile(r"^(?:[<>≤≥±~+−–-]|(?:max|min|ca|approx)\b\.?)?\s*\d|^(?:n/?a|[–—-])$", re.I)
 
 
@@ -34,8 +33,7 @@ def continues(above: LaidTable, below: LaidTable) -> bool:
     close = all(abs((y - shift) - x) < 8 for x, y in zip(a.edges, b.edges, strict=True))
     if not below.heads:
         return close or not above.grid.ruled
-    same = [[i.text for i in r] for r in below.heads] == [[i.text for i in r] for r in above.heads]
-    return same
+    return [[i.text for i in r] for r in below.heads] == [[i.text for i in r] for r in above.heads]
 
 
 def table_of(
