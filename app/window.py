@@ -73,8 +73,9 @@ class Wiring(QObject):
         self._closed = False
         self.theme = theme
         self.desk = LibraryDesk(runners.library, self)
-        self.queue = FilingQueue(self.desk, reader, runners.reading, self)
-        self.pictures = PagePictures(drawer or ChildPageDrawer(), runners.drawing, self)
+        passwords: dict[str, str] = {}
+        self.queue = FilingQueue(self.desk, reader, runners.reading, self, passwords)
+        self.pictures = PagePictures(drawer or ChildPageDrawer(passwords), runners.drawing, self)
         self.filing = FilingPlace(self.desk, self.queue, chooser or SystemChooser(), settings)
         self.confirming = ConfirmingPlace(self.desk, self.pictures, theme, settings)
         places: list[Place] = [self.filing, self.confirming, *self._later_places(settings)]

@@ -9,6 +9,7 @@ from __future__ import annotations
 import atexit
 import base64
 import contextlib
+import hashlib
 import json
 import queue
 import subprocess
@@ -17,7 +18,7 @@ import threading
 import time
 import weakref
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Any, ClassVar
@@ -25,7 +26,8 @@ from typing import IO, Any, ClassVar
 import psutil
 
 from extract.claims import SheetReading
-from extract.errors import OutOfMemory, PasswordNeeded, ReadError
+from extract.errors import OutOfMemory, PasswordNeeded, ReadError, TooLarge
+from extract.exchange import BadReading, reading_from_json
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +68,8 @@ _END = object()
 _POLL_SECONDS = 0.1
 _MEMORY_POLL_SECONDS = 0.2
 _SAID_BYTES = 4000
+_LONGEST_LINE = 256 * 2**20
+"""Bytes: a page of 40 million pixels in base64, and room."""
 
 
 class Child:
@@ -105,10 +109,26 @@ class Child:
         except (BrokenPipeError, OSError, ValueError):
             raise self._death() from None
 
-    def line(self, until: float, cancelled: threading.Event | None = None) -> bytes:
-        """The next line; `until` is on time.monotonic's clock. Raises TookTooLong, ReadingCancelled, ChildDied."""
-        silent_until = time.monotonic() + self._limits.silent_seconds
+    def answer(
+        self, until: float, cancelled: threading.Event | None = None, *, silent: float | None = None
+    ) -> dict[str, Any]:
+        """The next line, as JSON; `until` is on time.monotonic's clock, silent the seconds it may take at most.
+
+        Raises TookTooLong, ReadingCancelled, ChildDied.
+        """
+        line = self._line(until, cancelled, self._limits.silent_seconds if silent is None else silent)
+        try:
+            answer = json.loads(line)
+        except ValueError:
+            answer = None
+        if not isinstance(answer, dict):
+            self.kill()
+            raise ChildDied(None, "it said something else than was asked")
+        return answer
+
+    def _line(self, until: float, cancelled: threading.Event | None, silent: float) -> bytes:
         started = time.monotonic()
+        silent_until = started + silent
         while True:
             if cancelled is not None and cancelled.is_set():
                 self.kill()
@@ -163,7 +183,7 @@ class Child:
     def _read_out(self) -> None:
         stream = self._process.stdout
         with contextlib.suppress(OSError, ValueError):
-            while stream is not None and (line := stream.readline()):
+            while stream is not None and (line := stream.readline(_LONGEST_LINE)):
                 self._lines.put(line)
         self._lines.put(_END)
 
@@ -192,6 +212,8 @@ atexit.register(Child.kill_all)
 Progress = Callable[[int, int], None]
 """Called with pages read so far and pages in all."""
 
+LARGEST_FILE = 64 * 2**20
+"""Bytes. What is larger is not even handed to a child."""
 LIMITS = Limits()
 DRAWING_LIMITS = Limits(seconds=15.0, silent_seconds=15.0)
 
@@ -228,23 +250,27 @@ def read_in_child(
     limits: Limits = LIMITS,
 ) -> tuple[SheetReading, ...]:
     """One reading for each product that the PDF covers. Raises ReadError, or ReadingCancelled."""
+    if len(pdf) > LARGEST_FILE:
+        raise TooLarge("bytes", len(pdf), LARGEST_FILE)
     child = Child(("read",), limits)
     try:
         child.send(_order({"file": file_name, "password": password, "size": len(pdf)}) + pdf)
         until = time.monotonic() + limits.seconds
-        pages = 0
+        page = pages = 0
         while True:
-            answer = json.loads(child.line(until, cancelled))
+            # Once every page is read, what they say is worked out, and no line comes until that is done.
+            answer = child.answer(until, cancelled, silent=limits.seconds if page == pages > 0 else None)
             if "error" in answer:
                 raise _error(answer)
             if "readings" in answer:
-                from extract.worker import reading_from_json  # noqa: PLC0415 - only once something was read
-
                 return tuple(reading_from_json(r) for r in answer["readings"])
+            page = int(answer["page"])
             if answer["pages"] != pages:
-                until += limits.seconds_a_page * (answer["pages"] - pages)
-                pages = answer["pages"]
-            progress(answer["page"], pages)
+                until += limits.seconds_a_page * (int(answer["pages"]) - pages)
+                pages = int(answer["pages"])
+            progress(page, pages)
+    except (BadReading, KeyError, TypeError) as error:
+        raise ChildDied(None, str(error)) from error
     finally:
         child.kill()
 
@@ -255,7 +281,11 @@ class DrawingChildren:
     For one thread at a time, but for close().
     """
 
-    def __init__(self, kept: int = 2, limits: Limits = DRAWING_LIMITS) -> None:
+    def __init__(
+        self, passwords: Mapping[str, str] | None = None, *, kept: int = 2, limits: Limits = DRAWING_LIMITS
+    ) -> None:
+        """passwords: of locked documents, by the SHA-256 of their bytes; looked up when a document is opened."""
+        self._passwords = {} if passwords is None else passwords
         self._kept = kept
         self._limits = limits
         self._children: OrderedDict[Path, Child] = OrderedDict()
@@ -266,13 +296,13 @@ class DrawingChildren:
         child = self._child(pdf)
         try:
             child.send(_order({"page": page, "scale": scale}))
-            answer = json.loads(child.line(time.monotonic() + self._limits.seconds))
+            answer = child.answer(time.monotonic() + self._limits.seconds)
         except ReadError:
             self._drop(pdf)
             raise
         if "error" in answer:
             raise _error(answer)
-        return Picture(answer["width"], answer["height"], answer["stride"], base64.b64decode(answer["pixels"]))
+        return _picture(answer)
 
     def close(self) -> None:
         """End every child."""
@@ -291,13 +321,25 @@ class DrawingChildren:
         self._children[pdf] = child
         while len(self._children) > self._kept:
             self._drop(next(iter(self._children)))
-        child.send(_order({"size": len(data)}) + data)
+        password = self._passwords.get(hashlib.sha256(data).hexdigest())
+        child.send(_order({"size": len(data), "password": password}) + data)
         return child
 
     def _drop(self, pdf: Path) -> None:
         child = self._children.pop(pdf, None)
         if child is not None:
             child.kill()
+
+
+def _picture(answer: dict[str, Any]) -> Picture:
+    try:
+        pixels = base64.b64decode(answer["pixels"])
+        width, height, stride = int(answer["width"]), int(answer["height"]), int(answer["stride"])
+    except (KeyError, TypeError, ValueError) as error:
+        raise ChildDied(None, str(error)) from error
+    if width < 1 or stride < 4 * width or len(pixels) < stride * height:
+        raise ChildDied(None, "a picture of another size than was said")
+    return Picture(width, height, stride, pixels)
 
 
 def _order(fields: dict[str, Any]) -> bytes:

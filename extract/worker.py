@@ -19,7 +19,10 @@ from __future__ import annotations
 import base64
 import json
 import os
+import signal
 import sys
+import threading
+import time
 from typing import IO, Any
 
 from extract.errors import DamagedPdf, OutOfMemory, ReadError, TooLarge
@@ -28,6 +31,9 @@ from extract.exchange import reading_from_json, reading_to_json
 MEMORY = 1024 * 1024 * 1024
 """Bytes of address space, where the system can limit it (Linux)."""
 _OPEN_FILES = 64
+_PR_SET_PDEATHSIG = 1
+"""prctl(2)."""
+_WATCH_SECONDS = 1.0
 _LARGEST_ORDER = 1 << 16
 _LARGEST_FILE = 64 * 2**20
 _KEPT_VARIABLES = frozenset({"SYSTEMROOT", "WINDIR", "TEMP", "TMP", "LANG", "LC_ALL", "PATH"})
@@ -48,6 +54,24 @@ def limit_process() -> None:
     _lower(resource.RLIMIT_NOFILE, _OPEN_FILES)
     if sys.platform == "linux":
         _lower(resource.RLIMIT_AS, MEMORY)
+
+
+def end_with_parent() -> None:
+    """See to it that this process does not outlive the one that started it, however that one ends."""
+    parent = os.getppid()
+    if sys.platform == "linux":
+        import ctypes  # noqa: PLC0415 - for this system only
+
+        ctypes.CDLL(None).prctl(_PR_SET_PDEATHSIG, signal.SIGKILL)
+    threading.Thread(target=_watch, args=(parent,), name="parent", daemon=True).start()
+
+
+def _watch(parent: int) -> None:
+    import psutil  # noqa: PLC0415 - off the way to the first page
+
+    while os.getppid() == parent and psutil.pid_exists(parent):
+        time.sleep(_WATCH_SECONDS)
+    os._exit(3)
 
 
 def _lower(which: int, to: int) -> None:
@@ -149,5 +173,6 @@ def _say(sink: IO[bytes], answer: dict[str, Any]) -> None:
 
 
 if __name__ == "__main__":
+    end_with_parent()
     limit_process()
     sys.exit(main(sys.argv[1:], sys.stdin.buffer, sys.stdout.buffer))

@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -187,7 +187,9 @@ def window(
         wiring.window.close()
         wiring.close()
         wiring.window.deleteLater()
-        application.processEvents()
+        wiring.theme.deleteLater()
+        wiring.deleteLater()
+        application.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
 
 
 KEEPER = reading(

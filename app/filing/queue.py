@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import threading
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, MutableMapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from pathlib import Path
@@ -93,8 +93,17 @@ class FilingQueue(QObject):
     work_ended = Signal()
     _page_read = Signal(int, int, int)
 
-    def __init__(self, desk: LibraryDesk, reader: Reader, runner: Runner, parent: QObject | None = None) -> None:
+    def __init__(
+        self,
+        desk: LibraryDesk,
+        reader: Reader,
+        runner: Runner,
+        parent: QObject | None = None,
+        opened_with: MutableMapping[str, str] | None = None,
+    ) -> None:
+        """opened_with takes the passwords that opened locked files, by SHA-256, so that their pages can be drawn."""
         super().__init__(parent)
+        self._opened_with = {} if opened_with is None else opened_with
         self._desk = desk
         self._reader = reader
         self._runner = runner
@@ -130,7 +139,7 @@ class FilingQueue(QObject):
             self.cancel(item.number)
 
     def give_password(self, number: int, password: str) -> None:
-        """Read a locked file again with a password, which is kept for this and nothing else."""
+        """Read a locked file again with a password, which is forgotten when the program ends."""
         item = self._items[number]
         if item.state is FileState.LOCKED:
             self._passwords[number] = password
@@ -193,7 +202,7 @@ class FilingQueue(QObject):
                 progress=lambda page, pages: self._page_read.emit(number, page, pages),
                 cancelled=stop,
             ),
-            lambda readings: self._on_read(number, opened, readings),
+            lambda readings: self._on_read(number, opened, readings, password),
             lambda error: self._on_failed(number, error),
         )
 
@@ -202,8 +211,10 @@ class FilingQueue(QObject):
         if item.state is FileState.READING:
             self._set(replace(item, page=page, pages=pages))
 
-    def _on_read(self, number: int, opened: _Opened, readings: tuple[SheetReading, ...]) -> None:
+    def _on_read(self, number: int, opened: _Opened, readings: tuple[SheetReading, ...], password: str | None) -> None:
         item = self._items[number]
+        if password is not None:
+            self._opened_with[opened.sha256] = password
         if self._stops[number].is_set():
             self._finish(replace(item, state=FileState.CANCELLED))
             return

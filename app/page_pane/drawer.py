@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from PySide6.QtGui import QImage
@@ -12,8 +13,9 @@ from app.workers import DrawingChildren
 class ChildPageDrawer:
     """A PageDrawer over workers.DrawingChildren."""
 
-    def __init__(self, children: DrawingChildren | None = None) -> None:
-        self._children = children or DrawingChildren()
+    def __init__(self, passwords: Mapping[str, str]) -> None:
+        """passwords: see DrawingChildren."""
+        self._children = DrawingChildren(passwords)
 
     def draw(self, pdf: Path, page: int, scale: float) -> QImage:
         """The page at scale pixels a point. Raises ReadError or OSError where it cannot be drawn."""

@@ -14,6 +14,7 @@ from app.page_pane.items import LitItem, PageItem
 from app.page_pane.pictures import PageKey, PagePictures
 from app.page_pane.words import WordRange, evidence_of_words, step_line, word_at
 from extract.claims import Box, Evidence, PageText
+from extract.errors import PasswordNeeded
 from extract.reading.geometry import drawn_size
 
 GAP = 16.0
@@ -203,12 +204,18 @@ class PagePane(QGraphicsView):
             if item is not None and (self._key(item) == key or not item.has_image):
                 item.set_image(image)
 
-    def _on_picture_failed(self, key: PageKey, _: BaseException) -> None:
+    def _on_picture_failed(self, key: PageKey, error: BaseException) -> None:
         item = self._item(key.page) if key.sheet_id == self._sheet_id else None
         if item is not None:
-            item.set_words(
-                self.tr("This page could not be drawn. The sheet's words and its file are still in the library.")
+            item.set_words(self._why_not_drawn(error))
+
+    def _why_not_drawn(self, error: BaseException) -> str:
+        if isinstance(error, PasswordNeeded):
+            return self.tr(
+                "This PDF is locked, and its password is not kept once the program is closed. "
+                "What was read from the page still stands."
             )
+        return self.tr("This page could not be drawn. What was read from it, and its PDF, are still in the library.")
 
     def _place(self, event: QMouseEvent) -> tuple[PageItem, int] | None:
         point = self.mapToScene(event.position().toPoint())
