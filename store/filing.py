@@ -19,7 +19,7 @@ from store.differences import claim_key, differences, match
 from store.errors import UnknownRecord
 from store.identity import find_product, identity_of, maker_id, new_product, remember, search_words
 from store.issues import compare_issues
-from store.records import ClaimStatus, Filed, FilingOutcome, SheetDifference, SheetRecord
+from store.records import ClaimRecord, ClaimStatus, Filed, FilingOutcome, SheetDifference, SheetRecord
 from store.tables import ClaimRow, DecisionRow, FileRow, MakerRow, PageRow, ProductRow, SheetRow
 
 
@@ -118,8 +118,7 @@ def _file_one(connection: Connection, file_id: int, product_id: int, reading: Sh
         for old in ids:
             carried += carry_over(connection, old, sheet_id, reading.pages)
         newest = ids[-1]
-        before = [record.claim for record in _shown_claims(connection, newest)]
-        changed = differences(before, [record.claim for record in _shown_claims(connection, sheet_id)])
+        changed = differences(_held_claims(connection, newest), _held_claims(connection, sheet_id))
     elif place.beneath is not None:
         _slip_beneath(connection, sheet_id, place.beneath, reading)
     recount(connection, [sheet_id])
@@ -282,9 +281,14 @@ def _drop_undecided(connection: Connection, ids: Sequence[int]) -> None:
             connection.execute(update(ClaimRow).where(ClaimRow.id == claim_id).values(withdrawn=True))
 
 
-def _shown_claims(connection: Connection, sheet_id: int) -> list[Any]:
+def _shown_claims(connection: Connection, sheet_id: int) -> list[ClaimRecord]:
     rows = connection.execute(claim_query().where(ClaimRow.sheet_id == sheet_id).order_by(ClaimRow.position))
     return [claim_record(row) for row in rows]
+
+
+def _held_claims(connection: Connection, sheet_id: int) -> list[Claim]:
+    """What the sheet says as far as the user has not rejected it: a misreading that is gone is no news."""
+    return [r.claim for r in _shown_claims(connection, sheet_id) if r.status is not ClaimStatus.REJECTED]
 
 
 def _sheet(connection: Connection, sheet_id: int) -> SheetRecord:

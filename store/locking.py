@@ -28,7 +28,13 @@ class WriterLock:
             self._handle = os.open(path, os.O_RDWR | os.O_CREAT, 0o644)
         except OSError as error:
             raise LibraryFull(str(folder), error.strerror or str(error)) from error
-        if not _lock(self._handle):
+        try:
+            free = _lock(self._handle)
+        except OSError as error:
+            # A file system that knows no locks cannot keep two writers apart.
+            os.close(self._handle)
+            raise LibraryFull(str(folder), error.strerror or str(error)) from error
+        if not free:
             os.close(self._handle)
             raise LibraryInUse(str(folder), _holder(path))
         text = json.dumps({"pid": os.getpid(), "host": socket.gethostname()})

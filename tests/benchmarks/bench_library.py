@@ -13,7 +13,7 @@ import random
 import statistics
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from extract.claims import (
@@ -115,7 +115,7 @@ def reading(number: int, claims: int, chance: random.Random, rare: list[str]) ->
     )
 
 
-def fill(library: Library, sheets: int, claims: int) -> None:
+def fill(library: Library, sheets: int, claims: int) -> Iterator[str]:
     """File the sheets; two in three claims of each second sheet are confirmed in one step."""
     chance = random.Random(SEED)
     rare = sorted({invented_word(chance, 4) for _ in range(6000)})
@@ -129,66 +129,71 @@ def fill(library: Library, sheets: int, claims: int) -> None:
         if number % 2 == 0:
             ids = [record.id for record in library.claims(filed.sheet.id)]
             library.confirm(ids[: 2 * len(ids) // 3])
-    print(f"filled with {sheets} sheets in {time.perf_counter() - begun:.0f} s")
-    report(f"file a sheet of {claims} claims and 3 pages", filing)
+    yield f"filled with {sheets} sheets in {time.perf_counter() - begun:.0f} s"
+    yield line(f"file a sheet of {claims} claims and 3 pages", filing)
 
 
-def report(what: str, seconds: list[float]) -> None:
+def line(what: str, seconds: list[float]) -> str:
     milliseconds = sorted(1000 * s for s in seconds)
     p95 = milliseconds[min(len(milliseconds) - 1, int(len(milliseconds) * 0.95))]
-    print(f"{what:58} p50 {statistics.median(milliseconds):8.2f} ms   p95 {p95:8.2f} ms   n {len(seconds)}")
+    return f"{what:58} p50 {statistics.median(milliseconds):8.2f} ms   p95 {p95:8.2f} ms   n {len(seconds)}"
 
 
-def timed(what: str, count: int, work: Callable[[int], object]) -> None:
-    seconds = []
-    for turn in range(count):
-        start = time.perf_counter()
-        work(turn)
-        seconds.append(time.perf_counter() - start)
-    report(what, seconds)
+def timed(what: str, count: int, work: Callable[[int], object]) -> str:
+    return line(what, [seconds_of(lambda turn=turn: work(turn)) for turn in range(count)])  # type: ignore[misc]
 
 
-def measure(folder: Path) -> None:
+def seconds_of(work: Callable[[], object]) -> float:
     start = time.perf_counter()
-    library = Library.open(folder)
-    print(f"{'open (quick check, sweep)':58} {1000 * (time.perf_counter() - start):12.2f} ms")
-    with library:
+    work()
+    return time.perf_counter() - start
+
+
+def measure(folder: Path) -> Iterator[str]:
+    """Every figure as a line, for the library in the folder."""
+    opening = seconds_of(lambda: Library.open(folder).close())
+    yield f"{'open (quick check, sweep)':58} {1000 * opening:12.2f} ms"
+    with Library.open(folder) as library:
         chance = random.Random(SEED + 1)
         products = library.products()
         sheets = library.sheets()
         progress = library.progress()
         size = (folder / "library.sqlite").stat().st_size / 1e6
-        print(f"{len(sheets)} sheets, {progress.decided + progress.waiting} claims, database {size:.0f} MB")
+        yield f"{len(sheets)} sheets, {progress.decided + progress.waiting} claims, database {size:.0f} MB"
 
         def pair(_: int) -> object:
             ids = [product.id for product in chance.sample(products, 2)]
-            return library.rules_for(ids), library.proposals_for(ids)
+            return library.rules(ids), library.proposals(ids)
 
-        def typing(turn: int) -> object:
-            return library.search(words[turn])
-
-        timed("rules and proposals of one pair of products", 300, pair)
-        timed("claims of one sheet", 300, lambda _: library.claims(chance.choice(sheets).id))
-        timed("page words of one sheet", 100, lambda _: library.page_texts(chance.choice(sheets).id))
+        yield timed("rules and proposals of one pair of products", 300, pair)
+        yield timed("claims of one sheet", 300, lambda _: library.claims(chance.choice(sheets).id))
+        yield timed("page words of one sheet", 100, lambda _: library.page_texts(chance.choice(sheets).id))
         product = products[len(products) // 2]
-        full = [product.name, f"{product.maker} {product.name}", "apply to the surface", "paint over primer must not"]
+        full = [product.name, f"{product.maker} {product.name}", "apply to the surface", "paint over primer must"]
         full += [" ".join(w.text for w in library.page_texts(sheets[0].id)[0].words[:2])]
-        words = [typed[:end] for typed in full for end in range(1, len(typed) + 1)]
-        timed("search, at each letter typed", len(words), typing)
-        slowest = max(words, key=lambda word: _seconds(lambda: library.search(word)))
-        timed(f"search, slowest of them ({slowest!r})", 20, lambda _: library.search(slowest))
-        waiting = [p.id for p in library.proposals_for([product.id for product in products[:200]])]
-        timed("confirm one claim (synced)", min(200, len(waiting)), lambda turn: library.confirm([waiting[turn]]))
-        timed("undo one step (synced)", min(200, len(waiting)), lambda _: library.undo())
-        timed("progress of the whole library", 100, lambda _: library.progress())
-        timed("all sheets, for the list", 5, lambda _: library.sheets())
-        timed("all products, for completion", 5, lambda _: library.products())
+        typed = [words[:end] for words in full for end in range(1, len(words) + 1)]
+        yield timed("search, at each letter typed", len(typed), lambda turn: library.search(typed[turn]))
+        slowest = max(typed, key=lambda words: seconds_of(lambda: library.search(words)))
+        yield timed(f"search, slowest of them ({slowest!r})", 20, lambda _: library.search(slowest))
+        waiting = [p.id for p in library.proposals([product.id for product in products[:200]])][:200]
+        yield timed("confirm one claim (synced)", len(waiting), lambda turn: library.confirm([waiting[turn]]))
+        yield timed("undo one step (synced)", len(waiting), lambda _: library.undo())
+        yield timed("progress of the whole library", 100, lambda _: library.progress())
+        yield timed("all sheets, for the list", 5, lambda _: library.sheets())
+        yield timed("all products, for completion", 5, lambda _: library.products())
 
 
-def _seconds(work: Callable[[], object]) -> float:
-    start = time.perf_counter()
-    work()
-    return time.perf_counter() - start
+def lines(folder: Path | None, sheets: int, claims: int) -> Iterator[str]:
+    with tempfile.TemporaryDirectory() as scratch:
+        folder = folder or Path(scratch) / "library"
+        if not (folder / "library.sqlite").exists():
+            with Library.open(folder) as library:
+                yield from fill(library, sheets, claims)
+        yield from measure(folder)
+
+
+def report(sheets: int = 500, claims: int = 50) -> str:
+    return "\n".join(lines(None, sheets, claims))
 
 
 def main() -> None:
@@ -197,12 +202,8 @@ def main() -> None:
     parser.add_argument("--claims", type=int, default=50, help="claims on each sheet")
     parser.add_argument("--folder", type=Path, help="keep the library here, or measure the one that is here")
     given = parser.parse_args()
-    with tempfile.TemporaryDirectory() as scratch:
-        folder = given.folder or Path(scratch) / "library"
-        if not (folder / "library.sqlite").exists():
-            with Library.open(folder) as library:
-                fill(library, given.sheets, given.claims)
-        measure(folder)
+    for text in lines(given.folder, given.sheets, given.claims):
+        print(text, flush=True)
 
 
 if __name__ == "__main__":

@@ -3,6 +3,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import permutations
 from pathlib import Path
 from typing import Any
 
@@ -159,6 +160,27 @@ def test_older_issues_are_filed_beneath_in_their_order(library: Library) -> None
     assert library.sheet(middle.sheet.id).superseded_by == newest.sheet.id
     assert [s.id for s in library.sheets()] == [newest.sheet.id]
     assert library.proposals()[0].claim.high == 7200.0
+
+
+def test_issues_filed_in_any_order_end_in_the_same_chain(library: Library) -> None:
+    dates = ("2019-01-01", "2021-06-01", "2022-01-01", "2024-01-01")
+    for turn, order in enumerate(permutations(dates)):
+        for issued in order:
+            file_one(library, f"{turn} {issued}".encode(), [SEVEN_DAYS], product=f"Product {turn}", issued=issued)
+        sheets = {s.issued: s for s in library.sheets(include_superseded=True) if s.product.name == f"Product {turn}"}
+        above = {issued: sheets[issued].superseded_by for issued in dates}
+        assert above == {
+            dates[0]: sheets[dates[1]].id,
+            dates[1]: sheets[dates[2]].id,
+            dates[2]: sheets[dates[3]].id,
+            dates[3]: None,
+        }, order
+
+
+def test_a_misreading_that_was_rejected_is_no_news_when_it_is_gone(library: Library) -> None:
+    old = file_one(library, b"old", [STEEL, ETCH_NO])
+    library.reject([library.claims(old.sheet.id)[1].id])
+    assert file_one(library, b"new", [STEEL], issued="2024-01-01").differences == ()
 
 
 def test_the_revision_decides_on_the_same_date(library: Library) -> None:
