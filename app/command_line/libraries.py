@@ -13,7 +13,11 @@ from store.library import Library
 
 
 def library_folder(arguments: argparse.Namespace) -> Path:
-    """--library, or the platform's place for a user's data."""
+    """--library, the demo library, or the platform's place for a user's data."""
+    if arguments.demo:
+        from app.demo import demo_folder  # noqa: PLC0415 - made only when it is asked for
+
+        return demo_folder()
     given: Path | None = arguments.library
     return given if given is not None else user_data_path("tinsheet", appauthor=False) / "library"
 

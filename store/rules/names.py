@@ -17,7 +17,7 @@ from enum import IntEnum, StrEnum
 from functools import lru_cache
 from importlib import resources
 
-from rapidfuzz import fuzz
+from rapidfuzz import fuzz, process
 
 from extract.claims import PRODUCT_PREFIX, SELF
 from extract.kinds import is_known, kinds
@@ -29,6 +29,7 @@ _RANGE = frozenset(_WORDS["range"])
 _OTHER_TIN = frozenset(_WORDS["other_tin"])
 _FIRM = frozenset(_WORDS["firm"])
 _TYPO = 88.0
+_NEAR = 65.0
 _TOKEN = re.compile(r"[^\W\d_]+|\d+")
 
 
@@ -84,6 +85,26 @@ def tokens(name: str) -> tuple[str, ...]:
 def _split(parts: Sequence[str]) -> tuple[frozenset[str], frozenset[str]]:
     numbers = frozenset(part for part in parts if part.isdigit())
     return frozenset(parts) - numbers, numbers
+
+
+@lru_cache(maxsize=65536)
+def _whole(name: str, code: str, maker: str) -> str:
+    """All that a product is called, as tokens with a space before and after each: for looking words up quickly."""
+    return f" {' '.join(tokens(f'{name} {code} {maker}'))} "
+
+
+def _candidates(written: str, products: Sequence[ProductRecord]) -> list[ProductRecord]:
+    """The products that could be like the name at all: its digits are theirs, or a word of it, or nearly."""
+    said = tokens(written)
+    numbers = [f" {part} " for part in said if part.isdigit()]
+    wholes = [_whole(product.name, product.code or "", product.maker) for product in products]
+    if numbers:
+        return [p for p, whole in zip(products, wholes, strict=True) if all(number in whole for number in numbers)]
+    words = [f" {part} " for part in said if part not in _GENERIC]
+    close = process.extract(" ".join(said), wholes, scorer=fuzz.WRatio, score_cutoff=_NEAR, limit=20)
+    places = {place for _, _, place in close}
+    places |= {place for place, whole in enumerate(wholes) if any(word in whole for word in words)}
+    return [products[place] for place in sorted(places)]
 
 
 def likeness(written: str, product: ProductRecord) -> Likeness:
@@ -199,7 +220,7 @@ def meant_by(
     plain_enough = says_maker or (near is Likeness.SAME and (settled or _hardly_shared(written)))
     if not plain_enough and (made_here is False or (made_here is None and not _split(tokens(written))[1])):
         return Certainty.DOUBTFUL
-    for other in products:
+    for other in _candidates(written, products):
         if other.id == product.id or likeness(written, other) < near:
             continue
         if says_maker and same_maker(product.maker, other.maker) is False:
@@ -227,7 +248,7 @@ def resolve(text: str, products: Sequence[ProductRecord]) -> ProductRecord | Kin
     if exact is not None:
         return exact
     found: dict[Likeness, list[ProductRecord]] = {}
-    for product in products:
+    for product in _candidates(wanted, products):
         near = likeness(wanted, product)
         if near is not Likeness.NONE:
             found.setdefault(near, []).append(product)
@@ -276,24 +297,22 @@ def complete(
     wanted = tokens(typed.removeprefix(PRODUCT_PREFIX))
     if not wanted:
         return ()
-    ranked: list[tuple[float, int, str, Suggestion]] = []
-    for product in products:
-        score = _completion_score(wanted, f"{product.name} {product.code or ''} {product.maker}")
-        if score:
-            ranked.append((-score, 0, product.name, Suggestion(product.name, product.maker, product)))
-    if kinds_too:
-        for kind in kinds().values():
-            score = _completion_score(wanted, f"{kind.label} {kind.plural}") if kind.id != SELF else 0.0
-            if score:
-                ranked.append((-score, 1, kind.label, Suggestion(kind.label, "kind", KindName(kind.id))))
-    ranked.sort(key=lambda entry: entry[:3])
-    return tuple(entry[3] for entry in ranked[:limit])
+    named = {kind.id: kind for kind in kinds().values() if kind.id != SELF} if kinds_too else {}
+    offered = [Suggestion(product.name, product.maker, product) for product in products]
+    offered += [Suggestion(kind.label, "kind", KindName(kind.id)) for kind in named.values()]
+    wholes = [_whole(product.name, product.code or "", product.maker) for product in products]
+    wholes += [_whole(kind.label, kind.plural, "") for kind in named.values()]
+    begun = [f" {word}" for word in wanted]
+    scores = {
+        place: _begun_score(wanted, whole) for place, whole in enumerate(wholes) if all(w in whole for w in begun)
+    }
+    if len(scores) < limit:
+        near = process.extract(" ".join(wanted), wholes, scorer=fuzz.WRatio, score_cutoff=_NEAR, limit=2 * limit)
+        scores = {place: score for _, score, place in near} | scores
+    ranked = sorted(scores, key=lambda place: (-scores[place], place >= len(products), offered[place].text))
+    return tuple(offered[place] for place in ranked[:limit])
 
 
-def _completion_score(wanted: tuple[str, ...], candidate: str) -> float:
-    parts = tokens(candidate)
-    if all(any(part.startswith(word) for part in parts) for word in wanted):
-        starts = parts[: len(wanted)] == wanted or parts[0].startswith(wanted[0])
-        return 200.0 + 20.0 * starts - min(len(parts), 15)
-    score = float(fuzz.WRatio(" ".join(wanted), " ".join(parts)))
-    return score if score >= 65.0 else 0.0
+def _begun_score(wanted: tuple[str, ...], whole: str) -> float:
+    """Above any mere likeness; first those that begin with what is typed, the shorter name before the longer."""
+    return 200.0 + 20.0 * whole.startswith(f" {wanted[0]}") - min(whole.count(" "), 15)
