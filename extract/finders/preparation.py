@@ -37,7 +37,11 @@ def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> I
             key = (claim.property, claim.object, claim.low, claim.high, _short(claim.text))
             if key not in best:
                 best[key] = claim
-    yield from best.values()
+    with_means = {(c.property, c.object) for c in best.values() if c.text is not None}
+    for claim in best.values():
+        # 'Degrease' says nothing more where another sentence says with what.
+        if claim.property != "degrease" or claim.text is not None or (claim.property, claim.object) not in with_means:
+            yield claim
 
 
 def _short(text: str | None) -> str:
@@ -198,8 +202,7 @@ class _Reader:
     def _abrading(
         self, passage: Passage, place: _Place, group: list[Action], objects: tuple[str | None, ...], *, known: bool
     ) -> Iterator[Claim]:
-        own = place.own or objects == (SELF,)
-        if own and place.objects != (SELF,):
+        if place.own or objects == _OWN_FILM:
             nexts = tuple(o for o in (place.objects if place.own else ()) if o != SELF)
             for action in (a for a in group if a.low is not None or a.text is not None):
                 made = replace(action, property="own_film")
@@ -317,15 +320,16 @@ class _Reader:
     def _named(mentions: list[Mention], place: _Place) -> tuple[str | None, ...]:
         if not mentions:
             return place.objects or (None,)
-        if mentions[-1].is_self and len(mentions) > 1 and not place.own:
+        if place.own or (mentions[-1].is_self and len(mentions) > 1):
             # 'A surfacer, over this primer sanded P320': its own film.
-            return (SELF,)
-        if place.own:
-            return (SELF,)
+            return _OWN_FILM
         found = tuple(dict.fromkeys(m.as_found() for m in mentions if not m.is_self))
-        return found or (SELF,)
+        # In a list of what it goes over, the product itself is an old coat of it.
+        return found or ((SELF,) if place.listed else _OWN_FILM)
 
 
+_OWN_FILM: tuple[str | None, ...] = ("own film",)
+"""In place of objects: what is sanded is this product's own film."""
 _DIRT = frozenset({"surface.steel.rusted", "surface.steel.millscale"})
 _CROSSES = frozenset("✗✘×✕✖❌")
 _CROSS_CELL = re.compile(r"^(?:[✗✘✕✖❌]|(?:no|not suitable|unsuitable|not recommended|not permitted)\b(?!\.? ?\d))")

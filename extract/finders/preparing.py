@@ -166,7 +166,7 @@ _TEXT_ENDS = re.compile(
     r"just|when|if|or|in order|for)\b"
 )
 _WAX_AND_GREASE = re.compile(r"(?:[\w.&-]+ ){0,3}?wax (?:and|&|/) grease (?:remover|cleaner)", re.IGNORECASE)
-_ARTICLE = re.compile(r"^\s*(?:an?|the|our|some|suitable)\s+", re.IGNORECASE)
+_ARTICLE = re.compile(r"^\s*(?:(?:an?|the|our|some|suitable|proper)\s+)+", re.IGNORECASE)
 _CLEANER = re.compile(
     r"wipe|degreas|cleaner|remover|silicone|spirit|acetone|alcohol|isopropanol|solvent|thinner|detergent|wash\b|prep",
     re.IGNORECASE,
@@ -236,7 +236,8 @@ def _degrease(passage: Passage, folded: str, plain: Action, match: PatternMatch)
             return None
         return replace(plain, text=text, end=span[0] + len(text))
     _, clause_end = clause_around(folded, match.start, match.end)
-    by = _BY_MEANS.search(folded, match.start, clause_end)
+    within = list(_BY_MEANS.finditer(folded, match.start, match.end))
+    by = within[-1] if within else _BY_MEANS.search(folded, match.end, clause_end)
     if by is None or not _BETWEEN.fullmatch(folded[min(match.end, by.start()) : by.start()]):
         return plain
     text = _means(passage.text, by.end(), clause_end)
