@@ -29,7 +29,8 @@ def in_order(claims: Sequence[ClaimRecord]) -> tuple[Row, ...]:
         group = [c for c in claims if c.claim.topic is topic]
         if group:
             rows.append(Head(topic))
-            rows += sorted(group, key=_key)
+            group.sort(key=_key)
+            rows.extend(group)
     return tuple(rows)
 
 

@@ -8,7 +8,7 @@ from typing import Any
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
 
 from app.filing.queue import FileState, FilingItem
-from app.wording import date_words, kind_words
+from app.filing.words import cells
 from store.records import SheetRecord
 
 Index = QModelIndex | QPersistentModelIndex
@@ -55,18 +55,6 @@ def _waiting_words(item: FilingItem) -> str:
         return "nothing found to confirm"
     products = f" for {len(item.filed)} products" if len(item.filed) > 1 else ""
     return f"{waiting} {'waits' if waiting == 1 else 'wait'} to be confirmed{products}"
-
-
-def waiting_words(sheet: SheetRecord) -> str:
-    """How far the confirming of a sheet has come."""
-    if sheet.superseded_by is not None:
-        return "an older issue"
-    total = sheet.waiting + sheet.decided
-    if not total:
-        return "nothing was read"
-    if not sheet.waiting:
-        return f"all {total} decided"
-    return f"{sheet.waiting} of {total} wait"
 
 
 class _Table(QAbstractTableModel):
@@ -118,13 +106,6 @@ class SheetTable(_Table):
 
     def row_of(self, sheet_id: int) -> int | None:
         return next((row for row, sheet in enumerate(self._sheets) if sheet.id == sheet_id), None)
-
-
-def cells(sheet: SheetRecord) -> tuple[str, ...]:
-    """A sheet's row as it is read."""
-    issued = date_words(sheet.issued) if sheet.issued else "no date"
-    kind = kind_words(sheet.product.kind) if sheet.product.kind else "not known"
-    return (sheet.product.name, sheet.product.maker or "not known", kind, issued, waiting_words(sheet))
 
 
 class FileTable(_Table):

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.filing.cautions import CautionBand
-from app.filing.model import waiting_words
+from app.filing.words import waiting_words
 from app.jobs import LibraryChange, LibraryDesk
 from app.theme.theme import GRID, set_look
 from app.wording import date_words, kind_words

@@ -11,8 +11,9 @@ import pytest
 from PySide6.QtCore import Qt
 
 from app.confirming.model import ROW_ROLE, ClaimList
-from app.filing.model import FileTable, SheetTable, cells, item_words
+from app.filing.model import FileTable, SheetTable, item_words
 from app.filing.queue import FileState, FilingItem
+from app.filing.words import cells
 from app.messages import Message
 from extract.claims import Claim, Evidence, Stance, Topic
 from store.records import ClaimRecord, ClaimStatus, Filed, FilingOutcome, ProductRecord, SheetRecord
