@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pdfplumber
-from extract.pipeline import read_sheet
 
+from extract.pipeline import read_sheet
 from fixtures.make_sheets import HERE
 from store.library import Library
 
