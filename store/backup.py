@@ -21,6 +21,7 @@ from store.migrations import HEAD
 FORMAT = "tinsheet-backup/1"
 _ABOUT = "about.json"
 _UNFINISHED = ".part"
+_SCRATCH = ".restoring-"
 
 
 def back_up(copy_database: Callable[[Path], None], folder: Path, to: Path) -> None:
@@ -59,7 +60,7 @@ def restore(source: Path, folder: Path) -> None:
     What the folder held before is itself backed up first, into its folder of back-ups. The caller holds the
     writer's lock. Raises BackupDamaged or LibraryTooNew, and then nothing has changed.
     """
-    with tempfile.TemporaryDirectory(prefix=".restoring-", dir=folder) as scratch:
+    with tempfile.TemporaryDirectory(prefix=_SCRATCH, dir=folder) as scratch:
         fresh = Path(scratch)
         _unpack(source, fresh)
         _check(source, fresh)
@@ -73,6 +74,14 @@ def restore(source: Path, folder: Path) -> None:
             (folder / (DATABASE_NAME + side)).unlink(missing_ok=True)
         (fresh / DATABASE_NAME).replace(folder / DATABASE_NAME)
         sync_folder(folder)
+
+
+def clear_unfinished(folder: Path) -> None:
+    """Remove what a killed back-up or restoring left in the library's folder. The caller holds the writer's lock."""
+    for scratch in folder.glob(f"{_SCRATCH}*"):
+        shutil.rmtree(scratch, ignore_errors=True)
+    for part in (folder / BACKUP_FOLDER).glob(f"*{_UNFINISHED}"):
+        part.unlink(missing_ok=True)
 
 
 def _files_in(database: Path) -> list[tuple[str, str]]:

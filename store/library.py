@@ -344,6 +344,7 @@ class Library:
             known = set(connection.scalars(FileRow.__table__.select().with_only_columns(FileRow.sha256)))
         with translated(self.folder):
             sweep(self.folder, known)
+            backup.clear_unfinished(self.folder)
 
 
 def _user_name() -> str:

@@ -3,6 +3,7 @@
     kill_trials.py steps FOLDER     killed at the 1st, 2nd, 3rd ... statement, sync and rename
     kill_trials.py moments FOLDER   killed at random moments, SEED fixed
     kill_trials.py room FOLDER      no file may grow past a limit that is raised step by step
+    kill_trials.py restore FOLDER   killed at each step of restoring a back-up over a library
 
 Prints a JSON line a trial: what the filing said before the end, and what the library holds when opened again.
 """
@@ -14,8 +15,11 @@ import os
 import random
 import resource
 import select
+import shutil
 import signal
+import statistics
 import sys
+import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -136,16 +140,26 @@ def steps(folder: Path) -> None:
 
 
 def moments(folder: Path) -> None:
+    """The moments lie within the time that a filing takes here and now, which the first trials find out."""
     chance = random.Random(SEED)
+    taken: list[float] = []
     for trial in range(30):
-        delay = chance.uniform(0, 0.04)
+        spared = trial < 3
+        delay = 60.0 if spared else chance.uniform(0, 1.2 * statistics.median(taken))
 
-        def kill(pid: int, pipe: int, delay: float = delay) -> None:
+        def wait_and_kill(pid: int, pipe: int, delay: float = delay) -> None:
             os.read(pipe, len(b"begun "))
-            select.select([], [], [], delay)
+            begun = time.perf_counter()
+            select.select([pipe], [], [], delay)
+            taken.append(time.perf_counter() - begun)
             os.kill(pid, signal.SIGKILL)
 
-        said = in_child(lambda pipe, trial=trial: file_it(folder, trial, pipe), kill)  # type: ignore[misc]
+        def work(pipe: int, trial: int = trial) -> None:
+            file_it(folder, trial, pipe)
+
+        said = in_child(work, wait_and_kill)
+        if not spared:
+            taken.pop()
         print(json.dumps({"said": said, **found(folder, trial)}), flush=True)
 
 
@@ -165,5 +179,34 @@ def room(folder: Path) -> None:
         print(json.dumps({"said": said, **found(folder, trial)}), flush=True)
 
 
+def restore(folder: Path) -> None:
+    with Library.open(folder / "new") as library:
+        library.file_sheet(content(1), "new.pdf", readings(1))
+        library.file_sheet(content(2), "new too.pdf", readings(2))
+        library.back_up(folder / "new.zip")
+    step = 0
+    said = ""
+    while not said.endswith("restored"):
+        step += 1
+        there = folder / f"there {step}"
+        with Library.open(there) as library:
+            library.file_sheet(content(0), "old.pdf", readings(0))
+
+        def work(pipe: int, there: Path = there, step: int = step) -> None:
+            die_at(step)
+            os.write(pipe, b"begun ")
+            Library.restore(folder / "new.zip", there)
+            os.write(pipe, b"restored")
+
+        said = in_child(work)
+        with Library.open(there) as library:
+            sheets = library.sheets()
+            whole = all(sha256_of(library.pdf_path(s.id).read_bytes()) == s.sha256 for s in sheets)
+            names = [s.file_name for s in sheets]
+        left = [path.name for path in there.iterdir() if path.name.startswith(".") or path.suffix == ".part"]
+        print(json.dumps({"said": said, "names": names, "whole": whole, "left": left}), flush=True)
+        shutil.rmtree(there)
+
+
 if __name__ == "__main__":
-    {"steps": steps, "moments": moments, "room": room}[sys.argv[1]](Path(sys.argv[2]))
+    {"steps": steps, "moments": moments, "room": room, "restore": restore}[sys.argv[1]](Path(sys.argv[2]))
