@@ -190,6 +190,9 @@ def advice_words(advice: Advice) -> str:
         return f"{citation.sheet.product}'s sheet names all that is allowed, and this is not on its list."
     if advice.kind is AdviceKind.EXCEPTION and citation is not None:
         return f"Except {object_words(citation.claim.object, plural=True)}: {_said(citation)}."
+    if advice.kind is AdviceKind.BROAD and citation is not None:
+        wider, asked = object_words(citation.claim.object), kind_words(advice.name)
+        return f"{citation.sheet.product}'s sheet allows {wider} in general; it does not name {asked}. Try it first."
     if advice.kind is AdviceKind.SETTLE_NAME and citation is not None:
         named = object_words(citation.claim.object)
         return f"{citation.sheet.product}'s sheet names “{named}”. If that is the product you mean, correct the claim."
@@ -200,6 +203,7 @@ def advice_words(advice: Advice) -> str:
 
 _PLAIN_ADVICE: Mapping[AdviceKind, str] = {
     AdviceKind.PUT_BETWEEN: "Put another coat between.",
+    AdviceKind.BROAD: "The sheet allows this in general only.",
     AdviceKind.CLOSED_LIST: "The sheet names all that is allowed, and this is not on its list.",
     AdviceKind.EXCEPTION: "There are exceptions.",
     AdviceKind.SETTLE_NAME: "A sheet names a product that may be this one.",

@@ -17,6 +17,7 @@ def advice_for(
     own: tuple[OwnRule, ...],
     *,
     exceptions: tuple[Citation, ...] = (),
+    broad: tuple[Citation, ...] = (),
 ) -> tuple[Advice, ...]:
     """Most useful first."""
     advice: list[Advice] = []
@@ -32,10 +33,16 @@ def advice_for(
         if closing is not None:
             advice.append(Advice(AdviceKind.CLOSED_LIST, citation=closing))
     advice += [Advice(AdviceKind.EXCEPTION, citation=citation) for citation in exceptions]
+    advice += [Advice(AdviceKind.BROAD, name=party_kind(lower), citation=citation) for citation in broad[:1]]
     advice += _on_pending(word, pending)
     if word in {"silent", "unconfirmed"}:
         advice += _on_silence(word, lower, upper, silences)
     return tuple(dict.fromkeys(advice))
+
+
+def party_kind(party: Party) -> str:
+    """The party's kind by its id, empty where it is not known."""
+    return party.kind or ""
 
 
 def _on_pending(word: Word, pending: tuple[Citation, ...]) -> list[Advice]:

@@ -131,6 +131,8 @@ class AdviceKind(StrEnum):
     """What is asked is allowed in general, but a kind of it is not."""
     PENDING_AGAINST = "pending_against"
     """A sentence not yet confirmed forbids what the confirmed ones allow."""
+    BROAD = "broad"
+    """The permission is for a wider kind of surface; what is asked about is not named in it."""
     CLOSED_LIST = "closed_list"
     """It is forbidden because a closed list leaves it out."""
 

@@ -208,6 +208,7 @@ def _answer(
     forbids = [word for word in words if not word.permits]
     common = (lower, upper, citations, silences, waiting, own)
     exceptions = _exceptions(lower, upper, context) if permits and not forbids else ()
+    broad = _broad(lower, permits) if permits and not forbids else ()
     own_forbids = any(rule.forbids for rule in own)
     if own_forbids or (forbids and not permits):
         return Prohibited(*common, advice_for("no", *common))
@@ -222,9 +223,9 @@ def _answer(
     window = governing_window(lower, upper, context.rules, context.products, context.at_c, carrying_rules)
     clauses: tuple[Clause, ...] = clauses_of(carrying_rules, lower, upper, context.rules, context.products)
     if clauses or own:
-        advice = advice_for("yes_if", *common, exceptions=exceptions)
+        advice = advice_for("yes_if", *common, exceptions=exceptions, broad=broad)
         return Conditional(*common, advice, clauses=clauses, window=window)
-    return Permitted(*common, advice_for("yes", *common, exceptions=exceptions), window=window)
+    return Permitted(*common, advice_for("yes", *common, exceptions=exceptions, broad=broad), window=window)
 
 
 def _silences(lower: Party, upper: Party, words: Sequence[_SheetWord], context: _Context) -> tuple[Silence, ...]:
@@ -252,6 +253,22 @@ def _exceptions(lower: Party, upper: Party, context: _Context) -> tuple[Citation
         ):
             found.append(Citation.of(rule, _part(rule) or Part.FORBIDS))
     return tuple(found)
+
+
+def _broad(lower: Party, permits: Sequence[_SheetWord]) -> tuple[Citation, ...]:
+    """Permissions for a wider kind of surface than the one asked about: 'old paint' allowed, soft old paint not named.
+
+    A rule on a parent speaks of its children, so the answer stands; but what is found under the gun differs more than
+    two coats of one kind do, and the painter is told.
+    """
+    if sort_of_party(lower) != "found":
+        return ()
+    return tuple(
+        saying.cited()
+        for word in permits
+        for saying in word.carried_by
+        if saying.how.level is Level.WIDER and saying.source.claim.topic is Topic.GOES_OVER
+    )
 
 
 def _ancestors_of(object_: str) -> tuple[str, ...]:

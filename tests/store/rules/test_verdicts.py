@@ -262,6 +262,16 @@ def test_a_general_yes_names_the_kinds_that_it_leaves_out() -> None:
     assert [citation.claim.object for citation in exceptions if citation is not None] == ["primer.etch"]
 
 
+def test_a_yes_that_rests_on_a_wider_surface_says_so() -> None:
+    rules = [over(SURFACER, "finish.old", "abraded")]
+    answer = ask("finish.old.soft", "NK-310", rules)
+    assert answer.word == "yes_if"
+    assert AdviceKind.BROAD in {advice.kind for advice in answer.advice}
+    assert AdviceKind.BROAD not in {advice.kind for advice in ask("finish.old", "NK-310", rules).advice}
+    coats = [topped(EPOXY, "topcoat")]
+    assert AdviceKind.BROAD not in {advice.kind for advice in ask("Granat 12", "Lumo DG", coats).advice}
+
+
 def test_a_claim_that_only_states_permits_nothing() -> None:
     stated = rule(EPOXY, claim(Topic.TOPPED_BY, "topcoat", Stance.STATES))
     assert ask("Granat 12", "Lumo DG", [stated]).word == "silent"
