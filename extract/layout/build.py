@@ -14,6 +14,7 @@ from extract.layout.notes import Note, Notes, split_legend, split_notes
 from extract.layout.paragraphs import Paragraph, ParagraphKind
 from extract.layout.pieces import Grid, Segment
 from extract.layout.running import running_passage, split_running
+from extract.layout.sentences import split_sentences
 from extract.layout.statements import ListState, bullet_statement, field_statement, lead_of, text_statements
 from extract.layout.tables import LaidTable, read_grid
 from extract.layout.tabulate import continues, fields_of, is_fields, table_of
@@ -187,14 +188,18 @@ class _Builder:
             self._emit(bullet_statement(ink, item, section, self._number, self.notes, place, self._list))
             return
         self._list = ListState()
+        if item.label is not None:
+            label = item.label.ink(self.known)
+            if len(split_sentences(ink)) == 1:
+                self._emit(field_statement(label, ink, section, self._number, self.notes, place, item.page))
+            else:
+                for statement in text_statements(ink, item, section, self._number, self.notes, place):
+                    self._emit(replace(statement, label=statement.label or label.passage()))
+            self._above = None
+            return
         if item.kind is ParagraphKind.CAPTION and not self._footnotes.get(place):
             text, called = self.notes.take(ink, item.page, place)
             self._emit(Statement(StatementKind.FIELD, text.passage(), section, self._number, notes=called))
-            self._above = None
-            return
-        if item.label is not None:
-            label = item.label.ink(self.known)
-            self._emit(field_statement(label, ink, section, self._number, self.notes, place, item.page))
             self._above = None
             return
         made = list(text_statements(ink, item, section, self._number, self.notes, place))

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from extract.layout.boxes import gather_boxes, mark_bars
+from extract.layout.forms import as_heading, form_rows, is_form
 from extract.layout.order import Region, arrange
 from extract.layout.paragraphs import Paragraph, ParagraphKind, Style, paragraphs_of, usual_style
 from extract.layout.pieces import Boxed, Element, Grid, Segment, segments_of
@@ -96,11 +97,26 @@ def _add(page: Page, region: Region, style: Style, items: list[Item]) -> None:
             made = _with_labels(made)
         items.extend(_with_captions(made) if narrow else made)
         run = []
-        if isinstance(element, Grid):
+        if isinstance(element, Grid) and is_form(element):
+            for label, content in form_rows(element):
+                _add_form_row(page, label, content, style, items)
+        elif isinstance(element, Grid):
             items.append(element)
         elif isinstance(element, Boxed):
             _add(page, Region([element], element.x0, element.x1, boxed=True), style, items)
     _end(items)
+
+
+def _add_form_row(page: Page, label: list[Segment], content: list[Segment], style: Style, items: list[Item]) -> None:
+    """A row of a form: its label heads what stands beside it."""
+    heads = as_heading(label) if label else []
+    items.extend(heads)
+    made: list[Item] = []
+    for region in arrange(page, content):
+        _add(page, region, style, made)
+    if heads and len(made) == 1 and isinstance(made[0], Paragraph) and made[0].kind is not ParagraphKind.BULLET:
+        made[0].label = heads[0]
+    items.extend(made)
 
 
 def _end(items: list[Item]) -> None:

@@ -232,7 +232,8 @@ def _table_within(page: Page, band: list[list[Element]]) -> tuple[int, Grid, int
     first = next((i for i, strip in enumerate(band) if _several(strip)), None)
     if first is None:
         return None
-    last = max(i for i, strip in enumerate(band) if _several(strip)) + 1
+    heading = next((i for i in range(first + 1, len(band)) if _parts_tables(band, i)), len(band))
+    last = max(i for i, strip in enumerate(band[:heading]) if _several(strip)) + 1
     last = _with_tail(band, last)
     segments = [e for strip in band[first:last] for e in strip if isinstance(e, Segment)]
     rows = split_signs(rows_of([s for s in segments if not s.angle]), min(s.x0 for s in segments))
@@ -244,6 +245,16 @@ def _table_within(page: Page, band: list[list[Element]]) -> tuple[int, Grid, int
         return None
     grid = grid_of_rows(page, bounds(segments), printed, bands, [s for s in segments if s.angle])
     return None if grid is None else (first, grid, last)
+
+
+def _parts_tables(band: list[list[Element]], i: int) -> bool:
+    """Whether a strip is a heading between two tables: alone, larger or bolder, and further off than rows are."""
+    only, above = band[i][0], band[i - 1][0]
+    if len(band[i]) > 1 or not isinstance(only, Segment) or not isinstance(above, Segment) or only.angle:
+        return False
+    larger = only.size >= 1.1 * max(e.size for e in band[i - 1] if isinstance(e, Segment))
+    gap = _level_gap(band[i - 1], band[i])
+    return only.barred or ((larger or only.bold) and gap > 1.1 * only.size and i + 1 < len(band))
 
 
 def _several(strip: Sequence[Element]) -> bool:

@@ -13,7 +13,7 @@ from extract.layout.ink import Ink, ink_of_line, join_lines
 from extract.layout.order import Region
 from extract.layout.pieces import CROSSES, DASHES, TICKS, Segment
 
-_NUMBERED = re.compile(r"^(\d{1,2}(?:\.\d{1,2})*)[.)]?\s+\S")
+_NUMBERED = re.compile(r"^(\d{1,2}(?:\.\d{1,2})*)[.)]?\s+[^\W\d_a-zäöüéèñß]")
 _ITEM_NUMBER = re.compile(r"^(?:\d{1,2}[.)]|[a-z]\)|\(\w\))$")
 _SENTENCE_END = re.compile(r"[.!?:;…]['\"”’)\]]*$")
 
@@ -168,7 +168,7 @@ def paragraphs_of(region: Region, segments: Sequence[Segment], style: Style) -> 
         paragraph.boxed = region.boxed
         if paragraph.kind is ParagraphKind.TEXT and _is_heading(paragraph, groups, n, style):
             paragraph.kind = ParagraphKind.HEADING
-            paragraph.style = _heading_style(paragraph)
+            paragraph.style = heading_style(paragraph)
     return groups
 
 
@@ -229,6 +229,8 @@ def _begins_new(last: Paragraph, line: Line, leading: float, right: float) -> bo
         return True
     if line.x0 > last.lines[0].x0 + 0.9 * line.size and len(last.lines) > 1 and abs(above.x0 - last.lines[0].x0) < 1:
         return True
+    if line.text[:1].islower() and not _SENTENCE_END.search(above.text):
+        return False
     return _fits_above(above, line, right) and not _centred(above, line)
 
 
@@ -275,7 +277,8 @@ def _is_heading(paragraph: Paragraph, around: Sequence[Paragraph], at: int, styl
     return bool(_NUMBERED.match(text)) and len(words) <= 7 and len(paragraph.lines) == 1 and "." not in text[3:]
 
 
-def _heading_style(paragraph: Paragraph) -> tuple[float, bool, bool, bool]:
+def heading_style(paragraph: Paragraph) -> tuple[float, bool, bool, bool]:
+    """What ranks a heading among others: size, in a bar, capitals, bold."""
     letters = [c for c in paragraph.text if c.isalpha()]
     caps = bool(letters) and sum(c.isupper() for c in letters) >= 0.9 * len(letters)
     return (round(paragraph.size * 2) / 2, paragraph.lines[0].first.barred, caps, paragraph.bold)

@@ -176,7 +176,10 @@ def segments_of(page: Page, lines: Iterable[PrintedLine]) -> list[Segment]:
         words = line.words
         for i in range(1, len(words)):
             gap = words[i].x0 - words[i - 1].x1
-            if gap <= 0.95 * max(words[i].size, words[i - 1].size) and not _crosses_rule(words[i - 1], words[i], page):
+            narrow = max(
+                0.95 * max(words[i].size, words[i - 1].size), 4 * min(words[i].tracking, words[i - 1].tracking)
+            )
+            if gap <= narrow and not _crosses_rule(words[i - 1], words[i], page):
                 continue
             lone_bullet = i == start + 1 and len(words[start].text) == 1 and words[start].text in BULLETS | DASHES
             if lone_bullet and gap < 5 * words[i].size and not _crosses_rule(words[i - 1], words[i], page):

@@ -11,7 +11,7 @@ from pdfplumber.table import cells_to_tables, edges_to_intersections, intersecti
 from extract.claims import Box
 from extract.layout.banded import grid_of_bands
 from extract.layout.pieces import Grid, GridCell, Segment, gaps_between, inside
-from extract.reading.marks import Rule
+from extract.reading.marks import Panel, Rule
 from extract.reading.pages import Page
 
 _MOST_CROSSINGS = 4_000
@@ -47,7 +47,11 @@ def _from_edges(page: Page, edges: list[Edge], rest: list[Segment]) -> tuple[lis
     if len(crossings) > _MOST_CROSSINGS:
         return [], rest
     grids: list[Grid] = []
-    for table in cells_to_tables(intersections_to_cells(crossings)):
+    cells = intersections_to_cells(crossings)
+    tables = cells_to_tables(cells)
+    alone = set(cells).difference(*tables)
+    page.marks.panels.extend(Panel(box, None, True) for box in sorted(alone))
+    for table in tables:
         for boxes in _stacked(table, rest):
             grid = _grid(page, boxes, rest)
             if grid is not None:
@@ -117,6 +121,7 @@ def _close_sides(levels: list[Edge], uprights: list[Edge], segments: Sequence[Se
         left = [e for e in left if id(e) not in ids]
         stack.sort(key=lambda e: e["top"])
         for run in _table_runs(stack, segments):
+            run = _with_open_ends(run, segments)
             top, bottom = run[0]["top"], run[-1]["top"]
             x0, x1 = min(e["x0"] for e in run), max(e["x1"] for e in run)
             for edge in run:
@@ -148,6 +153,21 @@ def _table_runs(stack: list[Edge], segments: Sequence[Segment]) -> list[list[Edg
             current, pending = [], []
     runs.append(current)
     return [run for run in runs if len(run) >= 2]
+
+
+def _with_open_ends(run: list[Edge], segments: Sequence[Segment]) -> list[Edge]:
+    """The run with a rule added where a row stands on beyond its first or last one (a shaded table's white row)."""
+    heights = sorted(b["top"] - a["top"] for a, b in itertools.pairwise(run) if b["top"] - a["top"] > 6)
+    if not heights:
+        return run
+    height = heights[len(heights) // 2]
+    for end, step in ((run[-1], height), (run[0], -height)):
+        edge = {**end, "top": end["top"] + step, "bottom": end["top"] + step}
+        first, second = (end, edge) if step > 0 else (edge, end)
+        reach = [s for s in segments if inside(s, (first["x0"], first["top"], first["x1"], second["top"]), 0.0)]
+        if len({round(s.base) for s in reach}) == 1 and _between(first, second, segments) == "several":
+            run = [*run, edge] if step > 0 else [edge, *run]
+    return run
 
 
 def _between(above: Edge, below: Edge, segments: Sequence[Segment]) -> str:

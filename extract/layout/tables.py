@@ -114,7 +114,7 @@ def _head_end(grid: Grid, start: int, ink_at: InkAt) -> int:
     end = start
     for r in range(start, min(start + _MOST_HEADS, grid.rows - 1)):
         filled = [c for c in grid.row_cells(r) if not c.empty and c.column >= 0]
-        if not filled:
+        if not filled or (r > start and len(filled) == 1 and _heads_rows(filled[0], grid)):
             break
         shaded = fills[r] is not None and fills.count(fills[r]) <= _MOST_HEADS and not _zebra(fills, r)
         bold = all(s.bold for c in filled for s in c.segments)
@@ -131,6 +131,11 @@ def _head_end(grid: Grid, start: int, ink_at: InkAt) -> int:
             end += 1
         return end
     return start + 1 if _first_row_differs(grid, start, ink_at) else start
+
+
+def _heads_rows(cell: GridCell, grid: Grid) -> bool:
+    """Whether a lone cell of a row names the rows below rather than a column."""
+    return cell.column == 0 and (cell.column_end == grid.columns or cell.row_end - cell.row == 1)
 
 
 def _zebra(fills: list[tuple[int, int, int] | None], r: int) -> bool:

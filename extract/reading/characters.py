@@ -91,7 +91,7 @@ def _read(text_page: Any, geometry: PageGeometry) -> Characters:
     table: dict[int, str] | None = None
     base = size = 0.0
     order = 0
-    last_place: tuple[int | None, float, float] | None = None
+    last_place: tuple[int | None, float, float, float, float] | None = None
     pieces = 1
     for index in range(min(count, MOST_CHARACTERS)):
         code = _get_unicode(handle, index)
@@ -142,7 +142,7 @@ def _read(text_page: Any, geometry: PageGeometry) -> Characters:
         if opened is not None:
             _open_ligature(char, opened, chars)
             continue
-        place = (owner, rect.left, rect.right)
+        place = (owner, rect.left, rect.right, rect.top, rect.bottom)
         if place == last_place and text.isalpha():
             pieces += 1
             _share(char, pieces, chars)

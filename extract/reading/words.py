@@ -42,6 +42,8 @@ class Word:
     angle: int = 0
     raised: bool = False
     """All of it stands above the baseline: a footnote mark, an exponent."""
+    tracking: float = 0.0
+    """The gap between its letters where it is set with wide gaps."""
 
     @property
     def box(self) -> Box:
@@ -270,6 +272,11 @@ def _word(chars: list[Char], angle: int) -> Word:
     )
 
 
+def _unevenness(values: list[float]) -> float:
+    usual = median(values)
+    return median(abs(v - usual) for v in values) / max(usual, 0.1)
+
+
 def _join_spaced_out(words: list[Word]) -> list[Word]:
     """Join a heading set with wide gaps between its letters ('E p o x y') into its words."""
     out: list[Word] = []
@@ -284,12 +291,17 @@ def _join_spaced_out(words: list[Word]) -> list[Word]:
             i = max(j, i + 1)
             continue
         gaps = [b.x0 - a.x1 for a, b in itertools.pairwise(singles)]
-        usual = median(gaps)
+        steps = [b.x0 - a.x0 for a, b in itertools.pairwise(singles)]
+        measure = min((gaps, steps), key=_unevenness)  # letters at even gaps, or at even steps
+        usual = median(measure)
         parts: list[list[Char]] = [list(singles[0].chars)]
-        for gap, word in zip(gaps, singles[1:], strict=True):
-            if gap > 1.8 * usual and gap > usual + 0.12 * word.size:
+        for wide, word in zip(measure, singles[1:], strict=True):
+            if wide > 1.45 * usual and wide > usual + 0.12 * word.size:
                 parts.append([])
             parts[-1].extend(word.chars)
-        out.extend(_word(part, words[i].angle) for part in parts)
+        for part in parts:
+            joined = _word(part, words[i].angle)
+            joined.tracking = max(median(gaps), 0.0)
+            out.append(joined)
         i = j
     return out
