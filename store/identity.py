@@ -19,8 +19,10 @@ from extract.kinds import kinds
 from store.tables import IdentityRow, MakerRow, ProductRow
 
 _SAME_MAKER = 86.0
-_SAME_NAME = 90.0
-_SAME_WORD = 80.0
+# Strict, because a wrong match silently puts one product's sheet in the place of another's, while a missed one
+# only leaves two sheets current: a letter more or less passes, another letter does not.
+_SAME_NAME = 95.0
+_SAME_WORD = 90.0
 _NAME_WITH_SAME_CODE = 50.0
 _LEGAL_FORMS = frozenset(
     {"ab", "ag", "as", "bv", "co", "company", "corp", "corporation", "gmbh", "group", "inc", "kg", "limited"}

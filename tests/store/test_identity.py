@@ -20,6 +20,8 @@ from store.identity import Identity, folded, folded_code, folded_maker, same_mak
         ("Quick Surfacer", "Quick Surfacers", True),
         ("Quick Surfacer", "Quick Surfacer Plus", False),
         ("Hardener fast", "Hardener slow", False),
+        ("Grundierung Ferrolin extra stark", "Grundierung Ferrolan extra stark", False),
+        ("Rust Stop Metal Coatings", "Rust-Stop Metal Coating", True),
         ("", "", False),
     ],
 )
