@@ -218,16 +218,9 @@ def _merit(name: str, texts: _Texts, maker: str | None, title: str, file_name: s
         merit -= 8.0
     if not re.search(r"[a-z]", folded) or len(folded) < 3 or len(folded) > 60:
         merit -= 8.0
-    if words and all(w in _COMMON for w in words):
+    if words and set(words) <= set(header_words()["words"]["descriptive"]):
         merit -= 6.0
     return merit
-
-
-_COMMON = set(
-    "1k 2k epoxy primer etch surfacer filler putty topcoat clear coat base wash universal high build two pack one component polyester "
-    "body the a for and of in acid single two-component one-component product surfacer/ / sealer urethane acrylic paint coating coatings "
-    "coachpainters sundries finishes refinish restoration seam description characteristics".split()
-)
 
 
 def _from_file_name(file_name: str) -> str | None:
@@ -264,9 +257,8 @@ def _code(texts: _Texts, product: str | None) -> str | None:
         for m in labelled.finditer(text):
             if any(c.isdigit() for c in m.group(1)) and len(m.group(1)) >= 3:
                 return m.group(1)
-    if product and (m := re.search(r"\b[A-Z]{1,5}-\d{2,5}[A-Z]{0,2}\b", product)):
-        return m.group()
-    return _numbered(texts, product)
+    in_name = re.search(r"\b[A-Z]{1,5}-\d{2,5}[A-Z]{0,2}\b", product or "")
+    return in_name.group() if in_name else _numbered(texts, product)
 
 
 def _numbered(texts: _Texts, product: str | None) -> str | None:
@@ -329,8 +321,8 @@ def _put_on(vocabulary: Vocabulary, text: str) -> list[str]:
     return [
         m.object
         for m in vocabulary.mentions(text)
-        if not m.is_product and not m.is_self and not m.pronoun and is_known(m.object) and kinds()[m.object].sort == "put_on"
-        and not m.object.startswith("family.")
+        if not (m.is_product or m.is_self or m.pronoun or m.object.startswith("family."))
+        and is_known(m.object) and kinds()[m.object].sort == "put_on"
     ]  # fmt: skip
 
 

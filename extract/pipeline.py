@@ -6,9 +6,20 @@ import hashlib
 from collections.abc import Callable, Iterable, Iterator
 
 from extract import layout
-from extract.claims import Claim, SheetReading, Topic
+from extract.claims import Claim, SheetReading
 from extract.document import Document
-from extract.finders import application, drying, film, mixing, storage
+from extract.finders import (
+    application,
+    coats,
+    drying,
+    exposure,
+    film,
+    mixing,
+    preparation,
+    safety,
+    storage,
+    windows,
+)
 from extract.header import read_header
 from extract.reading.pages import open_sheet
 from extract.sorting import in_page_order, without_doubles
@@ -22,7 +33,18 @@ Progress = Callable[[int, int], None]
 
 Finder = Callable[[Document, SubjectNames, Vocabulary], Iterable[Claim]]
 
-FINDERS: tuple[Finder, ...] = (mixing.find, film.find, application.find, drying.find, storage.find)
+FINDERS: tuple[Finder, ...] = (
+    coats.find,
+    windows.find,
+    preparation.find,
+    exposure.find,
+    mixing.find,
+    film.find,
+    application.find,
+    drying.find,
+    storage.find,
+    safety.find,
+)
 
 
 def read_sheet(
@@ -58,8 +80,3 @@ def _vocabulary(language: str) -> Vocabulary:
 def _claims(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
     for find in FINDERS:
         yield from find(document, subject, vocabulary)
-
-
-def topics_covered() -> frozenset[Topic]:
-    """The topics that some finder files; all of them."""
-    return frozenset(Topic)

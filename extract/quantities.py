@@ -11,10 +11,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from extract.bounds import Bound as Bound
-from extract.bounds import bound_around
+from extract.bounds import Bound, bound_around
 from extract.numbers import NUMBER, number_value
 from extract.units import CANONICAL, Dimension, unit_pattern, units
+
+__all__ = ["Bound", "Quantity", "find_quantities", "read_cell"]
 
 
 @dataclass(frozen=True, slots=True)

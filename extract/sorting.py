@@ -42,7 +42,7 @@ def _is_said_by(claim: Claim, other: Claim) -> bool:
         other.stance,
     ):
         return False
-    if claim.parts or claim.low is None and claim.high is None:
+    if claim.parts or (claim.low is None and claim.high is None):
         return False
     same_figure = (claim.low, claim.high) == (other.low, other.high)
     if same_figure and claim.at_c is None and other.at_c is not None and claim.method in {None, other.method}:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from extract.claims import Method
 from extract.bounds import Bound
+from extract.claims import Method
 from extract.quantities import Quantity, find_quantities
 from extract.units import Dimension
 
@@ -14,7 +14,8 @@ _IR = re.compile(
     r"(?<![a-z])(?:ir|i\.r\.?|infra[- ]?red|infrared|(?:short|medium|long)[- ]?wave|lamps?|nir|uv[- ]?a?)(?![a-z])"
 )
 _FORCE = re.compile(
-    r"(?<![a-z])(?:ovens?|bak(?:e[ds]?|ing)|stov(?:e[ds]?|ing)|force[sd]?|forced|low[- ]bake|heat(?:ed|ing)?|accelerated|"
+    r"(?<![a-z])(?:ovens?|bak(?:e[ds]?|ing)|stov(?:e[ds]?|ing)|force[sd]?|forced|low[- ]bake|heat(?:ed|ing)?|"
+    r"accelerated|"
     r"(?:object|metal|panel|part|piece|substrate|surface|effective|body)\s+temp(?:erature)?|booth dr\w+|box|convection)"
     r"(?![a-z])"
 )
@@ -24,8 +25,8 @@ HOT = 40.0
 """From this object temperature in degC on, drying is forced unless the sheet prints another method."""
 
 _BEFORE_GOVERNING = re.compile(
-    r"(?:\bat|@|/|\(|\bfor|\bfrom|,|\bat a temperature of|\bat an? \w+ temperature of|\bof|\bin|\bwith|\bto|:|-|=|\babove|"
-    r"\bbelow|\bat approx\.?|\bat about)\s*$"
+    r"(?:\bat|@|/|\(|\bfor|\bfrom|,|\bat a temperature of|\bat an? \w+ temperature of|\bof|\bin|\bwith|\bto|:|-|="
+    r"|\babove|\bbelow|\bat approx\.?|\bat about)\s*$"
 )
 _NOT_GOVERNING = re.compile(
     r"\b(?:stor\w+|keep|kept|apply|applied|application|use[ds]?|spray\w*|work\w*|unopened,?|conditioned|temperatures?|"

@@ -21,7 +21,8 @@ _TO = re.compile(
 _VOLUME = re.compile(r"\bvol(?:ume|umes|\.)?\b|\bv\s?/\s?v\b|\bby measure\b|\bpbv\b")
 _WEIGHT = re.compile(r"\bweight\b|\bwt\.?\b|\bw\s?/\s?w\b|\bby mass\b|\bpbw\b|\bgram")
 _MIXING = re.compile(
-    r"\bmix\w*|\bratio\b|hardener|catal|activator|thinner|reducer|component|\bpart[s ]|\bby (?:vol|weight|wt)|dilu|convert|"
+    r"\bmix\w*|\bratio\b|hardener|catal|activator|thinner|reducer|component|\bpart[s ]|\bby (?:vol|weight|wt)|dilu|"
+    r"convert|"
     r"harter|comp\.|\bbase\b"
 )
 _WORDS = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8, "ten": 10}
@@ -69,6 +70,8 @@ def find_ratios(folded: str, context: str = "") -> Iterator[Ratio]:
             parts = _parts(m, pattern)
             if parts is None or not _plausible(parts):
                 continue
+            if re.search(r"#\s?$|\bcup\s*$", folded[: m.start()]) or re.match(r"\d+:\s", m.group()):
+                continue  # 'Zahn #2: 30 s'
             if re.search(r"\b(?:gloss|scale|map|iso|din|en|astm|page|tel|no)\.?\s*$", folded[: m.start()]):
                 continue
             taken.append((m.start(), m.end()))

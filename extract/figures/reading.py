@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
+from extract.claims import Topic
 from extract.document import Document, Section, Statement, Table
 from extract.figures.bound import BoundFigure
 from extract.figures.governing import head_temperature
+from extract.figures.labels import FigureSpec
 from extract.figures.sentences import figures_in, with_block
 from extract.figures.tables import figures_in_table
 
 _TIMES_AT = re.compile(
-    r"\b(?:times?|drying times|figures|values|intervals|these|all times)\b[^.;]{0,40}?\b(?:are|is|refer|apply|hold|given|"
-    r"valid|quoted|stated|measured|based|count)\b[^.;]{0,25}?\b(?:at|for|to|on)\b"
+    r"\b(?:times?|drying times|figures|values|intervals|these|all times)\b[^.;]{0,40}?\b(?:are|is|refer|apply|hold|"
+    r"given|valid|"
+    r"quoted|stated|measured|based|count)\b[^.;]{0,25}?\b(?:at|for|to|on)\b"
 )
 
 _last: list[tuple[Document, tuple[BoundFigure, ...]]] = []
@@ -29,14 +33,25 @@ def read_figures(document: Document) -> tuple[BoundFigure, ...]:
 
 def _read(document: Document) -> list[BoundFigure]:
     defaults = _section_temperatures(document)
+    stages: dict[tuple[str, ...], FigureSpec | None] = {}
     out: list[BoundFigure] = []
     for i, block in enumerate(document.blocks):
-        at_c = defaults.get(_key(block.section))
+        key = _key(block.section)
+        at_c = defaults.get(key)
         if isinstance(block, Table):
-            out.extend(with_block(f, i) for f in figures_in_table(block, document.language, at_c))
+            found = list(figures_in_table(block, document.language, at_c))
+            if found:
+                stages[key] = _only_stage(found)
         else:
-            out.extend(with_block(f, i) for f in figures_in(block, document.language, at_c))
+            found = list(figures_in(block, document.language, at_c, stages.get(key)))
+        out.extend(with_block(f, i) for f in found)
     return out
+
+
+def _only_stage(figures: Sequence[BoundFigure]) -> FigureSpec | None:
+    specs = {f.spec for f in figures}
+    spec = specs.pop()
+    return spec if not specs and spec.topic is Topic.DRYING else None
 
 
 def _key(section: Section) -> tuple[str, ...]:

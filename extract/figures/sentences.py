@@ -6,13 +6,13 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from extract.bounds import Bound
 from extract.claims import Topic
 from extract.document import Passage, Statement, StatementKind, fold, join
 from extract.figures.bound import BoundFigure
 from extract.figures.governing import governing, head_temperature, method_of, reading, settled_method
 from extract.figures.labels import FigureSpec, Label, figure_specs, find_labels, stands
 from extract.figures.merging import merge_bounds
-from extract.bounds import Bound
 from extract.quantities import Quantity, find_quantities
 from extract.sections import Sense, sense_of
 from extract.units import Dimension
@@ -35,8 +35,14 @@ _SELF_EVIDENT = {Dimension.COVERAGE: (Topic.FILM, "coverage"), Dimension.COUNT: 
 _DEFAULT_UNITS = {Dimension.COUNT: "coat", Dimension.SECONDS: "s", Dimension.PERCENT: "%"}
 
 
-def figures_in(statement: Statement, language: str = "en", section_at_c: float | None = None) -> Iterator[BoundFigure]:
-    """Every figure of a statement that a label names. section_at_c governs what no nearer temperature governs."""
+def figures_in(
+    statement: Statement, language: str = "en", section_at_c: float | None = None, stage: FigureSpec | None = None
+) -> Iterator[BoundFigure]:
+    """Every figure of a statement that a label names.
+
+    section_at_c governs what no nearer temperature governs; stage is the one that the section's table was about,
+    for a sentence that adds a temperature to it ('At 10 °C reckon with 50 min').
+    """
     senses = sense_of(statement.section, language)
     if senses & _SKIPPED or senses == {Sense.SAFETY}:
         return
@@ -54,7 +60,7 @@ def figures_in(statement: Statement, language: str = "en", section_at_c: float |
     context = " ".join(fold(h.text) for h in statement.section.headings)
     if statement.lead is not None:
         context += " " + fold(statement.lead.text)
-    yield from _Reader(passage, head_end, context, statement, language, section_at_c).read()
+    yield from _Reader(passage, head_end, context, statement, language, section_at_c, stage).read()
 
 
 class _Reader:
@@ -68,9 +74,11 @@ class _Reader:
         statement: Statement,
         language: str,
         section_at_c: float | None,
+        stage: FigureSpec | None,
     ) -> None:
         self.passage, self.head_end, self.context = passage, head_end, context
         self.statement, self.language, self.section_at_c = statement, language, section_at_c
+        self.stage = stage
         self.folded = passage.folded
         self.senses = sense_of(statement.section, language)
 
@@ -83,12 +91,10 @@ class _Reader:
         storage = self._is_storage(labels)
         quantities = [q for i, q in enumerate(merged) if not self._is_reference(merged, i)]
         held, used = ({}, set()) if storage else governing(self.folded, quantities)
-        taken: list[tuple[Label, Quantity]] = []
         for i, q in enumerate(quantities):
             if i in used:
                 continue
-            for label, distance in self._choose(q, quantities, labels, taken, storage=storage):
-                taken.append((label, q))
+            for label, distance in self._choose(q, quantities, labels, storage=storage, held=i in held):
                 if label.spec.topic is None:
                     continue
                 yield self._figure(q, label, distance, held.get(i))
@@ -131,9 +137,9 @@ class _Reader:
         q: Quantity,
         quantities: Sequence[Quantity],
         labels: Sequence[Label],
-        taken: list[tuple[Label, Quantity]],
         *,
         storage: bool,
+        held: bool,
     ) -> Iterator[tuple[Label, float]]:
         ranked = sorted(
             (
@@ -146,7 +152,7 @@ class _Reader:
         if storage and q.dimension in {Dimension.TIME, Dimension.TEMPERATURE}:
             ranked = [(d, lb) for d, lb in ranked if lb.spec.topic in {Topic.STORAGE, None}]
         if not ranked or ranked[0][0] > _FAR:
-            default = self._default(q, storage=storage)
+            default = self._default(q, storage=storage, held=held)
             if default is not None:
                 yield default, 60.0
             return
@@ -156,7 +162,7 @@ class _Reader:
         if twin is not None:
             yield twin, distance
 
-    def _default(self, q: Quantity, *, storage: bool) -> Label | None:
+    def _default(self, q: Quantity, *, storage: bool, held: bool) -> Label | None:
         """What a figure is where no label stands: by its unit, its section, or the heading over it."""
         specs = figure_specs(self.language)
         wanted = _SELF_EVIDENT.get(q.dimension)
@@ -164,6 +170,8 @@ class _Reader:
             wanted = (Topic.STORAGE, "shelf_life")
         if storage and q.dimension is Dimension.TEMPERATURE and Sense.STORAGE in self.senses:
             wanted = (Topic.STORAGE, "temp")
+        if wanted is None and held and self.stage is not None and q.dimension is self.stage.dimension:
+            return Label(q.start, q.end, self.stage)
         if wanted is None:
             title = self.statement.section.title.folded
             heads = [lb for lb in find_labels(title, frozenset({q.dimension}), short=True, language=self.language)

@@ -249,6 +249,8 @@ def _choose(place: _Place, q: Quantity, folded: str) -> tuple[_Named, str] | Non
 def _may_name(named: _Named, where: str, place: _Place) -> bool:
     if named.spec.property not in {"air_temp", "surface_temp"}:
         return True
+    if where == "column" and _VARIANT_LABEL.search(f"{place.label.folded} {place.corner.folded}"):
+        return False  # 'Hardener | Temperature': which hardener to choose in which weather
     head = {"row": place.label, "column": place.column, "corner": place.corner}.get(where)
     return head is None or head.method is None or "temp" in head.folded
 
@@ -315,6 +317,9 @@ def _figure(place: _Place, q: Quantity, spec: FigureSpec, words: str, where: str
     )
 
 
+_VARIANT_LABEL = re.compile(
+    r"\b(?:hardener|activator|catalyst|thinner|reducer|diluent|rapid|fast|slow|standard|normal|quick)\b"
+)
 _CONFIDENCE = {"row": 0.95, "column": 0.94, "cell": 0.85, "corner": 0.85}
 
 

@@ -36,14 +36,15 @@ _OTHER_COMPONENT = re.compile(
 )
 _THINNER = re.compile(r"\b(?:thinner|reducer|diluent|solvent)\b")
 _NO_THINNER = re.compile(
-    r"\b(?:do not|don't|never|must not be|should not be|not to be|no need to|not)\s+(?:be\s+)?(?:thin|reduce|dilute)(?:ned|d)?\b"
-    r"|\bno (?:thinning|reduction|dilution|thinner|reducer)\b(?! (?:may|can) be exceeded)|\bthinning\W{0,3}(?:none|not required|"
-    r"not necessary|nil)\b|\bnot (?:be )?(?:thinned|reduced|diluted)\b|\b(?:ready to (?:use|spray))\b.{0,20}\bno\b"
+    r"\b(?:do not|don't|never|must not be|should not be|not to be|no need to|not)\s+(?:be\s+)?"
+    r"(?:thin|reduce|dilute)(?:ned|d)?\b|\bno (?:thinning|reduction|dilution|thinner|reducer)\b"
+    r"|\bthinning\W{0,3}(?:none|not required|not necessary|nil)\b|\bnot (?:be )?(?:thinned|reduced|diluted)\b"
 )
 _HALF_THAT = re.compile(r"\b(?:half|twice|double) (?:that|this|as long|the time)\b")
 _CUP = re.compile(
-    r"(?:#\s?\d\s+(?:ez\s+)?zahn|(?:ez\s+)?zahn(?:\s*(?:cup)?\s*(?:no\.?|#)?\s*\d)?|ford(?:\s*cup)?(?:\s*(?:no\.?|#)?\s*\d)?|"
-    r"(?:din|afnor|iso)\s*(?:cup\s*)?(?:53\s?211\s*)?(?:2431\s*)?\d?\s?(?:mm)?|bs\s?b\s?4|bsb4|b\.?s\.? b4|frikmar\s*\d?|fc\s?4|cf\s?4)"
+    r"(?:#\s?\d\s+(?:ez\s+)?zahn|(?:ez\s+)?zahn(?:\s*(?:cup)?\s*(?:no\.?|#)?\s*\d)?"
+    r"|ford(?:\s*cup)?(?:\s*(?:no\.?|#)?\s*\d)?|(?:din|afnor|iso)\s*(?:cup\s*)?(?:53\s?211\s*)?(?:2431\s*)?\d?\s?(?:mm)?"
+    r"|bs\s?b\s?4|bsb4|b\.?s\.? b4|frikmar\s*\d?|fc\s?4|cf\s?4)"
 )
 
 
@@ -167,8 +168,8 @@ def _ratio_table(table: Table, subject: SubjectNames, vocabulary: Vocabulary) ->
     """A table whose rows or columns are the components, with parts in the cells."""
     if _is_other(table):
         return
-    columns_are_components = [_component(" ".join(c.text for c in stack), subject) for stack in table.heads]
-    if sum(1 for c in columns_are_components if c) >= 2 and "self" in columns_are_components:
+    columns_are_components = [_component_of(stack, subject) for stack in table.heads]
+    if sum(1 for c in columns_are_components if c) >= 2 and _is_self_first(columns_are_components):
         yield from _rows_of_parts(table, columns_are_components)
     rows = [*_head_row(table, subject), *table.rows]
     rows_are_components = [_component(row.label.text, subject) for row in rows]
@@ -178,7 +179,7 @@ def _ratio_table(table: Table, subject: SubjectNames, vocabulary: Vocabulary) ->
 
 
 def _head_row(table: Table, subject: SubjectNames) -> Iterator[Row]:
-    """The product's own row where it was taken for a part of the head: its name in the corner, its parts in the heads."""
+    """The product's own row where it was taken for the head: its name in the corner, its parts in the heads."""
     if _component(table.corner.text, subject) != "self" or not table.heads:
         return
     cells = tuple(stack[-1] if stack else Cell(EMPTY) for stack in table.heads)
@@ -189,6 +190,12 @@ def _head_row(table: Table, subject: SubjectNames) -> Iterator[Row]:
 def _is_other(table: Table) -> bool:
     senses = sense_of(table.section)
     return bool(senses & _SKIPPED) and Sense.MIXING not in senses
+
+
+def _component_of(stack: Sequence[Cell], subject: SubjectNames) -> str | None:
+    """The innermost head speaks first: 'TR-740' under 'Parts by volume'."""
+    inner = _component(stack[-1].text, subject) if stack else None
+    return inner or (_component(" ".join(c.text for c in stack), subject) if len(stack) > 1 else None)
 
 
 def _component(text: str, subject: SubjectNames) -> str | None:
@@ -217,7 +224,7 @@ def _rows_of_parts(table: Table, components: Sequence[str | None]) -> Iterator[C
     for row in table.rows:
         cells = [row.cells[i] for i in columns if i < len(row.cells)]
         parts, used = _parts_of(cells)
-        if len(parts) < 2 or not _is_self_first(components, columns):
+        if len(parts) < 2:
             continue
         words = (row.label.passage, *(c.passage for c in used))
         heads = tuple(p.passage for i in columns for p in table.heads[i][-1:] if p.text.strip())
@@ -225,8 +232,8 @@ def _rows_of_parts(table: Table, components: Sequence[str | None]) -> Iterator[C
         yield _ratio_claim(ratio, (*words, *heads), row.label.text or None, 0.93, row.label.passage.folded)
 
 
-def _is_self_first(components: Sequence[str | None], columns: Sequence[int]) -> bool:
-    return bool(columns) and components[columns[0]] == "self"
+def _is_self_first(components: Sequence[str | None]) -> bool:
+    return next((c for c in components if c), None) == "self"
 
 
 def _columns_of_parts(table: Table, all_rows: Sequence[Row], components: Sequence[str | None]) -> Iterator[Claim]:
@@ -268,6 +275,8 @@ def _table_basis(table: Table) -> str | None:
 
 def _parts_of(cells: Sequence[Cell]) -> tuple[tuple[float, ...], list[Cell]]:
     """Parts up to the first cell that is none; a nought or a dash ends the ratio, a percentage is no part."""
+    if not part_value(cells[0].passage.folded if cells else ""):
+        return (), []
     parts: list[float] = []
     used: list[Cell] = []
     for cell in cells:
