@@ -8,7 +8,8 @@ import pytest
 
 import extract.vocabulary
 from extract.document import fold
-from extract.patterns import PatternError, PatternSpec, clause_around, compile_phrases, read_patterns
+from extract.patterns import PatternError, PatternSpec, read_patterns
+from extract.phrases import clause_around, compile_phrase, compile_phrases, word_keys
 
 VOCABULARY = Path(extract.vocabulary.__file__).parent
 
@@ -31,9 +32,12 @@ def test_pattern_matches_its_example_and_not_its_counter_example(spec: PatternSp
         assert list(spec.find(fold(example))), f"does not match its example {example!r}"
     for counter in spec.counter_examples:
         assert not list(spec.find(fold(counter))), f"matches its counter-example {counter!r}"
-    for phrase in spec.phrases:
-        regex = compile_phrases((phrase,))
-        assert any(regex.search(fold(example)) for example in spec.examples), f"no example shows {phrase!r}"
+    for text, phrase in zip(spec.phrases, spec.compiled, strict=True):
+        shown = [fold(e) for e in spec.examples if phrase.regex.search(fold(e))]
+        assert shown, f"no example shows {text!r}"
+        assert all(phrase.may_stand_in(word_keys(e)) for e in shown), (
+            f"{text!r} is passed over by its keys {phrase.needs}"
+        )
     assert 0.0 < spec.confidence < 1.0
 
 
@@ -64,6 +68,14 @@ def test_names_are_unique_within_a_file() -> None:
 )
 def test_phrase_signs(phrase: str, text: str, *, hit: bool) -> None:
     assert bool(compile_phrases((phrase,)).search(text)) is hit
+
+
+def test_a_text_without_the_telling_words_is_passed_over() -> None:
+    phrase = compile_phrase("(must|should) .. (topcoat*|finish*) [soon]")
+    assert phrase.needs == {"topc", "fini"}
+    assert not phrase.may_stand_in(word_keys("it must be sanded soon"))
+    assert phrase.may_stand_in(word_keys("it must be topcoated"))
+    assert compile_phrase("p* ...").may_stand_in(word_keys("p400 wet"))
 
 
 BASE = """
