@@ -72,6 +72,8 @@ class PatternSpec:
     compiled: tuple[Phrase, ...] = field(repr=False, compare=False)
     examples: tuple[str, ...]
     counter_examples: tuple[str, ...]
+    needs: frozenset[str] = field(default=frozenset(), repr=False, compare=False)
+    """Keys of words of which one at least stands in every match of any phrase; empty if unknown."""
     unless_phrases: tuple[str, ...] = ()
     unless: re.Pattern[str] | None = field(default=None, repr=False, compare=False)
     object: str | None = None
@@ -83,6 +85,8 @@ class PatternSpec:
     def find(self, folded: str) -> Iterator[PatternMatch]:
         """Every place where one of the phrases stands, unless a voiding phrase stands in the same clause."""
         keys = word_keys(folded)
+        if self.needs and self.needs.isdisjoint(keys):
+            return
         tried = (m for p in self.compiled if p.may_stand_in(keys) for m in p.regex.finditer(folded))
         reached = -1
         for match in sorted(tried, key=lambda m: (m.start(), -m.end())):
@@ -121,13 +125,16 @@ def read_patterns(text: str, source: str) -> tuple[PatternSpec, ...]:
 def _spec(table: Mapping[str, Any]) -> PatternSpec:
     phrases = _several(table["phrase"])
     unless = _several(table.get("unless", ()))
+    compiled = tuple(compile_phrase(p) for p in phrases)
+    telling = all(p.needs for p in compiled)
     return PatternSpec(
         name=table["name"],
         topic=Topic(table["topic"]),
         property=table.get("property"),
         stance=Stance(table["stance"]),
         phrases=phrases,
-        compiled=tuple(compile_phrase(p) for p in phrases),
+        compiled=compiled,
+        needs=frozenset(key for p in compiled for key in p.needs) if telling else frozenset(),
         examples=_several(table["example"]),
         counter_examples=_several(table["counter_example"]),
         unless_phrases=unless,

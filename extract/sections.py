@@ -15,7 +15,7 @@ from importlib import resources
 from rapidfuzz import fuzz, process
 
 from extract.document import Passage, Section, fold
-from extract.patterns import compile_phrases
+from extract.phrases import compile_phrases
 
 
 class Sense(StrEnum):

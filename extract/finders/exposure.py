@@ -11,7 +11,8 @@ from importlib import resources
 from extract.claims import Claim, Condition, Stance, Topic, Why
 from extract.document import Document
 from extract.finders.sayings import Saying, sayings, speaks_of_another
-from extract.patterns import PatternMatch, clause_around, compile_phrases, load_patterns
+from extract.patterns import PatternMatch, load_patterns
+from extract.phrases import clause_around, compile_phrases
 from extract.quantities import Quantity, find_quantities
 from extract.sections import Sense
 from extract.terms import SubjectNames, Vocabulary

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from extract.claims import SELF, Claim, Stance, Topic, Why
 from extract.document import Cell, Document, Passage, Row, Statement, StatementKind, Table, evidence_of
 from extract.finders.preparing import Action, actions, wordings
-from extract.patterns import clause_around
+from extract.phrases import clause_around
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.terms import Mention, SubjectNames, Vocabulary
 

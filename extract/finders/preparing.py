@@ -14,7 +14,8 @@ from importlib import resources
 
 from extract.document import Passage
 from extract.grades import iso_blast_grade
-from extract.patterns import PatternMatch, clause_around, compile_phrases, load_patterns
+from extract.patterns import PatternMatch, load_patterns
+from extract.phrases import Phrase, clause_around, compile_phrase, compile_phrases, word_keys
 from extract.quantities import find_quantities
 from extract.units import Dimension
 
@@ -41,7 +42,7 @@ class Wordings:
     general: re.Pattern[str]
     later: re.Pattern[str]
     but: re.Pattern[str]
-    pads: re.Pattern[str]
+    pads: Phrase
     no_abrading: re.Pattern[str]
     treated: re.Pattern[str]
 
@@ -57,7 +58,7 @@ def wordings(language: str) -> Wordings | None:
         general=compile_phrases(tuple(data["general"]["words"])),
         later=compile_phrases(tuple(data["later"]["words"])),
         but=compile_phrases(tuple(data["later"]["but"])),
-        pads=compile_phrases(tuple(data["pads"]["words"])),
+        pads=compile_phrase(data["pads"]["words"]),
         no_abrading=compile_phrases(tuple(data["no_abrading"]["words"])),
         treated=compile_phrases(tuple(data["treated"]["words"])),
     )
@@ -82,6 +83,7 @@ _PAPER = re.compile(
     r"(?<![a-z0-9.-])(?:no\.? ?)?(?P<low>\d{2,4})(?:\s*(?:-|to|/)\s*(?P<high>\d{2,4}))?"
     r"[ -](?:grade |grit )?(?:wet (?:and|or) dry |dry |wet )?paper\b"
 )
+_TWO_DIGITS = re.compile(r"\d\d")
 _FURTHER = re.compile(
     r"\s*(?:-|or|,|/|and|then)?\s*(?P<low>\d{3,4})(?:\s*(?:-|to|/)\s*(?P<high>\d{3,4}))?\s+(?P<how>dry|wet)\b"
 )
@@ -91,7 +93,7 @@ _HOW_BEFORE = re.compile(r"\b(?P<how>dry|wet)(?: sand(?:ed|ing)?| flat(?:ted|tin
 
 def _grades(folded: str, language: str) -> Iterator[Action]:
     words = wordings(language)
-    if words is None:
+    if words is None or not (_TWO_DIGITS.search(folded) or words.pads.may_stand_in(word_keys(folded))):
         return
     figures = [q for q in find_quantities(folded) if q.dimension is Dimension.GRADE and q.low is not None]
     spans = [(q.start, q.end, _least(q.low, q.high), _most(q.low, q.high)) for q in figures]
@@ -120,7 +122,7 @@ def _grades(folded: str, language: str) -> Iterator[Action]:
             _how(folded, start, end),
             "paper grade",
         )
-    for m in words.pads.finditer(folded):
+    for m in words.pads.regex.finditer(folded):
         near = any(_same_choice(folded, m.start(), m.end(), s, e) for s, e, _, _ in kept)
         if not near and not _no_abrading(folded, m.start(), m.end(), words):
             yield Action(
