@@ -30,7 +30,9 @@ _TAIL = r"(?:\d{1,4}[A-Z]{0,2}(?:-[A-Z]{1,2})?|[A-Z]{1,3}\d{0,3}|\d{1,2}[A-Z]{1,
 _CODE = re.compile(r"\b[A-Z]{1,5}-\d{1,4}[A-Z]{0,2}\b(?: [A-Z][a-z]*[A-Za-z]+(?=[\s,.;:)®]|$))?")
 _NUMBERED = re.compile(
     r"\b[A-Z][A-Za-zÀ-ÿ]+(?: [A-Z][A-Za-zÀ-ÿ]+){0,1}®?"
-    rf"(?:[ -]{_TAIL}(?![\w²³°½%\"'/.]*[°%µ])(?![\w½]))+"
+    rf"(?:[ -]{_TAIL}(?![\w²³°½%\"'/.]*[°%µ])(?![\w½])"
+    r"(?! ?(?:h|hours?|hrs?|min\w*|days?|weeks?|months?|years?|coats?|layers?|grit|mils?|mm|µm|microns?|k?g|ml|l|"
+    r"lit\w+|bar|psi|cm|parts?|times|per)\b))+"
     r"(?: (?:[A-Z][a-z]+)(?=[\s,.;:)]|$))?"
 )
 _CAPS_NUMBER = re.compile(r"\b[A-Z]{1,4} \d{2,4}\b(?![ ]?(?:°|%|µ))")
@@ -195,6 +197,14 @@ def _trim(name: str, lowered: Set[str], is_word: Callable[[str], bool], no_name:
         and words[-1].isalpha()
         and len(words[-1]) > 3
         and (fold(words[-1]) in lowered or is_word(fold(words[-1])) or fold(words[-1]) in no_name)
+    ):
+        words = words[:-1]
+    while (
+        len(words) > 1
+        and len(words[-1]) > 2
+        and words[-1].isalpha()
+        and is_word(fold(words[-1]))
+        and words[-1] != "UHS"
     ):
         words = words[:-1]
     if not words or not words[0][0].isupper():

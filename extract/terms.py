@@ -281,17 +281,18 @@ class Vocabulary:
             edge = lexemes[first].start
         used.add(h)
         inherited = self._inherited(folded, lexemes, h) if not own else []
-        post, end = self._postponed(folded, lexemes, h, used, term)
+        named = self._object(term, own or inherited) is not None
+        post, end = self._postponed(folded, lexemes, h, used) if named else ([], head.end)
         for first, stop, own_mods in reversed(groups):
             last_group = stop == head.end
             mods = own_mods or inherited
-            if last_group and post:
+            if post:
                 variants = {self._object(term, [*mods, *p]) for p in post}
                 plain = self._object(term, mods)
                 if plain and {f"{plain}.1k", f"{plain}.2k"} <= variants:
                     variants = {plain}
                 for variant in sorted(o for o in variants if o):
-                    yield self._mention(folded, first, end, variant, term)
+                    yield self._mention(folded, first, end if last_group else stop, variant, term)
                 continue
             object_ = self._object(term, mods)
             if object_ is not None:
@@ -322,9 +323,7 @@ class Vocabulary:
         return [m for m in mods if m in ("polyester", "1k", "2k", "water", "solvent", "old", "factory")]
 
     @staticmethod
-    def _postponed(
-        folded: str, lexemes: list[_Lexeme], h: int, used: set[int], term: _Term
-    ) -> tuple[list[list[str]], int]:
+    def _postponed(folded: str, lexemes: list[_Lexeme], h: int, used: set[int]) -> tuple[list[list[str]], int]:
         """Modifiers that follow their head: 'base coat, solvent or water-borne', 'steel, bare'."""
         out: list[list[str]] = []
         end = lexemes[h].end
@@ -339,7 +338,7 @@ class Vocabulary:
                 break
             if k + 1 < len(lexemes) and _CLOSE.fullmatch(folded[nxt.end : lexemes[k + 1].start]):
                 break
-            if re.match(r"[ -]\w", folded[nxt.end : nxt.end + 2]) and not re.match(
+            if re.match(r"[ -][a-z]", folded[nxt.end : nxt.end + 2]) and not re.match(
                 r" (?:or|and|version|type|with|sanded|in)\b", folded[nxt.end : nxt.end + 9]
             ):
                 break
@@ -439,6 +438,7 @@ def _settle(folded: str, named: list[Mention], kinds: list[Mention]) -> list[Men
             if beside or bracketed:
                 drop.add(i)
                 of_kind[p.start] = kind.object
+    drop.update(i for i, kind in enumerate(kinds) if _is_role(folded, kind))
     for i, kind in enumerate(kinds):
         nxt = next((k for k in kinds[i + 1 :] if k.start >= kind.end), None)
         if nxt is None or kind.object not in ("finish.old", "surface.plastic", "surface.steel", "topcoat"):
@@ -452,6 +452,20 @@ def _settle(folded: str, named: list[Mention], kinds: list[Mention]) -> list[Men
     out = [replace(m, of_kind=of_kind[m.start]) if m.start in of_kind else m for m in named]
     out.extend(k for i, k in enumerate(kinds) if i not in drop)
     return sorted(out, key=lambda m: (m.start, m.object))
+
+
+_AS = re.compile(r"(?<!such )\bas (?:a |an |the )?(?:[\w-]+ )?$")
+_VERB = re.compile(r" (?:pinholes|any|the|small|scratches|low|with|over|in)\b")
+
+
+def _is_role(folded: str, kind: Mention) -> bool:
+    """'As a sealer', 'sealer mix': a way of using this or that product; 'glaze pinholes': what to do."""
+    before, after = folded[: kind.start], folded[kind.end :]
+    if _AS.search(before) or re.match(r" (?:mix|mode|version|variant)\b", after):
+        return True
+    return kind.words in ("glaze", "etch", "filler") and (
+        re.search(r"(?:^|[.;:] |\bthen |\band )$", before) is not None and _VERB.match(after) is not None
+    )
 
 
 def _closing(folded: str, start: int) -> int:

@@ -1,0 +1,126 @@
+"""Under which conditions a coat may go on, read from the words around it."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+
+from extract.claims import Condition
+from extract.clauses.cues import OTHER, THIS, marked
+from extract.quantities import Quantity, find_quantities
+from extract.terms import Mention
+from extract.units import Dimension
+
+_LOOK_BACK = 28
+
+
+@dataclass(frozen=True, slots=True)
+class ConditionHit:
+    """A condition and where its words stand; via is the coat that must come between, if it names one."""
+
+    condition: Condition
+    start: int
+    end: int
+    via: Mention | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Pattern:
+    tag: Condition
+    words: re.Pattern[str]
+    unless: re.Pattern[str] | None
+    example: str
+    counter_example: str
+
+
+@cache
+def patterns(language: str = "en") -> tuple[_Pattern, ...]:
+    return tuple(
+        _Pattern(
+            tag=Condition(entry["tag"]),
+            words=re.compile(r"(?<![\w-])(?:" + "|".join(entry["words"]) + r")(?!\w)"),
+            unless=re.compile("|".join(entry["unless"])) if entry.get("unless") else None,
+            example=entry["example"],
+            counter_example=entry["counter_example"],
+        )
+        for entry in _raw(language)["condition"]
+    )
+
+
+@cache
+def _raw(language: str) -> dict[str, list[dict[str, str]]]:
+    path = resources.files("extract.vocabulary").joinpath(language, "clauses.toml")
+    raw: dict[str, list[dict[str, str]]] = tomllib.loads(path.read_text("utf-8"))
+    return raw
+
+
+@cache
+def _between(language: str) -> re.Pattern[str]:
+    path = resources.files("extract.vocabulary").joinpath(language, "clauses.toml")
+    words: list[str] = tomllib.loads(path.read_text("utf-8"))["between"]["words"]
+    body = "|".join(w.replace("{this}", THIS + "+").replace("{other}", "(?:" + OTHER + "+)") for w in words)
+    return re.compile(rf"(?<![\w-])(?:{body})")
+
+
+def find_conditions(folded: str, mentions: Sequence[Mention], language: str = "en") -> tuple[ConditionHit, ...]:
+    """Every condition of the text, in order. Times count as within_window, see times_as_windows()."""
+    signs = marked(folded, mentions)
+    hits: list[ConditionHit] = []
+    for match in _between(language).finditer(signs):
+        via = next(
+            (m for m in reversed(mentions) if match.start() <= m.start and m.end <= match.end() and not m.is_self), None
+        )
+        if via is not None:
+            hits.append(ConditionHit(Condition.ISOLATED, match.start(), match.end(), via))
+    for pattern in patterns(language):
+        for match in pattern.words.finditer(folded):
+            before = folded[max(0, match.start() - _LOOK_BACK) : match.start()]
+            if pattern.unless is not None and pattern.unless.search(before):
+                continue
+            if pattern.tag is Condition.CURED and _inside_kind(match, mentions):
+                continue
+            hits.append(ConditionHit(pattern.tag, match.start(), match.end()))
+    return tuple(sorted(hits, key=lambda h: (h.start, h.end)))
+
+
+def _inside_kind(match: re.Match[str], mentions: Sequence[Mention]) -> bool:
+    """'Acid-curing primer', 'catalyst cured': the word belongs to the kind and says nothing of its state."""
+    return any(m.start < match.start() and match.end() < m.end for m in mentions)
+
+
+_NO_WINDOW_BEFORE = re.compile(
+    r"(?:old|younger than|less than|more than|older than|pot[- ]?life|induction|flash[- ]?off|bake\w*|test\w*|"
+    r"hours? of salt|stand|for the first|shake\w*)[^.;]{0,12}$"
+)
+_NO_WINDOW_AFTER = re.compile(r"^ ?(?:old\b|salt|of salt|at \d+ ?°c bake|bake|year)")
+
+
+def times(folded: str) -> tuple[Quantity, ...]:
+    """The times in the text that can be a time to the next coat."""
+    return tuple(
+        q
+        for q in find_quantities(folded)
+        if q.dimension is Dimension.TIME
+        and q.low != 0
+        and not _NO_WINDOW_BEFORE.search(folded[max(0, q.lead - 24) : q.lead])
+        and not _NO_WINDOW_AFTER.search(folded[q.end : q.end + 20])
+    )
+
+
+def times_as_windows(folded: str) -> tuple[ConditionHit, ...]:
+    """A time in a sentence that permits a coat sets its window, an earliest time alone too."""
+    return tuple(ConditionHit(Condition.WITHIN_WINDOW, q.lead, q.end) for q in times(folded))
+
+
+def tags(hits: Sequence[ConditionHit]) -> tuple[Condition, ...]:
+    """The conditions of hits, each once, in the vocabulary's order."""
+    found = {h.condition for h in hits}
+    return tuple(c for c in Condition if c in found)
+
+
+def via_of(hits: Sequence[ConditionHit]) -> Mention | None:
+    return next((h.via for h in hits if h.via is not None), None)

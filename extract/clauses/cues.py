@@ -1,0 +1,98 @@
+"""The cues of vocabulary/<language>/clauses.toml, compiled once.
+
+Mentions stand in the text to be matched as runs of two private characters, so that a cue can speak of
+{this} and {other} and every offset stays that of the passage.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+
+from extract.terms import Mention
+
+THIS = "\ue000"
+OTHER = "\ue001"
+
+
+@dataclass(frozen=True, slots=True)
+class Cues:
+    """Compiled cues of one language; each pattern matches on marked() text."""
+
+    cover_strong: re.Pattern[str]
+    cover_weak: re.Pattern[str]
+    by: re.Pattern[str]
+    apply_verb: re.Pattern[str]
+    over: re.Pattern[str]
+    under: re.Pattern[str]
+    suits: re.Pattern[str]
+    grips: re.Pattern[str]
+    accepts: re.Pattern[str]
+    follow: re.Pattern[str]
+    negation: re.Pattern[str]
+    harmless: re.Pattern[str]
+    forbids_behind: re.Pattern[str]
+    only: re.Pattern[str]
+    not_closing: re.Pattern[str]
+    exception: re.Pattern[str]
+    exclusive: re.Pattern[str]
+    exception_behind: re.Pattern[str]
+    unless: re.Pattern[str]
+    elsewhere: re.Pattern[str]
+    shared: re.Pattern[str]
+    reacts: re.Pattern[str]
+    again: re.Pattern[str]
+    afterwards: re.Pattern[str]
+    window: Mapping[str, re.Pattern[str]]
+
+
+def marked(folded: str, mentions: Sequence[Mention]) -> str:
+    """The text with every mention overwritten by its sign, as long as before."""
+    out = list(folded)
+    for m in mentions:
+        out[m.start : m.end] = (THIS if m.is_self else OTHER) * (m.end - m.start)
+    return "".join(out)
+
+
+def _compile(words: Sequence[str]) -> re.Pattern[str]:
+    ordered = sorted(words, key=len, reverse=True)
+    body = "|".join(w.replace("{this}", THIS + "+").replace("{other}", OTHER + "+") for w in ordered)
+    return re.compile(rf"(?:(?<![\w-])|(?=\\b)|(?=[:(]))(?:{body})(?!\w)".replace(r"(?=\\b)|", ""))
+
+
+@cache
+def cues(language: str = "en") -> Cues:
+    """The cues of a language. Raises FileNotFoundError where it has none."""
+    path = resources.files("extract.vocabulary").joinpath(language, "clauses.toml")
+    raw = tomllib.loads(path.read_text("utf-8"))
+    return Cues(
+        cover_strong=_compile(raw["cover"]["strong"]),
+        cover_weak=_compile(raw["cover"]["weak"]),
+        by=_compile(raw["cover"]["by"]),
+        apply_verb=_compile(raw["apply"]["verbs"]),
+        over=_compile(raw["apply"]["over"]),
+        under=_compile(raw["apply"]["under"]),
+        suits=_compile(raw["suits"]["words"]),
+        grips=_compile(raw["grips"]["words"]),
+        accepts=_compile(raw["accepts"]["words"]),
+        follow=_compile(raw["follow"]["words"]),
+        negation=_compile(raw["negation"]["words"]),
+        harmless=_compile(raw["negation"]["harmless"]),
+        forbids_behind=_compile(raw["negation"]["behind"]),
+        only=_compile(raw["only"]["words"]),
+        not_closing=_compile(raw["only"]["not_closing"]),
+        exception=_compile(raw["exception"]["words"]),
+        exclusive=_compile(raw["exception"]["exclusive"]),
+        exception_behind=_compile(raw["exception"]["behind"]),
+        unless=_compile(raw["exception"]["unless"]),
+        elsewhere=_compile(raw["elsewhere"]["words"]),
+        shared=_compile(raw["shared"]["words"]),
+        reacts=_compile(raw["negation"]["reacts"]),
+        again=_compile(raw["again"]["words"]),
+        afterwards=_compile(raw["afterwards"]["words"]),
+        window={name: _compile(words) for name, words in raw["window"].items()},
+    )

@@ -1,0 +1,73 @@
+"""What headings, lead-ins and labels say of the statements that stand under them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from extract.claims import Topic
+from extract.clauses.reader import Frame, SentenceReader
+from extract.document import Passage, Section, Statement, StatementKind, fold, join
+from extract.sections import Sense, sense_of_text
+from extract.terms import Vocabulary
+
+
+def same_section(a: Section, b: Section) -> bool:
+    return a is b or [h.text for h in a.headings] == [h.text for h in b.headings]
+
+
+def whole(block: Statement, vocabulary: Vocabulary) -> Passage:
+    """The statement with its label before it, where the label names a coat ('Recoat with itself: 10 min')."""
+    if block.kind is not StatementKind.FIELD or block.label is None or not vocabulary.mentions(block.label.text):
+        return block.passage
+    if block.passage.text.startswith(block.label.text.rstrip(":")):
+        return block.passage
+    return join([block.label, block.passage], by=" " if block.label.text.rstrip().endswith(":") else ": ")
+
+
+def given_frame(
+    block: Statement, senses: frozenset[Sense], vocabulary: Vocabulary, reader: SentenceReader
+) -> Frame | None:
+    """The frame that headings, lead-in and label set for the statement."""
+    heading = _heading_frame(senses, block.section, vocabulary, reader)
+    out = heading
+    for part in (block.lead, block.label):
+        if part is None:
+            continue
+        frame = reader.frame_of(fold(part.text), vocabulary.mentions(part.text))
+        own = sense_of_text(part.text, vocabulary.language)
+        directs = (frame is not None and frame.topic is not None) or _topic(own) is not None
+        bare = part is block.lead or block.kind is StatementKind.FIELD
+        if not directs and not (bare and (part is block.lead or frame is not None)):
+            continue
+        topic = frame.topic if frame is not None and frame.topic is not None else _topic(own)
+        if topic is None and out is not None:
+            topic = out.topic
+        forbids = (frame.forbids if frame is not None else False) or Sense.FORBIDS in own
+        only = frame.only if frame is not None else False
+        if topic is not None:
+            out = Frame(topic, forbids, only, plain=False, pattern="lead-in")
+    if out is not None and out.plain and block.kind is StatementKind.BULLET and out.topic is not None:
+        out = replace(out, plain=False, pattern="listed under its heading")
+    return out
+
+
+def _heading_frame(
+    senses: frozenset[Sense], section: Section, vocabulary: Vocabulary, reader: SentenceReader
+) -> Frame | None:
+    topic = _topic(senses)
+    title = section.title.text
+    frame = reader.frame_of(fold(title), vocabulary.mentions(title)) if title else None
+    forbids = Sense.FORBIDS in senses or (frame is not None and frame.forbids and topic is not None)
+    if frame is not None and frame.topic is not None and topic is None:
+        topic = frame.topic
+    if topic is None:
+        return None
+    return Frame(topic, forbids, frame.only if frame is not None else False, plain=not forbids, pattern="heading")
+
+
+def _topic(senses: frozenset[Sense]) -> Topic | None:
+    over = Sense.GOES_OVER in senses
+    topped = bool(senses & {Sense.TOPPED_BY, Sense.OVERCOATING})
+    if over == topped:
+        return None
+    return Topic.GOES_OVER if over else Topic.TOPPED_BY

@@ -1,0 +1,214 @@
+"""goes_over and topped_by out of tables: ticks and crosses, yes and no, preparation columns, windows."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from extract.claims import Claim, Condition, Stance, Topic, Why
+from extract.clauses.conditions import ConditionHit, find_conditions, tags, times_as_windows, via_of
+from extract.clauses.reader import SentenceReader, in_bad_state
+from extract.clauses.verdicts import Answer, read_legend, read_verdict
+from extract.document import Cell, Document, Passage, Row, Table, evidence_of, fold
+from extract.quantities import find_quantities
+from extract.sections import Sense, sense_of, sense_of_text
+from extract.terms import Mention, Vocabulary
+from extract.units import Dimension
+
+_SKIPPED = frozenset(
+    {
+        Sense.MIXING, Sense.FAULTS, Sense.SYSTEMS, Sense.DRYING, Sense.STORAGE, Sense.SAFETY, Sense.PACKAGING,
+        Sense.APPLICATION, Sense.FILM,
+    }
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """A row's coats with what its cells answer."""
+
+    row: Row
+    mentions: tuple[Mention, ...]
+    answer: Answer | None
+    answer_cell: Cell | None
+    rest: tuple[Cell, ...]
+
+
+def topic_of(table: Table, vocabulary: Vocabulary, reader: SentenceReader) -> tuple[Topic | None, bool]:
+    """Which way the table's rows lie, and whether its heads forbid them all."""
+    language = vocabulary.language
+    heads = " ".join(cell.text for stack in table.heads for cell in stack)
+    for text in (table.corner.text, table.title.text, table.lead.text if table.lead else "", heads):
+        if not text.strip():
+            continue
+        senses = sense_of_text(text, language)
+        topic = _direction(senses)
+        frame = reader.frame_of(fold(text), vocabulary.mentions(text))
+        if topic is None and frame is not None and text != heads:
+            topic = frame.topic
+        if topic is not None:
+            section = sense_of(table.section, language)
+            return topic, Sense.FORBIDS in senses or Sense.FORBIDS in section
+    section = sense_of(table.section, language)
+    return _direction(section), Sense.FORBIDS in section
+
+
+def _direction(senses: frozenset[Sense]) -> Topic | None:
+    over = Sense.GOES_OVER in senses
+    topped = bool(senses & {Sense.TOPPED_BY, Sense.OVERCOATING})
+    if over == topped:
+        return None
+    return Topic.GOES_OVER if over else Topic.TOPPED_BY
+
+
+def claims(table: Table, vocabulary: Vocabulary, reader: SentenceReader, document: Document) -> Iterator[Claim]:
+    """Every coat that the table permits or forbids."""
+    section = sense_of(table.section, vocabulary.language)
+    topic, forbids_all = topic_of(table, vocabulary, reader)
+    corner = sense_of(table.corner, vocabulary.language)
+    if topic is None or (section & _SKIPPED and _direction(section) is None and _direction(corner) is None):
+        return
+    legend = read_legend([p.text for p in (*table.legend, *table.notes)], vocabulary.language)
+    rows = [_read(row, legend, vocabulary) for row in table.rows]
+    answered = sum(r.answer is not None for r in rows)
+    timed = _holds_times(table)
+    heads = [cell.passage for stack in table.heads for cell in stack]
+    common = [
+        h
+        for p in (*heads, table.corner, *((table.lead,) if table.lead else ()))
+        for h in find_conditions(fold(p.text), vocabulary.mentions(p.text))
+        if h.condition in (Condition.CLEAN,)
+    ]
+    for r in rows:
+        answer = r.answer
+        if answer is None:
+            if answered and not timed and answered * 2 >= len(rows):
+                continue
+            if answered == 0 and not timed and not _prepares(table, vocabulary) and topic is Topic.TOPPED_BY:
+                continue
+            if not any(c.text.strip() and read_verdict(c.text) is None for c in r.rest) and table.heads:
+                continue
+            answer = Answer.YES
+        if answer is Answer.UNKNOWN:
+            continue
+        if forbids_all:
+            answer = Answer.NO
+        yield from _row_claims(r, answer, topic, table, vocabulary, common, document.scanned)
+
+
+def _read(row: Row, legend: Sequence[tuple[str, Answer]], vocabulary: Vocabulary) -> _Row:
+    answer: Answer | None = None
+    answer_cell: Cell | None = None
+    rest: list[Cell] = []
+    unknown = 0
+    seen: set[int] = set()
+    for cell in row.cells:
+        if id(cell.passage) in seen:
+            continue
+        seen.add(id(cell.passage))
+        verdict = read_verdict(cell.text, legend, vocabulary.language)
+        if verdict is None or (verdict.answer is not Answer.UNKNOWN and answer is not None):
+            rest.append(cell)
+            continue
+        if verdict.answer is Answer.UNKNOWN:
+            unknown += bool(cell.text.strip())
+            if answer is None and cell.text.strip():
+                answer_cell = answer_cell or cell
+            continue
+        answer, answer_cell = verdict.answer, cell
+    if answer is None and not rest:
+        answer = Answer.UNKNOWN
+    if answer is None and answer_cell is not None and row.cells and answer_cell is row.cells[0] and not _timed(rest):
+        answer = Answer.UNKNOWN
+    return _Row(row, vocabulary.mentions(row.label.text), answer, answer_cell, tuple(rest))
+
+
+def _timed(cells: Sequence[Cell]) -> bool:
+    return any(q.dimension is Dimension.TIME for c in cells for q in find_quantities(c.passage.folded))
+
+
+def _holds_times(table: Table) -> bool:
+    return any(_timed(row.cells) for row in table.rows)
+
+
+def _prepares(table: Table, vocabulary: Vocabulary) -> bool:
+    heads = " ".join(cell.text for stack in table.heads for cell in stack)
+    return Sense.PREPARATION in sense_of_text(heads, vocabulary.language)
+
+
+def _row_claims(
+    r: _Row,
+    answer: Answer,
+    topic: Topic,
+    table: Table,
+    vocabulary: Vocabulary,
+    common: Sequence[ConditionHit],
+    scanned: bool,
+) -> Iterator[Claim]:
+    row = r.row
+    label = fold(row.label.text)
+    texts = [row.label.passage, *((r.answer_cell.passage,) if r.answer_cell else ()), *(c.passage for c in r.rest)]
+    notes = [*row.notes, *row.label.notes, *(n for c in row.cells for n in c.notes)]
+    hits: list[ConditionHit] = []
+    for passage in texts:
+        hits.extend(find_conditions(passage.folded, vocabulary.mentions(passage.text), vocabulary.language))
+    row_hits = list(hits)
+    for note in dict.fromkeys(notes):
+        hits.extend(h for h in find_conditions(note.folded, vocabulary.mentions(note.text)) if h.via is None)
+    windows = [w for p in texts for w in times_as_windows(p.folded)]
+    via = via_of(row_hits)
+    stance = Stance.PERMITS
+    conditions = tags([*hits, *windows, *common])
+    if answer is Answer.NO:
+        if via is None or _replaced(texts):
+            stance, conditions, via = Stance.FORBIDS, (), None
+    elif answer is Answer.INDIRECT and via is None:
+        stance, conditions = Stance.FORBIDS, ()
+    if answer is Answer.PARTLY and not set(conditions) - {Condition.CLEAN, Condition.SOUND}:
+        stance, conditions = Stance.FORBIDS, ()
+    if stance is Stance.PERMITS and answer is Answer.YES and via is not None:
+        conditions = (
+            tuple(c for c in conditions if c is not Condition.ISOLATED) if not _must_isolate(texts) else conditions
+        )
+        via = via if Condition.ISOLATED in conditions else None
+    evidence = evidence_of([p for p in texts if p.text.strip()])
+    cut = _excepted(label)
+    for m in r.mentions:
+        if topic is Topic.TOPPED_BY and m.object.startswith(("surface.", "finish.", "treatment.")):
+            continue
+        if via is not None and (m.start, m.object) == (via.start, via.object):
+            continue
+        turned = cut is not None and m.start >= cut
+        if stance is Stance.FORBIDS and in_bad_state(label, m.start):
+            continue
+        yield Claim(
+            topic=topic,
+            property=None,
+            stance=Stance.FORBIDS if turned else stance,
+            evidence=evidence,
+            object=m.as_found() if topic is Topic.GOES_OVER else m.object,
+            conditions=() if turned else conditions,
+            via=via.object if via is not None and not turned else None,
+            confidence=0.95 if r.answer is not None else 0.85,
+            from_picture=scanned,
+            why=Why("table row" + (", excepted" if turned else ""), (m.words,), _cell(table, row)),
+        )
+
+
+def _replaced(texts: Sequence[Passage]) -> bool:
+    """'Use X' where X takes the place and does not go between."""
+    return any(re.search(r"\buse [a-z0-9\-]+(?: [a-z0-9\-]+){0,2} ?instead|\binstead\b", p.folded) for p in texts)
+
+
+def _must_isolate(texts: Sequence[Passage]) -> bool:
+    return any(re.search(r"\bisolat|\bfirst\b|\bbetween\b|\bintermediate|\binterpos", p.folded) for p in texts[1:])
+
+
+def _excepted(label: str) -> int | None:
+    match = re.search(r"\(not |\bexcept\b|\bexcluding\b|\bbut not\b|\bother than\b", label)
+    return match.start() if match else None
+
+
+def _cell(table: Table, row: Row) -> str:
+    return f"{table.corner.text or table.title.text}: {row.label.text}"

@@ -1,0 +1,220 @@
+"""goes_over and topped_by out of sentences, bullets and fields; tables are coat_tables.py's."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from extract.claims import PRODUCT_PREFIX, SELF, Claim, Condition, Stance, Topic, Why
+from extract.clauses.conditions import ConditionHit, find_conditions, tags, times
+from extract.clauses.cues import cues
+from extract.clauses.headings import given_frame, same_section, whole
+from extract.clauses.reader import Found, Frame, SentenceReader
+from extract.clauses.verdicts import Answer, read_verdict
+from extract.document import Document, Passage, Section, Statement, StatementKind, Table, evidence_of, fold
+from extract.finders import coat_tables
+from extract.kinds import sort_of
+from extract.sections import Sense, sense_of
+from extract.terms import Mention, SubjectNames, Vocabulary
+
+_SILENT = frozenset(
+    {Sense.LEGAL, Sense.SAFETY, Sense.PACKAGING, Sense.CLEANING, Sense.STORAGE, Sense.MIXING, Sense.FAULTS, Sense.FILM}
+)
+"""Headings under which a sheet speaks of no coat below or above."""
+
+
+def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
+    """Every claim on what this product goes over and what goes over it."""
+    bound = vocabulary.bind(document, subject)
+    reader = SentenceReader(subject.kind, bound.language)
+    pending: list[Claim] = []
+    section: Section | None = None
+    timed = _timed_leads(document, bound)
+    for block in document.blocks:
+        if section is None or not same_section(block.section, section):
+            yield from pending
+            pending, section = [], block.section
+        if isinstance(block, Table):
+            pending.extend(coat_tables.claims(block, bound, reader, document))
+            continue
+        pending = _shared(block, pending, bound)
+        pending.extend(_statement(block, bound, reader, timed, document.scanned))
+    yield from pending
+
+
+def _statement(
+    block: Statement, vocabulary: Vocabulary, reader: SentenceReader, timed: frozenset[str], scanned: bool
+) -> Iterator[Claim]:
+    senses = sense_of(block.section, vocabulary.language)
+    if senses & _SILENT and not senses & {Sense.GOES_OVER, Sense.TOPPED_BY, Sense.OVERCOATING}:
+        return
+    given = given_frame(block, senses, vocabulary, reader)
+    listed = block.kind is StatementKind.BULLET or (block.kind is StatementKind.FIELD and given is not None)
+    block = replace(block, passage=whole(block, vocabulary))
+    text = block.passage.text
+    mentions = vocabulary.mentions(text)
+    folded = fold(text)
+    given, marked = _by_mark(block, given)
+    found = reader.read(folded, mentions, given, listed=listed)
+    lead_mentions = vocabulary.mentions(block.lead.text) if block.lead is not None else ()
+    lead_hits = (
+        [h for h in find_conditions(fold(block.lead.text), lead_mentions) if h.via is None]
+        if block.lead is not None
+        else []
+    )
+    note_hits = [h for n in block.notes for h in find_conditions(fold(n.text), vocabulary.mentions(n.text))]
+    if block.lead is not None and block.lead.text in timed:
+        note_hits.append(ConditionHit(Condition.WITHIN_WINDOW, 0, 0))
+    used_lead = listed and given is not None and not given.plain
+    for f in found:
+        if not listed and not f.forbids and _idle(f, block, senses, folded):
+            continue
+        extra = [*lead_hits, *note_hits] if not f.forbids else []
+        yield from _claims(f, block, extra, with_lead=used_lead, scanned=scanned, marked=marked)
+
+
+def _timed_leads(document: Document, vocabulary: Vocabulary) -> frozenset[str]:
+    """Lead-ins whose own paragraph sets the window for the coats that they list."""
+    verbs = cues(vocabulary.language).window["verbs"]
+    timed: set[tuple[int, int]] = set()
+    out: set[str] = set()
+    for block in document.blocks:
+        if not isinstance(block, Statement) or block.kind is not StatementKind.SENTENCE:
+            continue
+        place = (id(block.section), block.paragraph)
+        folded = block.passage.folded
+        if times(folded) and (verbs.search(folded) or re.search(r"\bpaint\b", folded)):
+            timed.add(place)
+        if place in timed:
+            out.add(block.passage.text)
+    return frozenset(out)
+
+
+_MODAL = re.compile(
+    r"\b(?:may|can|could|must|should|shall|apply|applied|use|used|suitable|recommend\w*|approved|compatible|permitted|allowed|"
+    r"overcoat\w*|recoat\w*|topcoat\w*|cover\w*)\b"
+)
+
+
+def _idle(found: Found, block: Statement, senses: frozenset[Sense], folded: str) -> bool:
+    """True for a permission that the sentence only seems to give: a question, a note to a table, a description."""
+    if folded.rstrip().endswith("?") or (block.mark and block.kind is StatementKind.SENTENCE):
+        return True
+    if not senses & {Sense.GOES_OVER, Sense.TOPPED_BY, Sense.OVERCOATING}:
+        return found.confidence < 0.8 or _MODAL.search(folded[found.start : found.end]) is None
+    return False
+
+
+def _by_mark(block: Statement, given: Frame | None) -> tuple[Frame | None, bool]:
+    """A bullet that is itself a tick or a cross says yes or no."""
+    if not block.mark or given is None or given.topic is None:
+        return given, False
+    verdict = read_verdict(block.mark)
+    if verdict is None or block.mark in ("•", "●", "-", "–", "○", "o", "+", "x"):
+        return given, False
+    if verdict.answer is Answer.NO:
+        return replace(given, forbids=True, plain=False), True
+    return (replace(given, forbids=False, plain=False), True) if verdict.answer is Answer.YES else (given, False)
+
+
+def object_of(mention: Mention, topic: Topic) -> str:
+    """The vocabulary id or product that a mention is filed under, seen from this product."""
+    return mention.as_found() if topic is Topic.GOES_OVER else mention.object
+
+
+def _claims(
+    found: Found, block: Statement, extra: Sequence[ConditionHit], *, with_lead: bool, scanned: bool, marked: bool
+) -> Iterator[Claim]:
+    object_ = object_of(found.mention, found.topic)
+    passage = block.passage
+    if with_lead and block.lead is not None and _same_page(block.lead, passage):
+        evidence = evidence_of([block.lead, passage])
+    else:
+        start, end = trimmed(passage.text, found.start, found.end)
+        evidence = passage.evidence(start, end)
+    conditions: tuple[Condition, ...] = ()
+    if not found.forbids:
+        have = set(found.conditions) | {h.condition for h in extra}
+        conditions = tuple(c for c in Condition if c in have)
+    via = object_of(found.via, Topic.TOPPED_BY) if found.via is not None and not found.forbids else None
+    yield Claim(
+        topic=found.topic,
+        property=None,
+        stance=Stance.FORBIDS if found.forbids else Stance.PERMITS,
+        evidence=evidence,
+        object=object_,
+        only=found.only and not found.forbids and not _of_one_kind(found),
+        conditions=conditions,
+        via=via,
+        confidence=0.9 if marked or (with_lead and found.confidence >= 0.8) else found.confidence,
+        from_picture=scanned,
+        why=Why(found.pattern, (found.mention.words,)),
+    )
+    if _of_one_kind(found) and not found.forbids:
+        yield Claim(
+            topic=found.topic,
+            property=None,
+            stance=Stance.FORBIDS,
+            evidence=evidence,
+            object=found.mention.of_kind,
+            confidence=0.6,
+            from_picture=scanned,
+            why=Why("of that kind, only this product", (found.mention.words,)),
+        )
+
+
+def _of_one_kind(found: Found) -> bool:
+    """'Only X glaze': of glazes only X, and nothing said of other coats."""
+    return found.only and found.mention.of_kind is not None and found.pattern != "nothing but that"
+
+
+def _same_page(a: Passage, b: Passage) -> bool:
+    pages = [next((g.page for g in p.origins if g is not None), 0) for p in (a, b)]
+    return pages[0] == pages[1] != 0
+
+
+def trimmed(text: str, start: int, end: int) -> tuple[int, int]:
+    """The span widened to whole words, without stops at its ends."""
+    while end < len(text) and not text[end].isspace() and text[end] not in ",;:.!?()":
+        end += 1
+    while start and not text[start - 1].isspace() and text[start - 1] not in ",;:.!?()":
+        start -= 1
+    while start < end and text[start] in " ,;:.":
+        start += 1
+    while end > start and text[end - 1] in " ,;:":
+        end -= 1
+    return start, end
+
+
+_LIST_END = re.compile(r"\b(?:all|each|every|whatever|everything|substrates?|surfaces?|supports?|metals?)\b")
+
+
+def _shared(block: Statement, pending: list[Claim], vocabulary: Vocabulary) -> list[Claim]:
+    """Conditions that a sentence sets on the whole list before it ('Key all of these with P320')."""
+    folded = block.passage.folded
+    if not pending or not _LIST_END.search(folded) or not cues(vocabulary.language).shared.search(folded):
+        return pending
+    hits = [h for h in find_conditions(folded, vocabulary.mentions(block.passage.text)) if h.via is None]
+    tags_ = [
+        c
+        for c in tags(hits)
+        if c in (Condition.CLEAN, Condition.ABRADED, Condition.CURED, Condition.SOUND, Condition.TESTED)
+    ]
+    if not tags_:
+        return pending
+    return [_with_conditions(c, tags_) if _takes_shared(c) else c for c in pending]
+
+
+def _takes_shared(claim: Claim) -> bool:
+    return claim.topic is Topic.GOES_OVER and claim.stance is Stance.PERMITS and claim.object != SELF
+
+
+def _with_conditions(claim: Claim, more: Sequence[Condition]) -> Claim:
+    have = {*claim.conditions, *more}
+    return replace(claim, conditions=tuple(c for c in Condition if c in have))
+
+
+def closes(object_: str) -> str:
+    """The sort that an 'only' list over this object closes; a named product counts as put on."""
+    return "put_on" if object_.startswith(PRODUCT_PREFIX) else sort_of(object_)
