@@ -18,7 +18,7 @@ from store.deciding import recount
 from store.differences import claim_key, differences, match
 from store.errors import UnknownRecord
 from store.identity import find_product, identity_of, maker_id, new_product, remember, search_words
-from store.issues import compare_issues
+from store.issues import compare_issues, same_language
 from store.records import ClaimRecord, ClaimStatus, Filed, FilingOutcome, SheetDifference, SheetRecord
 from store.tables import ClaimRow, DecisionRow, FileRow, MakerRow, PageRow, ProductRow, SheetRow
 
@@ -174,11 +174,7 @@ def _place_among(connection: Connection, product_id: int, reading: SheetReading)
     rows = connection.execute(
         sheet_query().where(SheetRow.product_id == product_id, SheetRow.superseded_by.is_(None)).order_by(SheetRow.id)
     )
-    rivals = [
-        sheet
-        for sheet in map(sheet_record, rows)
-        if not sheet.language or not header.language or sheet.language == header.language
-    ]
+    rivals = [sheet for sheet in map(sheet_record, rows) if same_language(sheet, header)]
     displaced: list[SheetRecord] = []
     for sheet in rivals:
         order = compare_issues(header, sheet)

@@ -10,6 +10,8 @@ _LABELS = frozenset({"rev", "revision", "version", "v", "issue", "no", "nr"})
 
 class Issue(Protocol):
     @property
+    def language(self) -> str | None: ...
+    @property
     def issued(self) -> str | None: ...
     @property
     def revision(self) -> str | None: ...
@@ -28,6 +30,11 @@ def compare_issues(a: Issue, b: Issue) -> int | None:
     if a.issued and a.issued == b.issued and not a.revision and not b.revision:
         return 0
     return None
+
+
+def same_language(a: Issue, b: Issue) -> bool:
+    """Only issues in one language can take each other's place; one that does not say may be in any."""
+    return not a.language or not b.language or a.language == b.language
 
 
 def _compare_revisions(a: str | None, b: str | None) -> int | None:

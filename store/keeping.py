@@ -20,6 +20,7 @@ from store.identity import (
     search_words,
     spelt_maker,
 )
+from store.merging import take_in_doubles
 from store.records import Note, OwnRule, ProductRecord, QuestionRecord
 from store.tables import NoteRow, OwnRuleRow, ProductRow, QuestionRow, SettingRow
 
@@ -120,7 +121,10 @@ def change_product(
     kind: str | None,
     code: str | None,
 ) -> ProductRecord:
-    """Put right what the header said; '' takes a kind or a code away. Later issues leave these fields alone."""
+    """Put right what the header said; '' takes a kind or a code away. Later issues leave these fields alone.
+
+    A product that is now called what another one is called takes that one in.
+    """
     was = finding.product(connection, product_id)
     given = {"name": name, "maker": maker, "kind": kind, "code": code}
     now = {field: getattr(was, field) if value is None else value for field, value in given.items()}
@@ -140,6 +144,8 @@ def change_product(
     )
     identity = Identity(folded_maker(now["maker"]), folded(now["name"]), folded_code(now["code"]))
     remember(connection, product_id, identity)
+    if {"name", "maker", "code"} & {field for field, value in given.items() if value is not None}:
+        take_in_doubles(connection, product_id)
     return finding.product(connection, product_id)
 
 

@@ -307,7 +307,10 @@ class Library:
         kind: str | None = None,
         code: str | None = None,
     ) -> ProductRecord:
-        """Put right what the header said; None leaves a field, '' empties kind or code. Later issues keep to it."""
+        """Put right what the header said; None leaves a field, '' empties kind or code. Later issues keep to it.
+
+        Where another product has the same name, maker and code already, its sheets and notes come under this id.
+        """
         with self._database.writing() as connection:
             return keeping.change_product(connection, product_id, name, maker, kind, code)
 
