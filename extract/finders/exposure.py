@@ -7,6 +7,7 @@ import tomllib
 from collections.abc import Iterator
 from functools import cache
 from importlib import resources
+from typing import Any
 
 from extract.claims import Claim, Condition, Stance, Topic, Why
 from extract.document import Document
@@ -41,7 +42,7 @@ def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> I
 
 
 def _of_saying(saying: Saying, language: str, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
-    folded = saying.passage.folded
+    folded = _without(saying.passage.folded, _affirmed(language))
     matches: dict[tuple[str | None, Stance], list[PatternMatch]] = {}
     for spec in load_patterns(language, "exposure"):
         if spec.sections and not spec.sections & saying.senses:
@@ -116,10 +117,26 @@ def _conditions(folded: str, start: int, end: int, language: str) -> Iterator[Co
             yield Condition.THICKNESS_LIMITED
 
 
+def _without(folded: str, phrases: tuple[str, ...]) -> str:
+    """The text with these words blanked out, so that every place stays what it was."""
+    for phrase in phrases:
+        if phrase in folded:
+            folded = folded.replace(phrase, " " * len(phrase))
+    return folded
+
+
+@cache
+def _data(language: str) -> dict[str, Any]:
+    path = resources.files("extract.vocabulary") / language / "exposure.toml"
+    return tomllib.loads(path.read_text(encoding="utf-8")) if path.is_file() else {}
+
+
+@cache
+def _affirmed(language: str) -> tuple[str, ...]:
+    return tuple(_data(language).get("affirmed", {}).get("words", ()))
+
+
 @cache
 def _wordings(language: str) -> tuple[tuple[Condition, re.Pattern[str]], ...]:
-    path = resources.files("extract.vocabulary") / language / "exposure.toml"
-    if not path.is_file():
-        return ()
-    table = tomllib.loads(path.read_text(encoding="utf-8")).get("conditions", {})
+    table = _data(language).get("conditions", {})
     return tuple((Condition(name), compile_phrases(tuple(phrases))) for name, phrases in table.items())

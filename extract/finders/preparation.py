@@ -144,6 +144,10 @@ class _Reader:
 
     def _rows(self, table: Table, *, own: bool) -> Iterator[Claim]:
         for row in table.rows:
+            if _is_line(row):
+                if not own:
+                    yield from self._note(row.label.passage, ())
+                continue
             objects = self._objects(row.label.passage, label=True)
             denied = any(_CROSS_CELL.match(c.passage.folded.strip()) for c in row.cells)
             for i, cell in enumerate(row.cells):
@@ -285,6 +289,7 @@ class _Reader:
     ) -> Iterator[tuple[list[Action], tuple[str | None, ...]]]:
         """The grades of a text in groups, each with what is to be sanded so."""
         folded = passage.folded
+        mentions = [m for m in mentions if not _EXCEPTED.search(folded[: m.start])]
         if in_cell:
             if grades:
                 yield grades, place.objects or (None,)
@@ -340,6 +345,9 @@ _FOLLOWS = re.compile(
 )
 _LEFT_OUT = re.compile(r"\b(?:not|except(?: for)?|excluding|other than|but not|no)\b[^.;:)]*$")
 """'GRP (not PP, PE)': what stands behind is no object of the row."""
+_EXCEPTED = re.compile(
+    r"\b(?:except(?: for)?|excluding|apart from|other than|with the exception of|but not|not)\s+(?:[\w-]+\s+){0,2}$"
+)
 _SENTENCE_END = re.compile(r"[.;!?](?!\d)(?=\s)")
 
 
@@ -355,6 +363,11 @@ def _particular(mentions: list[Mention], action: Action) -> tuple[str, ...]:
     if action.property in ("blast", "profile") and "surface.steel" in objects:
         objects = [o for o in objects if o != "surface.steel.blasted"]
     return tuple(objects)
+
+
+def _is_line(row: Row) -> bool:
+    """A sentence that runs under a table as if it were a row: only its label has words, and many."""
+    return len(row.label.text) > 60 and not any(c.text.strip() for c in row.cells)
 
 
 def _denies(folded: str) -> bool:

@@ -61,6 +61,8 @@ _UNFINISHED = re.compile(
 
 def _of_table(table: Table, senses: frozenset[Sense], language: str) -> Iterator[Saying]:
     for row in table.rows:
+        if row.label.text.strip() and not any(c.text.strip() for c in row.cells):
+            yield Saying(row.label.passage, table.section, senses)
         for i, cell in enumerate(row.cells):
             if not cell.text.strip():
                 continue
