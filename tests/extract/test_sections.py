@@ -62,6 +62,13 @@ def passage(text: str) -> Passage:
         ("CLEAN UP", {S.CLEANING}),
         ("PACKAGING AND CLEANING", {S.PACKAGING, S.CLEANING}),
         ("Prepration", {S.PREPARATION}),
+        ("Surface cleaning", {S.PREPARATION}),
+        ("Cleaning and degreasing", {S.PREPARATION}),
+        ("Cleaning of tools", {S.CLEANING}),
+        ("How long can it be left?", {S.EXPOSURE}),
+        ("Getting the metal ready", {S.PREPARATION}),
+        ("Layers beneath", {S.GOES_OVER}),
+        ("Important notes", set()),
         ("Zylophone", set()),
     ],
 )
