@@ -40,7 +40,7 @@ def arrange(page: Page, elements: Sequence[Element], boxed: bool = False, depth:
             plain.append(levels[i])
             i += 1
             continue
-        start = i
+        at = start = i
         while plain and _has_gutter([*plain[-1:], *levels[start:end]]):
             plain.pop()
             start -= 1
@@ -50,9 +50,10 @@ def arrange(page: Page, elements: Sequence[Element], boxed: bool = False, depth:
             _flush(plain, out, boxed)
             out.extend(parts)
         i = end if after is None else after
-        if not parts and i <= start:
-            plain.append(levels[i])
-            i += 1
+        if not parts and i <= at:
+            # Strips taken back from above made no band either: go on behind them, or this would never end.
+            plain.extend(levels[i : at + 1])
+            i = at + 1
     _flush(plain, out, boxed)
     return out
 
