@@ -48,7 +48,9 @@ def run(arguments: argparse.Namespace) -> int:
                 sheets = _file(library, path, reading.result())
             except (OSError, ReadError) as fault:
                 failed += 1
-                print(f"{path.name}: not filed. {message_for(fault).sentence}", flush=True)
+                message = message_for(fault)
+                detail = f"\n    ({message.detail})" if message.detail else ""
+                print(f"{path.name}: not filed. {message.sentence}{detail}", flush=True)
                 continue
             if arguments.confirm_all:
                 _confirm(library, sheets)
