@@ -143,7 +143,12 @@ def _logo(texts: _Texts, known: str) -> str | None:
             name = " ".join(words[:n]).strip(" ,·|")
             squashed = re.sub(r"[^a-z0-9]", "", fold(name))
             if len(squashed) >= 4 and target.startswith(squashed):
-                return readable(name) if name.isupper() else name
+                if not name.isupper():
+                    return name
+                # A logo in capitals says nothing of the name's own capitals; the imprint does.
+                written = " ".join(without_company_form(known).split()[: len(name.split())])
+                same = re.sub(r"[^a-z0-9]", "", fold(written)) == squashed
+                return written if same and not written.isupper() else readable(name)
     return None
 
 

@@ -210,11 +210,12 @@ def _plausible(text: str, m: re.Match[str], unit: str) -> bool:
         fraction = any(c in number for c in ".,/½¼¾")
         return fraction or not after.strip() or after[0] in ".)"
     if spelled in {"c", "f"}:
-        return bool(number) and not after.startswith(("&", "-")) and (len(number.strip("+-")) > 1 or glued)
+        listed = text[: m.start()].rstrip().endswith(("/", "(", "-"))
+        return bool(number) and not after.startswith(("&", "-")) and (len(number) > 1 or glued or listed)
     if spelled in {"oc", "'c", "'f", "o c", "o f"}:
         return bool(number)
-    if spelled == '"':
-        return bool(number)
+    if spelled in {'"', "'"}:
+        return bool(number) and text[m.start() - 1 : m.start()] != spelled and not after[:1].isalnum()
     if spelled in {"m", "s", "d", "h", "g", "l", "u", "w", "v", "p"}:
         return bool(number) and not after.startswith(("&", "-"))
     if unit == "deg":
@@ -277,6 +278,12 @@ def _combine(text: str, tokens: list[_Token], default_unit: str | None) -> Itera
             second, after = _take_compound(text, second, tokens, after)
             second, after = _take_tolerance(text, second, tokens, after)
             joined = _joined(text, first, second)
+            if joined is None and _is_bracketed_twin(text, first, second) and after < len(tokens):
+                # 'between 50 °F (10 °C) and 90 °F (32 °C)'
+                over = replace(first, end=_after_bracket(text, second.end))
+                joined = _joined(text, over, tokens[after])
+                if joined is not None:
+                    second, after = tokens[after], after + 1
             if joined is not None:
                 low, high, unit = joined
                 # A unit printed after the first figure only stands before the second.
@@ -286,6 +293,19 @@ def _combine(text: str, tokens: list[_Token], default_unit: str | None) -> Itera
         if unit is None:
             continue
         yield _quantity(text, first.start, end, low, high, unit)
+
+
+def _is_bracketed_twin(text: str, first: _Token, second: _Token) -> bool:
+    if first.unit is None or second.unit is None or first.unit == second.unit:
+        return False
+    if units()[first.unit].dimension is not units()[second.unit].dimension:
+        return False
+    return bool(re.fullmatch(r"\s*[(\[/]\s*", text[first.end : second.start]))
+
+
+def _after_bracket(text: str, end: int) -> int:
+    closing = re.match(r"\s*[)\]]", text[end:])
+    return end + closing.end() if closing else end
 
 
 def _take_compound(text: str, token: _Token, tokens: list[_Token], i: int) -> tuple[_Token, int]:
@@ -409,7 +429,7 @@ def _is_second_print(text: str, q: Quantity, other: Quantity) -> bool:
         return False
     bracketed = gap.strip(". ")[:1] in {"(", "["}
     if q.dimension is Dimension.TEMPERATURE:
-        return bracketed or abs(q.value - other.value) <= 2.5
+        return bracketed or min(abs(q.value - other.value), abs((q.high or q.value) - other.value)) <= 2.5
     if q.dimension is Dimension.GRADE:
         return False
     a, b = q.value, other.value

@@ -53,8 +53,11 @@ def claim_of(figure: BoundFigure) -> Claim | None:
     low, high = in_property_unit(figure.quantity, spec.property)
     if spec.property == "dry_total_max":
         low, high = None, high if high is not None else low
-    if spec.property == "pot_life" and low is None:
-        low = high  # 'use within 6 h' is a pot life of 6 h
+    if spec.property in {"pot_life", "shelf_life"} and (low is None or high is None):
+        # 'Use within 6 h' is a pot life of 6 h; 'at least 24 months' can be counted on for 24.
+        low = high = low if low is not None else high
+    if spec.topic is Topic.DRYING and low is None:
+        low = high  # 'dust-free within 20 min' is dust-free after 20 min
     limits = PLAUSIBLE.get((spec.topic, spec.property))
     if limits is not None and any(v is not None and not limits[0] <= v <= limits[1] for v in (low, high)):
         return None

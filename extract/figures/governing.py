@@ -29,7 +29,7 @@ _BEFORE_GOVERNING = re.compile(
     r"|\babove|\bbelow|\bat approx\.?|\bat about)\s*$"
 )
 _NOT_GOVERNING = re.compile(
-    r"\b(?:stor\w+|keep|kept|apply|applied|application|use[ds]?|spray\w*|work\w*|unopened,?|conditioned|temperatures?|"
+    r"\b(?:stor\w+|keep|kept|apply|applied|application|(?<!before )use[ds]?|spray\w*|work\w*|unopened,?|conditioned|temperatures?|"
     r"cool|warm|heat\w*|exposed|between|range)\s+(?:it\s+|only\s+|preferably\s+|cool,?\s+)?"
     r"(?:at|between|from|to|of|above|below|in|for|\()?\s*$"
 )
@@ -106,6 +106,6 @@ def _leads(folded: str, q: Quantity, previous_end: int) -> bool:
     before = folded[previous_end : q.lead]
     if q.bound is not Bound.NONE or _NOT_GOVERNING.search(folded[: q.lead]):
         return False
-    return bool(
-        re.search(r"(?:^|[,;.(:]\s*|\band\s+|\bor\s+)(?:\w+\s+)?(?:at|@|with)\s*$", before)
-    ) or not before.strip(" ,;")
+    if not before.strip(" ,;"):
+        return True
+    return bool(re.search(r"(?:\bat|@|\(|\bwith)\s*$", before))

@@ -57,7 +57,8 @@ def figure_specs(language: str = "en") -> tuple[FigureSpec, ...]:
 
 def _spec(row: Mapping[str, Any]) -> FigureSpec:
     def several(name: str) -> re.Pattern[str] | None:
-        return compile_phrases(tuple(row[name])) if row.get(name) else None
+        # The longest wording first: of two that begin alike, an expression takes the first.
+        return compile_phrases(tuple(sorted(row[name], key=len, reverse=True))) if row.get(name) else None
 
     labels = several("labels")
     if labels is None:

@@ -9,7 +9,10 @@ from dataclasses import replace
 from extract.bounds import Bound
 from extract.quantities import Quantity
 
-_BETWEEN = re.compile(r"[\s,.)]*(?:and|but|nor|or|to|-|/|;)?\s*(?:also|it|must|should|be|is|are|the)?\s*(?:be)?\s*")
+_BETWEEN = re.compile(
+    r"[\s,.)]*(?:(?:dft|wft|dry|wet|film|per coat)[\s,.]*)?(?:and|but|nor|or|to|-|/|;)?"
+    r"\s*(?:also|it|must|should|be|is|are|the)?\s*(?:be)?\s*"
+)
 
 
 def merge_bounds(folded: str, quantities: Sequence[Quantity]) -> tuple[Quantity, ...]:

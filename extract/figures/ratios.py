@@ -25,10 +25,22 @@ _MIXING = re.compile(
     r"convert|"
     r"harter|comp\.|\bbase\b"
 )
+_BASIS_BEHIND = re.compile(
+    r"[\s,]*\(?\s*(?:parts?\s+)?(?:by\s+)?(?:volume|vol\.?|weight|wt\.?|v/v|w/w|pbw|pbv|mass)(?![a-z])(?!\W*\d)"
+)
+_NAMED = re.compile(rf"(?<![\d.,])({_N})\s+(?:[a-z][\w-]*\s*){{1,3}}:\s*({_N})\s+(?:[a-z][\w-]*)")
+_BRACKETED = re.compile(
+    rf"\(({_N})\s*(?:parts?|vol(?:ume)?s?\.?|pbw|pbv|pts?\.?)[^()]{{0,12}}\)[^()]{{0,40}}"
+    rf"\(({_N})\s*(?:parts?|vol(?:ume)?s?\.?|pbw|pbv|pts?\.?)[^()]{{0,12}}\)"
+)
+_PERCENT = re.compile(
+    rf"(?<![\d.,-])({_N})\s?(?:%|per cent)\s*(?:by (?:weight|volume)\s*)?(?:of\s+)?(?:the\s+)?(?:[a-z][\w-]*\s){{0,2}}?"
+    r"(?:hardener|catalyst|peroxide|mekp|activator|hardener paste|paste)\b"
+)
 _WORDS = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8, "ten": 10}
 _WORDED = re.compile(
-    rf"\b({'|'.join(_WORDS)})\s+(?:parts?|volumes?|measures?)\b[^\d:;.]{{0,60}}?\b(?:to|and|with)\s+({'|'.join(_WORDS)})\b"
-    rf"(?:\s+(?:parts?|volumes?|measures?|of))?"
+    rf"\b({'|'.join(_WORDS)}|\d{{1,3}})\s+(?:parts?|volumes?|measures?)\b[^:;.]{{0,60}}?\b(?:to|and|with)\s+"
+    rf"({'|'.join(_WORDS)}|\d{{1,3}})\s+(?:parts?|volumes?|measures?)\b"
 )
 
 
@@ -63,12 +75,16 @@ def find_ratios(folded: str, context: str = "") -> Iterator[Ratio]:
     if not _MIXING.search(folded) and not _MIXING.search(context):
         return
     taken: list[tuple[int, int]] = []
-    for pattern in (_COLON, _WITH_NAMES, _TO, _WORDED):
+    for pattern in (_COLON, _WITH_NAMES, _TO, _WORDED, _NAMED, _BRACKETED, _PERCENT):
         for m in pattern.finditer(folded):
             if any(m.start() < e and s < m.end() for s, e in taken):
                 continue
             parts = _parts(m, pattern)
             if parts is None or not _plausible(parts):
+                continue
+            if pattern is _PERCENT and re.search(r"contain|content|less than|more than|over|under|wrong", folded):
+                continue
+            if re.search(r"dilut\w*\s*$", folded[: m.start()]) and "water" in folded:
                 continue
             if re.search(r"#\s?$|\bcup\s*$", folded[: m.start()]) or re.match(r"\d+:\s", m.group()):
                 continue  # 'Zahn #2: 30 s'
@@ -79,15 +95,24 @@ def find_ratios(folded: str, context: str = "") -> Iterator[Ratio]:
 
 
 def _basis_near(folded: str, start: int, end: int) -> str | None:
-    near = basis_of(folded[end : end + 25])
-    return near or basis_of(folded[max(0, start - 40) : start]) or basis_of(folded)
+    behind = _BASIS_BEHIND.match(folded, end)
+    if behind:
+        return basis_of(behind.group())
+    for reach in (14, 40):
+        before = basis_of(folded[max(0, start - reach) : start])
+        if before:
+            return before
+    return basis_of(folded)
 
 
 def _parts(m: re.Match[str], pattern: re.Pattern[str]) -> tuple[float, ...] | None:
     if pattern is _COLON:
         texts = [m.group(1), *re.findall(_N, m.group(2))]
     elif pattern is _WORDED:
-        return tuple(float(_WORDS[g]) for g in m.groups())
+        return tuple(float(_WORDS.get(g) or part_value(g) or 0) for g in m.groups())
+    elif pattern is _PERCENT:
+        percent = part_value(m.group(1))
+        return None if percent is None or percent > 60 else (100.0, percent)
     else:
         texts = [g for g in m.groups() if g]
     values = [part_value(t) for t in texts]

@@ -92,7 +92,7 @@ class _Reader:
         quantities = [q for i, q in enumerate(merged) if not self._is_reference(merged, i)]
         held, used = ({}, set()) if storage else governing(self.folded, quantities)
         for i, q in enumerate(quantities):
-            if i in used:
+            if i in used or self._is_test_climate(quantities, i, used):
                 continue
             for label, distance in self._choose(q, quantities, labels, storage=storage, held=i in held):
                 if label.spec.topic is None:
@@ -127,6 +127,17 @@ class _Reader:
             re.fullmatch(r"\.?(?:\s+of [a-z -]{1,30})?[\s,(]*(?:at|@|for|of|with|,)?\s*(?:an?|the|dft of)?\s*", gap)
         )
 
+    def _is_test_climate(self, quantities: Sequence[Quantity], i: int, used: set[int]) -> bool:
+        """The humidity of 'at 25 °C and 50 % relative humidity' tells where a time was measured."""
+        if (
+            quantities[i].dimension is not Dimension.PERCENT
+            or i - 1 not in used
+            or quantities[i].bound is not Bound.NONE
+        ):
+            return False
+        gap = self.folded[quantities[i - 1].end : quantities[i].lead]
+        return bool(re.fullmatch(r"\s*\)?(?:,|/|and|&|with|at|\s)*", gap))
+
     def _is_storage(self, labels: Sequence[Label]) -> bool:
         return Sense.STORAGE in self.senses or any(
             lb.spec.topic is Topic.STORAGE and lb.spec.property == "shelf_life" for lb in labels
@@ -143,7 +154,7 @@ class _Reader:
     ) -> Iterator[tuple[Label, float]]:
         ranked = sorted(
             (
-                (self._distance(lb, q, quantities) + 22.0 * lb.weak, lb)
+                (self._distance(lb, q, quantities) + 22.0 * (lb.weak and not 0 <= lb.start - q.end <= 1), lb)
                 for lb in labels
                 if lb.spec.dimension is q.dimension
             ),
@@ -212,13 +223,21 @@ class _Reader:
         if best.spec.property not in _TWINS:
             return None
         wanted = "surface_temp" if best.spec.property == "air_temp" else "air_temp"
-        side = [lb for _, lb in ranked if lb.spec.property in _TWINS and (lb.start >= q.end) == (best.start >= q.end)]
+        side = [
+            lb
+            for _, lb in ranked
+            if not lb.weak and lb.spec.property in _TWINS and (lb.start >= q.end) == (best.start >= q.end)
+        ]
         chain = [best]
         if best.start < q.end:
             # Labels behind the figure may be named after one before it: 'apply at 60-95 °F shop and panel temperature'.
             behind = [lb for _, lb in ranked if lb.start >= q.end and len(self.folded[q.end : lb.start].strip()) <= 2]
             chain += behind
-            side += [lb for _, lb in ranked if lb.spec.property in _TWINS and lb.start >= q.end] if behind else []
+            side += (
+                [lb for _, lb in ranked if not lb.weak and lb.spec.property in _TWINS and lb.start >= q.end]
+                if behind
+                else []
+            )
         grown = True
         while grown:
             grown = False

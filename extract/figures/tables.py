@@ -87,7 +87,7 @@ def figures_in_table(table: Table, language: str = "en", section_at_c: float | N
         group_at = head_temperature(row.group.folded) if row.group.text else None
         at = group_at if group_at is not None else outer_at
         method = method_of(row.group.folded) if row.group.text else None
-        if corner.named and not label.named and find_quantities(label.folded):
+        if not label.named and _is_figure_column(corner, label):
             # No labels at all: the first column is a figure like the others.
             yield from _cell(_Place(table, row, row.label, _Head(), corner, _Head(), context, language, at, method))
             label = _Head()
@@ -96,6 +96,12 @@ def figures_in_table(table: Table, language: str = "en", section_at_c: float | N
             if cell.passage is row.label.passage or _goes_on(row, columns, i):
                 continue
             yield from _cell(_Place(table, row, cell, label, column, corner, context, language, at, method))
+
+
+def _is_figure_column(corner: _Head, label: _Head) -> bool:
+    """Whether the first column holds figures that its head names, and no labels."""
+    found = {q.dimension for q in find_quantities(label.folded)}
+    return any(not n.weak and n.spec.dimension in found - {Dimension.TEMPERATURE} for n in corner.named)
 
 
 def _goes_on(row: Row, columns: Sequence[_Head], i: int) -> bool:
@@ -320,6 +326,8 @@ def _figure(place: _Place, q: Quantity, spec: FigureSpec, words: str, where: str
 _VARIANT_LABEL = re.compile(
     r"\b(?:hardener|activator|catalyst|thinner|reducer|diluent|rapid|fast|slow|standard|normal|quick)\b"
 )
+_NO_VARIANT = {"value", "values", "data", "figure", "figures", "result", "results", "unit", "units", "typical value", "remarks",
+               "nominal", "time", "times", "details", "specification", "information", "property"}  # fmt: skip
 _CONFIDENCE = {"row": 0.95, "column": 0.94, "cell": 0.85, "corner": 0.85}
 
 
@@ -329,6 +337,6 @@ def _variant(place: _Place, where: str) -> str | None:
     texts = [p.text.strip() for p in other.passages]
     kept = [t for t in texts if t and head_temperature(fold(t)) is None and method_of(fold(t)) is None]
     text = " ".join(kept).strip()
-    if not text or len(text) > 60 or _NOTHING.match(fold(text)):
+    if not text or len(text) > 60 or _NOTHING.match(fold(text)) or fold(text).strip(" .:") in _NO_VARIANT:
         return None
     return text

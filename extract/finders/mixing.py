@@ -98,7 +98,7 @@ def _ratios_in(statement: Statement) -> Iterator[Claim]:
     bare = statement.kind is StatementKind.FIELD or len(folded) < 40
     for ratio in find_ratios(folded, context):
         around = folded[max(0, ratio.start - 30) : ratio.start]
-        if re.search(r"\((?:[^)]*)$", around) and not _OTHER_COMPONENT.search(folded):
+        if re.search(r"\((?:[^)]*)$", around) and not _OTHER_COMPONENT.search(folded) and "ratio" not in folded:
             continue  # 'volume solids of the mixture (4 : 1, unthinned)'
         end = ratio.end
         tail = re.match(r"\s*(?:by (?:volume|weight|vol\.?|wt\.?)|\(?vol\w*\.?\)?|\(?wt\.?\)?|v/v|w/w)", folded[end:])
@@ -213,7 +213,7 @@ def _component(text: str, subject: SubjectNames) -> str | None:
     ):
         return "self"
     # A bare code beside the product's own ('CM-301', 'CM-91') is a component of the mix.
-    if re.fullmatch(r"[a-z]{1,4}-?\d{2,4}(?:\s+\w+)?", folded.strip()):
+    if re.fullmatch(r"[a-z]{1,4}[- ]?\d{1,4}[a-z]?(?:\s+\w+)?", folded.strip()):
         return "other"
     return None
 
