@@ -89,7 +89,7 @@ def find_conditions(folded: str, mentions: Sequence[Mention], language: str = "e
 
 def _inside_kind(match: re.Match[str], mentions: Sequence[Mention]) -> bool:
     """'Acid-curing primer', 'catalyst cured': the word belongs to the kind and says nothing of its state."""
-    return any(m.start < match.start() and match.end() < m.end for m in mentions)
+    return any(not m.is_self and m.start < match.start() and match.end() < m.end for m in mentions)
 
 
 _NO_WINDOW_BEFORE = re.compile(

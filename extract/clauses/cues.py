@@ -46,6 +46,7 @@ class Cues:
     shared: re.Pattern[str]
     reacts: re.Pattern[str]
     again: re.Pattern[str]
+    points: re.Pattern[str]
     afterwards: re.Pattern[str]
     window: Mapping[str, re.Pattern[str]]
 
@@ -92,6 +93,7 @@ def cues(language: str = "en") -> Cues:
         elsewhere=_compile(raw["elsewhere"]["words"]),
         shared=_compile(raw["shared"]["words"]),
         reacts=_compile(raw["negation"]["reacts"]),
+        points=_compile(raw["points"]["words"]),
         again=_compile(raw["again"]["words"]),
         afterwards=_compile(raw["afterwards"]["words"]),
         window={name: _compile(words) for name, words in raw["window"].items()},

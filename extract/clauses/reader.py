@@ -63,7 +63,7 @@ _JOINTS = re.compile(
     r"|(?P<stop>(?<!e\.g)(?<!i\.e)(?<!max)(?<!min)(?<!approx)(?<!hrs)(?<!\bhr)[.!?](?= |$))"
     r"|(?P<and>,? (?:and|or) (?=(?:do not|don't|never|must not|not|is not|are not|should not|may not|cannot|may be|"
     r"can be|must be|avoid) ))"
-    r"|(?P<then>, then )"
+    r"|(?P<then>, then )|(?P<apart>(?<=excluded), |(?<=excepted), )"
 )
 
 
@@ -195,7 +195,7 @@ class SentenceReader:
     @staticmethod
     def _carried(frame: Frame | None, clause: _Clause, given: Frame | None, *, listed: bool) -> Frame | None:
         """The frame that a clause inherits from the one before it."""
-        if clause.joint in ("stop", "then"):
+        if clause.joint in ("stop", "then", "apart"):
             return given if given is not None and not given.plain and not listed else None
         if clause.joint == "but":
             return replace(frame, forbids=False, only=False, plain=True) if frame is not None else None
@@ -233,7 +233,9 @@ class SentenceReader:
             return [
                 Found(m, Topic.TOPPED_BY, False, clause.start, clause.end, once_more.pattern) for m in own
             ], once_more
-        if re.search(r"\binstead\b(?! of)", text) and not self._negates(text):
+        if not self._negates(text) and (
+            re.search(r"\binstead\b(?! of)", text) or self._cues.points.search(folded, clause.start, clause.end)
+        ):
             return [], None
         relation = self._relation(text, clause.start, inside, given, listed=listed)
         said: Frame | None = None
@@ -363,7 +365,8 @@ class SentenceReader:
         # "under that": this lies beneath
         for match in c.under.finditer(text):
             below = after(match.end())
-            if not below or below[0].start - offset - match.end() > 40:
+            gap = text[match.end() : below[0].start - offset] if below else ""
+            if not below or len(gap) > 40 or c.over.search(gap) or re.match(r" no\b", gap):
                 continue
             if below[0].is_self or self._own_like(below[0]):
                 uppers = [m for m in before(match.start()) if not self._own_like(m)]
@@ -507,7 +510,8 @@ class SentenceReader:
         if c.follow.search(text):
             return replace(given, tentative=False, pattern="that may follow"), here
         if re.match(r"\W*$", head) or re.match(
-            r"\W*(?:or|and|not|the|an?|any|old|other|cured|sound|sanded|also|all|over|on) ?", head
+            r"\W*(?:(?:or|and|not|the|an?|any|old|other|cured|sound|sanded|also|all|over|on|only|minor|small|most) ?)+$",
+            head,
         ):
             bare = listed or not re.search(
                 r"\b(?:is|are|was|were|has|have|gives?|makes?|does|do|will|shows?)\b", behind
@@ -515,7 +519,7 @@ class SentenceReader:
             if listed and bare:
                 return replace(given, forbids=forbids, pattern="listed"), here
             if re.search(
-                r"\b(?:may|can|should|must) be (?:used|applied|overcoated|coated|put|laid|painted|primed|sprayed)",
+                r"\b(?:may|can) be (?:used|applied|overcoated|coated|covered|put|laid|painted|primed|sprayed)",
                 behind,
             ):
                 return replace(given, forbids=forbids, tentative=True, pattern="that may be used"), here

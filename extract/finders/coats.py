@@ -102,7 +102,8 @@ def _idle(found: Found, block: Statement, senses: frozenset[Sense], folded: str)
     if folded.rstrip().endswith("?") or (block.mark and block.kind is StatementKind.SENTENCE):
         return True
     if not senses & {Sense.GOES_OVER, Sense.TOPPED_BY, Sense.OVERCOATING}:
-        return found.confidence < 0.8 or _MODAL.search(folded[found.start : found.end]) is None
+        plain = "over that" not in found.pattern and "over this" not in found.pattern and "under" not in found.pattern
+        return found.confidence < 0.8 or (not plain and _MODAL.search(folded[found.start : found.end]) is None)
     return False
 
 

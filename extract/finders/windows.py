@@ -90,6 +90,7 @@ def _statement(
     under_heading = bool((senses | labelled) & {Sense.OVERCOATING, Sense.TOPPED_BY})
     late = known.window["late"].search(folded)
     cut = _late_at(folded, late)
+    late = late if cut < len(folded) else None
     first = folded[:cut]
     times = (
         None
@@ -118,7 +119,8 @@ def _late_at(folded: str, late: re.Match[str] | None) -> int:
     if late is None:
         return len(folded)
     if re.match(r"after (?:more than )?(?:\d|[a-z]+ (?:hours|days))", late.group()) and not re.search(
-        r"sand|abrad|scuff|flat|pad\b|p\d{2,4}|grit|key", folded[late.end() : late.end() + 60]
+        r"(?<!without )(?:sand|abrad|scuff|flat|pad\b|p\d{2,4}|grit|key)",
+        re.split(r"[.;]", folded[late.end() : late.end() + 60])[0],
     ):
         return len(folded)
     return late.start()
@@ -159,13 +161,21 @@ def _times(folded: str, known: Cues, *, labelled: bool) -> _Times | None:
 _UP_TO = re.compile(
     r"\b(?:up to|within|until|no later than|not later than|not after|not more than|no more than|latest(?: after)?|"
     r"max(?:imum)?\.?)(?: of| the)? ?(?:about |approx\.? )?$"
+    r"|\b(?:max(?:imum|imal)?\.?|latest|longest)\b[^.;,\d]{0,45}$"
+)
+
+
+_NOT_AFTER = re.compile(
+    r"\b(?:do not|don't|never|must not|should not|may not|not)\b[^.;]{0,60}\bafter (?:more than )?$"
 )
 
 
 def _is_most(folded: str, q: Quantity) -> bool:
     if q.bound is Bound.MOST:
         return True
-    before = folded[max(0, q.start - 24) : q.start]
+    before = folded[max(0, q.start - 60) : q.start]
+    if _NOT_AFTER.search(folded[: q.start]):
+        return True
     return _UP_TO.search(before) is not None
 
 
@@ -254,7 +264,14 @@ def _abrade_after(
 ) -> Iterator[Claim]:
     tail = folded[start:]
     grades = [q for q in find_quantities(tail) if q.dimension is Dimension.GRADE]
-    pad = known.window["pads"].search(tail)
+    pad = next(
+        (
+            m
+            for m in known.window["pads"].finditer(tail)
+            if not re.search(r"\b(?:without|no|not) (?:\w+ )?$", tail[: m.start()])
+        ),
+        None,
+    )
     if not grades and pad is None:
         return
     if re.search(r"polish|dust inclusion|inclusions", folded):

@@ -23,7 +23,7 @@ def objects(text: str) -> list[str]:
         ("base coat, solvent or water-borne", ["topcoat.base.solvent", "topcoat.base.water"]),
         ("steel, bare", ["surface.steel"]),
         ("galvanised and zinc-plated steel", ["surface.zinc", "surface.zinc"]),
-        ("vinyl / acid wash primers (two-part)", ["primer.etch", "primer.etch.2k"]),
+        ("vinyl / acid wash primers (two-part)", ["primer.etch.2k", "primer.etch.2k"]),
         ("1K acrylic and cellulose primers", ["surfacer.1k", "surfacer.1k"]),
         ("two-pack epoxies", ["primer.epoxy.2k"]),
         ("seam sealers (MS, PUR)", ["sealant.seam"]),
