@@ -86,17 +86,11 @@ def judge(
     closing = [_closing(lower, upper, sources) for sources in (rules, proposals)]
     certain = [saying for saying in sayings if saying.how.certain]
     pending = [*(saying for saying in sayings if not saying.how.certain), *waiting]
-    words = []
-    for sheet_id in sorted({saying.source.sheet.sheet_id for saying in (*certain, *closing[0])}):
-        said = [saying for saying in certain if saying.source.sheet.sheet_id == sheet_id]
-        closed = [
-            saying
-            for saying in closing[0]
-            if saying.source.sheet.sheet_id == sheet_id and not _still_open(saying, pending)
-        ]
-        word = _sheet_word([*said, *closed])
-        if word is not None:
-            words.append(word)
+    settled = [saying for saying in closing[0] if not _still_open(saying, pending)]
+    words = _sheet_words([*certain, *settled])
+    if any(word.permits for word in words):
+        # A list with lines still to confirm is no answer by itself, but neither may it let another sheet's yes through.
+        words = _sheet_words([*certain, *closing[0]])
     own = applying(lower, upper, own_rules, products)
     return _answer(lower, upper, words, [*pending, *closing[1]], own, _Context(rules, proposals, tuple(products), at_c))
 
@@ -171,6 +165,15 @@ def _still_open(closed: _Saying, pending: Sequence[_Saying]) -> bool:
         and saying.part is not Part.FORBIDS
         for saying in pending
     )
+
+
+def _sheet_words(sayings: Sequence[_Saying]) -> list[_SheetWord]:
+    """What each sheet comes to, in the sheets' order."""
+    by_sheet: dict[int, list[_Saying]] = {}
+    for saying in sayings:
+        by_sheet.setdefault(saying.source.sheet.sheet_id, []).append(saying)
+    words = (_sheet_word(by_sheet[sheet_id]) for sheet_id in sorted(by_sheet))
+    return [word for word in words if word is not None]
 
 
 def _sheet_word(said: Sequence[_Saying]) -> _SheetWord | None:

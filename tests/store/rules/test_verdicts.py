@@ -123,6 +123,13 @@ def test_a_closed_list_waits_for_its_own_unconfirmed_lines() -> None:
     assert ask("Zahn E", "Lumo DG", rules, proposals=waiting).word == "unconfirmed"
 
 
+def test_an_unconfirmed_line_of_a_closed_list_does_not_let_another_sheets_yes_through() -> None:
+    rules = [topped(ETCH, "surfacer.2k", only=True), over(GLOSS, "primer.etch")]
+    waiting = [proposed(topped(ETCH, "topcoat", only=True))]
+    assert ask("Zahn E", "Lumo DG", rules).word == "disputed"
+    assert ask("Zahn E", "Lumo DG", rules, proposals=waiting).word == "disputed"
+
+
 def test_a_closed_list_says_nothing_of_a_product_whose_kind_is_not_known() -> None:
     answer = ask("Zahn E", "Oddment", [topped(ETCH, "surfacer.2k", only=True)])
     assert answer.word == "silent"
