@@ -55,6 +55,7 @@ _SIGNS = set("()[]|{}*^$")
 _SPACED = re.compile(r"(?<!\w)(?:\w ){2,}\w(?!\w)")
 _NUMBERING = re.compile(r"^\s*(?:\d+(?:\.\d+)*[.)]?|[a-z][.)])\s+")
 _BRACKETED = re.compile(r"\([^()]*\)?")
+_MOST = 0.5
 _SLIP = 88.0
 """Least likeness, of 100, at which a misspelt heading is taken for a known one: one letter in about eight."""
 
@@ -81,7 +82,6 @@ def _plain_heading(text: str) -> str:
     return _NUMBERING.sub("", folded).strip(" .:?!*•-")
 
 
-@lru_cache(maxsize=4096)
 def sense_of_text(text: str, language: str = "en") -> frozenset[Sense]:
     """Senses of one heading, corner, column head or label.
 
@@ -89,12 +89,19 @@ def sense_of_text(text: str, language: str = "en") -> frozenset[Sense]:
     preparation, not a surface). Where none stands in it, the nearest wording counts if digits and
     negations are the same and the spelling differs by a slip.
     """
+    return _read(text, language)[0]
+
+
+@lru_cache(maxsize=4096)
+def _read(text: str, language: str) -> tuple[frozenset[Sense], float]:
+    """The senses, and which part of the heading the known wordings make up."""
     heading = _plain_heading(text)
     if not heading:
-        return frozenset()
+        return frozenset(), 0.0
     bare = _BRACKETED.sub(" ", heading).strip()
     if bare and bare != heading:
-        return sense_of_text(bare, language) or sense_of_text(heading.replace("(", " ").replace(")", " "), language)
+        outside = _read(bare, language)
+        return outside if outside[0] else _read(heading.replace("(", " ").replace(")", " "), language)
     wordings = _load(language)
     found = [(m.start(), m.end(), sense) for sense, regex in wordings.phrases for m in regex.finditer(heading)]
     forbids = any(sense is Sense.FORBIDS for _, _, sense in found)
@@ -107,7 +114,8 @@ def sense_of_text(text: str, language: str = "en") -> frozenset[Sense]:
     senses = {sense for _, _, sense in kept}
     if not senses and not forbids:
         senses = _nearest(heading, wordings)
-    return frozenset(senses | ({Sense.FORBIDS} if forbids else set()))
+    covered = sum(end - start for start, end, _ in kept) if kept else len(heading)
+    return frozenset(senses | ({Sense.FORBIDS} if forbids else set())), covered / len(heading)
 
 
 def _nearest(heading: str, wordings: _Wordings) -> set[Sense]:
@@ -118,11 +126,15 @@ def _nearest(heading: str, wordings: _Wordings) -> set[Sense]:
 
 
 def sense_of(section: Section | Passage, language: str = "en") -> frozenset[Sense]:
-    """Senses of the innermost heading that has any; of a passage, its own."""
+    """Senses of the innermost heading that has any; of a passage, its own.
+
+    A heading further out counts only where known wordings make up most of it: a sheet's title may hold one by chance
+    ('Two-component primer').
+    """
     if isinstance(section, Passage):
         return sense_of_text(section.text, language)
-    for heading in reversed(section.headings):
-        senses = sense_of_text(heading.text, language)
-        if senses:
+    for depth, heading in enumerate(reversed(section.headings)):
+        senses, covered = _read(heading.text, language)
+        if senses and (depth == 0 or covered >= _MOST):
             return senses
     return frozenset()

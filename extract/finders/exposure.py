@@ -58,6 +58,7 @@ def _of_saying(saying: Saying, language: str, subject: SubjectNames, vocabulary:
         if stance is Stance.PERMITS and name != "outdoors" and (name, Stance.FORBIDS) in matches:
             # Both in one sentence: 'not waterproof, unlike ...'. The safer reading stands.
             continue
+        found.sort(key=lambda m: -m.spec.confidence)
         claims = (_claim(saying, folded, match, language) for match in found)
         first = next((c for c in claims if c is not None), None)
         if first is not None:

@@ -199,6 +199,8 @@ class _Reader:
             if place.own or (place.denied and action.property not in ("derust", "test_patch")):
                 continue
             objects = place.objects if in_cell else self._of(action, passage, mentions, place)
+            if action.name == _TO_BRIGHT and not _is_rusted(objects, passage.folded):
+                continue
             yield from self._claims(passage, place, action, objects)
         for group, objects in self._groups(passage, grades, mentions, place, in_cell=in_cell):
             yield from self._abrading(passage, place, group, objects, known=known)
@@ -363,6 +365,14 @@ def _particular(mentions: list[Mention], action: Action) -> tuple[str, ...]:
     if action.property in ("blast", "profile") and "surface.steel" in objects:
         objects = [o for o in objects if o != "surface.steel.blasted"]
     return tuple(objects)
+
+
+_TO_BRIGHT = "back to bright metal"
+
+
+def _is_rusted(objects: tuple[str | None, ...], folded: str) -> bool:
+    """Stripping a primer to bare metal is no derusting."""
+    return "rust" in folded or any(o is None or o.startswith("surface.") for o in objects)
 
 
 def _is_line(row: Row) -> bool:

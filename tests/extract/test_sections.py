@@ -69,6 +69,8 @@ def passage(text: str) -> Passage:
         ("Getting the metal ready", {S.PREPARATION}),
         ("Layers beneath", {S.GOES_OVER}),
         ("Important notes", set()),
+        ("Behaviour in the wet", {S.EXPOSURE}),
+        ("Two-component acrylic surfacer", set()),
         ("Zylophone", set()),
     ],
 )
@@ -92,5 +94,7 @@ def test_the_innermost_heading_that_speaks_decides() -> None:
     outer, inner, mute = passage("Storage"), passage("Exterior exposure"), passage("Levelbeck 40")
     assert sense_of(Section((outer, inner))) == {S.EXPOSURE}
     assert sense_of(Section((outer, mute))) == {S.STORAGE}
+    title = passage("Mixing-bench primer for coach builders")
+    assert sense_of(Section((title, mute))) == frozenset()
     assert sense_of(Section()) == frozenset()
     assert sense_of(EMPTY) == frozenset()
