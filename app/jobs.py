@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Qt, QTimer, Signal
 
 if TYPE_CHECKING:
     from store.library import Library
@@ -163,6 +163,21 @@ class LibraryDesk(QObject):
         if self._library is None:
             raise LibraryNotOpen
         return self._library
+
+
+class Soon(QObject):
+    """Gathers many reasons to look again into one look, `after` milliseconds from the first."""
+
+    def __init__(self, look: Callable[[], None], after: int = 120, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(after)
+        self._timer.timeout.connect(look)
+
+    def ask(self) -> None:
+        if not self._timer.isActive():
+            self._timer.start()
 
 
 class LibraryNotOpen(Exception):

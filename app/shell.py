@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
     QWidget,
 )
+from shiboken6 import isValid
 
 from app.page_pane.evidence_panel import EvidencePanel
 from app.place import Place
@@ -53,6 +54,7 @@ class MainWindow(QMainWindow):
         self._theme = theme
         self._settings = settings
         self.evidence = evidence
+        self._came_from: QWidget | None = None
         self.trouble = TroubleBar(self)
         self.setWindowTitle("Tinsheet")
         self.setAcceptDrops(True)
@@ -121,17 +123,23 @@ class MainWindow(QMainWindow):
     def show_evidence(self, sheet_id: int, page: int, boxes: object) -> None:
         """The page beside the place in front, the boxes lit."""
         first = self.evidence.isHidden()
+        focused = self.focusWidget()
+        if focused is not None and not self.evidence.isAncestorOf(focused):
+            self._came_from = focused
         self.evidence.open(sheet_id, page, tuple(boxes))  # type: ignore[arg-type]
+        self.evidence.pane.setFocus(Qt.FocusReason.OtherFocusReason)
         if first and not self._settings.restore_splitter("evidence", self._split):
             self._split.setSizes([3 * self.width() // 5, 2 * self.width() // 5])
 
     def _make_place_menu(self) -> None:
         menu = self.menuBar().addMenu(self.tr("&Go"))
+        self._place_actions: list[QAction] = []
         for number, place in enumerate(self._order, 1):
             action = QAction(place.title, self)
             action.setShortcut(QKeySequence(f"Ctrl+{number}"))
             action.triggered.connect(lambda _=False, name=place.name: self.go_to(name))
             menu.addAction(action)
+            self._place_actions.append(action)
 
     def _paint_icons(self) -> None:
         for row, place in enumerate(self._order):
@@ -148,7 +156,11 @@ class MainWindow(QMainWindow):
 
     def _on_evidence_closed(self) -> None:
         self._settings.keep_splitter("evidence", self._split)
-        self.place.setFocus()
+        # Back to where the sentence was opened from, if that is still there to go to.
+        came_from = self._came_from
+        there = came_from is not None and isValid(came_from) and self.place.isAncestorOf(came_from)
+        back = came_from if there and came_from is not None else self.place
+        back.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if event.mimeData().hasUrls():

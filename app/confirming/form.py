@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -32,6 +32,7 @@ from app.confirming.draft import (
     stances_of,
     unit_of,
 )
+from app.shortcuts import on_key
 from app.theme.theme import GRID, set_look
 from app.wording import condition_words, method_words, property_words, topic_words
 from extract.claims import Claim, Condition, Evidence, Method, Stance, Topic
@@ -94,9 +95,7 @@ class ClaimForm(QFrame):
         column.addWidget(scroll, 1)
         column.addWidget(self._trouble)
         column.addLayout(row)
-        QShortcut(
-            QKeySequence(Qt.Key.Key_Escape), self, self.left.emit, context=Qt.ShortcutContext.WidgetWithChildrenShortcut
-        )
+        on_key(self, Qt.Key.Key_Escape, self.left.emit, children=True)
         self._on_topic_chosen()
 
     def correct(self, claim: Claim) -> None:

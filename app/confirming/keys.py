@@ -30,7 +30,7 @@ KEY_WORDS: Mapping[Deed, tuple[str, str]] = {
     Deed.GROUP: ("G", "Rest of group"),
     Deed.UNDO: ("Z", "Undo"),
     Deed.REDO: ("Shift+Z", "Redo"),
-    Deed.ADD: ("A", "Add from the page"),
+    Deed.ADD: ("A", "Add words"),
     Deed.NEXT_SHEET: ("N", "Next sheet"),
 }
 
@@ -91,7 +91,7 @@ class KeyBar(QWidget):
         }
         for deed, (row, column) in places.items():
             key, words = KEY_WORDS[deed]
-            button = QPushButton(f"{key}   {words}", self)
+            button = QPushButton(f"{key}  {words}", self)
             button.setAccessibleName(words)
             button.setAccessibleDescription(self.tr("Key {key}").format(key=key))
             # The keys work from the list and the page; a button that took the focus would take Space with it.

@@ -28,7 +28,7 @@ from app.confirming.keys import Deed, KeyBar, deed_of
 from app.confirming.model import ClaimList
 from app.confirming.order import Head, next_waiting, rest_of_group
 from app.filing.cautions import CautionBand
-from app.jobs import LibraryChange, LibraryDesk
+from app.jobs import LibraryChange, LibraryDesk, Soon
 from app.page_pane.pictures import PagePictures
 from app.page_pane.view import STEP, PagePane
 from app.place import Place
@@ -72,6 +72,7 @@ class ConfirmingPlace(Place):
         self._desk = desk
         self._settings = settings
         self._decisions = Decisions(desk, self)
+        self._again = Soon(self._read_sheets, parent=self)
         self._sheet: SheetRecord | None = None
         self._sheets: tuple[SheetRecord, ...] = ()
         self._wanted: int | None = None
@@ -247,7 +248,7 @@ class ConfirmingPlace(Place):
         self._split.setHandleWidth(GRID)
         self._split.addWidget(page)
         self._split.addWidget(claims)
-        self._split.setSizes([480, 576])
+        self._split.setSizes([500, 556])
         self._settings.restore_splitter("confirm", self._split)
         column = QVBoxLayout(work)
         column.setContentsMargins(0, 0, 0, 0)
@@ -294,6 +295,7 @@ class ConfirmingPlace(Place):
             self._chooser.addItem(_sheet_words(sheet), sheet.id)
         self._chooser.setCurrentIndex(self._chooser.findData(self._sheet.id) if self._sheet else -1)
         self._chooser.blockSignals(False)
+        self._allow()
         if self._sheet is None and self._wanted is None and self.isVisible():
             self._to_first_sheet()
 
@@ -396,7 +398,7 @@ class ConfirmingPlace(Place):
             self._reload()
 
     def _on_library_changed(self, change: LibraryChange) -> None:
-        self._read_sheets()
+        self._again.ask()
         if change.initiator is self._decisions:
             return
         self._decisions.look()

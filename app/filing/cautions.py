@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from html import escape
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFrame, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout, QWidget
 
 from app.theme.theme import GRID, set_look
 from app.wording import claim_words
@@ -24,38 +25,47 @@ class CautionBand(QFrame):
     caution_opened = Signal(object)
 
     def __init__(self, parent: QWidget | None = None) -> None:
+        self._cautions: list[tuple[str, ClaimRecord]] = []
         super().__init__(parent)
         set_look(self, "caution")
         self.setAccessibleName(self.tr("Cautions"))
-        self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(GRID, 0, GRID, 0)
-        self._column.setSpacing(0)
-        self._buttons: list[QPushButton] = []
+        self._label = QLabel(self)
+        self._label.setWordWrap(True)
+        self._label.setAccessibleName(self.tr("Cautions"))
+        self._label.setTextFormat(Qt.TextFormat.RichText)
+        self._label.setTextInteractionFlags(
+            Qt.TextInteractionFlag.LinksAccessibleByMouse | Qt.TextInteractionFlag.LinksAccessibleByKeyboard
+        )
+        self._label.linkActivated.connect(self._on_link_activated)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(GRID, GRID // 2, GRID, GRID // 2)
+        column.addWidget(self._label)
         self.hide()
 
     def show_cautions(self, claims: Iterable[ClaimRecord], product: str) -> None:
         """Show those of the claims that are cautions and were not rejected."""
-        for button in self._buttons:
-            self._column.removeWidget(button)
-            button.deleteLater()
-        self._buttons = []
-        seen: set[str] = set()
+        found: dict[str, ClaimRecord] = {}
         for record in claims:
-            if record.claim.topic is not Topic.SAFETY or record.status is ClaimStatus.REJECTED:
-                continue
-            words = claim_words(record.claim, product)
-            if words in seen:
-                continue
-            seen.add(words)
-            button = QPushButton(words, self)
-            set_look(button, "link")
-            button.setAccessibleDescription(self.tr("Opens the sentence on its page"))
-            button.setToolTip(record.claim.evidence.quote)
-            button.clicked.connect(lambda _=False, record=record: self.caution_opened.emit(record))
-            self._column.addWidget(button)
-            self._buttons.append(button)
-        self.setVisible(bool(self._buttons))
+            if record.claim.topic is Topic.SAFETY and record.status is not ClaimStatus.REJECTED:
+                found.setdefault(claim_words(record.claim, product), record)
+        self._cautions = list(found.items())
+        self._write()
+        self.setVisible(bool(self._cautions))
 
     @property
     def words(self) -> tuple[str, ...]:
-        return tuple(button.text() for button in self._buttons)
+        return tuple(words for words, _ in self._cautions)
+
+    def _write(self) -> None:
+        links = (f'<a href="{at}">{escape(words)}</a>' for at, (words, _) in enumerate(self._cautions))
+        self._label.setText(" &nbsp;·&nbsp; ".join(links))
+        self._label.setAccessibleName(self.tr("Cautions: {words}").format(words=", ".join(self.words)))
+
+    def _on_link_activated(self, link: str) -> None:
+        self.caution_opened.emit(self._cautions[int(link)][1])
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        # A link takes its colour when it is written.
+        if event.type() == QEvent.Type.PaletteChange and self._cautions:
+            self._write()

@@ -17,8 +17,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.filing.model import FileTable
+from app.filing.model import FileTable, differences_words
 from app.filing.queue import FileState, FilingItem, FilingQueue
+from app.jobs import Soon
 from app.theme.theme import GRID, set_look
 
 ROWS_SHOWN = 5
@@ -31,6 +32,7 @@ class FilesStrip(QFrame):
         super().__init__(parent)
         self._queue = queue
         self._locked: FilingItem | None = None
+        self._again = Soon(self._say, after=30, parent=self)
         set_look(self, "card")
         self.setAccessibleName(self.tr("Files handed in"))
         self._table = FileTable()
@@ -55,12 +57,18 @@ class FilesStrip(QFrame):
         head.addWidget(self._stop)
         head.addWidget(self._away)
         self._view = self._make_view()
+        self._changes = QLabel(self)
+        self._changes.setWordWrap(True)
+        set_look(self._changes, "quiet")
+        self._changes.hide()
+        self._view.selectionModel().selectionChanged.connect(self._say_changes)
         self._lock = self._make_lock()
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * GRID, GRID, 2 * GRID, GRID)
         column.setSpacing(GRID)
         column.addLayout(head)
         column.addWidget(self._view)
+        column.addWidget(self._changes)
         column.addWidget(self._lock)
         self.hide()
         queue.items_added.connect(self._on_items_added)
@@ -125,20 +133,23 @@ class FilesStrip(QFrame):
 
     def _on_item_changed(self, item: FilingItem) -> None:
         self._table.change(item)
+        self._again.ask()
         if item.state is FileState.NOT_READ:
-            self._view.resizeRowToContents(item.number)
+            # Room for a sentence of two lines: what happened, and what to do.
+            self._view.setRowHeight(item.number, 6 * GRID)
+            self._fit_height()
         elif item.state is FileState.READING and item.page == 0:
             self._view.scrollTo(self._table.index(item.number, 0))
-        self._say()
 
     def _fit_height(self) -> None:
-        rows = min(self._table.rowCount(), ROWS_SHOWN)
-        self._view.setFixedHeight(rows * 4 * GRID + 4)
+        rows = self._table.rowCount()
+        height = sum(self._view.rowHeight(row) for row in range(min(rows, ROWS_SHOWN)))
+        self._view.setFixedHeight(min(height, ROWS_SHOWN * 4 * GRID) + 4)
 
     def _say(self) -> None:
         items = self._queue.items
-        ended = sum(not i.state.under_way for i in items)
-        busy = len(items) - ended
+        busy = self._queue.under_way
+        ended = len(items) - busy
         self._bar.setRange(0, max(len(items), 1))
         self._bar.setValue(ended)
         self._words.setText(_files_words(ended, len(items)))
@@ -146,7 +157,17 @@ class FilesStrip(QFrame):
         self._stop.setVisible(bool(busy))
         self._stop_one.setVisible(bool(busy))
         self._away.setVisible(not busy)
+        if not busy:
+            self._say_changes()
         self._show_lock(next((i for i in items if i.state is FileState.LOCKED), None))
+
+    def _say_changes(self) -> None:
+        """What a newer issue changed: of the chosen file, else of the last one that changed anything."""
+        rows = self._view.selectionModel().selectedRows()
+        items = [self._queue.items[rows[0].row()]] if rows else list(reversed(self._queue.items))
+        words = next((found for found in map(differences_words, items) if found), "")
+        self._changes.setText(words)
+        self._changes.setVisible(bool(words))
 
     def _show_lock(self, item: FilingItem | None) -> None:
         changed = (item and (item.number, item.message)) != (

@@ -45,6 +45,12 @@ def item_words(item: FilingItem) -> str:
             return "taken out, nothing filed"
 
 
+def differences_words(item: FilingItem) -> str:
+    """What a newer issue changed, a line each; empty where it changed nothing."""
+    lines = [f"{f.sheet.product.name}: {d.words}" for f in item.filed for d in f.differences]
+    return "\n".join(["Changed since the issue before:", *lines]) if lines else ""
+
+
 def _already(item: FilingItem) -> tuple[SheetRecord, ...]:
     return item.known or tuple(f.sheet for f in item.filed)
 

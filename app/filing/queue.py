@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import threading
+from collections import deque
 from collections.abc import Callable, Iterable, MutableMapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
@@ -111,6 +112,9 @@ class FilingQueue(QObject):
         self._passwords: dict[int, str] = {}
         self._stops: dict[int, threading.Event] = {}
         self._busy: set[int] = set()
+        self._waiting: deque[int] = deque()
+        self._pumping = False
+        self._under_way = 0
         self._page_read.connect(self._on_page_read)
 
     @property
@@ -119,7 +123,8 @@ class FilingQueue(QObject):
 
     @property
     def under_way(self) -> int:
-        return sum(item.state.under_way for item in self._items)
+        """How many files are not at their end yet."""
+        return self._under_way
 
     def add(self, paths: Iterable[Path]) -> None:
         """Take in files, and every PDF in folders."""
@@ -144,13 +149,16 @@ class FilingQueue(QObject):
         if item.state is FileState.LOCKED:
             self._passwords[number] = password
             self._set(replace(item, state=FileState.WAITING, message=None))
+            self._waiting.appendleft(number)
             self._pump()
 
     def close(self) -> None:
         """Stop reading; children end with it."""
         for stop in self._stops.values():
             stop.set()
+        self._waiting.clear()
         self._items = [replace(i, state=FileState.CANCELLED) if i.state.under_way else i for i in self._items]
+        self._under_way = 0
         self._runner.close()
 
     # --- inside
@@ -158,16 +166,22 @@ class FilingQueue(QObject):
     def _on_found(self, found: tuple[Path, ...]) -> None:
         first = len(self._items)
         self._items.extend(FilingItem(first + i, path) for i, path in enumerate(found))
+        self._waiting.extend(range(first, len(self._items)))
+        self._under_way += len(found)
         if found:
             self.items_added.emit(first, len(found))
             self._pump()
 
     def _pump(self) -> None:
-        for number in range(len(self._items)):
-            if len(self._busy) >= AT_ONCE:
-                return
-            if self._items[number].state is FileState.WAITING and number not in self._busy:
-                self._start(self._items[number])
+        # Not entered again from within: where work is done at once, each file would else be read inside the last.
+        if self._pumping:
+            return
+        self._pumping = True
+        while self._waiting and len(self._busy) < AT_ONCE:
+            item = self._items[self._waiting.popleft()]
+            if item.state is FileState.WAITING:
+                self._start(item)
+        self._pumping = False
 
     def _start(self, item: FilingItem) -> None:
         number = item.number
@@ -247,6 +261,8 @@ class FilingQueue(QObject):
             self.work_ended.emit()
 
     def _set(self, item: FilingItem) -> None:
+        before = self._items[item.number].state
+        self._under_way += item.state.under_way - before.under_way
         self._items[item.number] = item
         self.item_changed.emit(item)
 

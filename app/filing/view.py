@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QItemSelection, QModelIndex, QSize, QSortFilterProxyModel, Qt
-from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
@@ -29,9 +28,10 @@ from app.filing.files_strip import FilesStrip
 from app.filing.model import RECORD_ROLE, SheetTable
 from app.filing.queue import FilingQueue
 from app.filing.sheet_card import SheetCard
-from app.jobs import LibraryChange, LibraryDesk
+from app.jobs import LibraryChange, LibraryDesk, Soon
 from app.place import Place
 from app.settings import Settings
+from app.shortcuts import on_key
 from app.theme.theme import GRID, set_look
 from store.records import Progress, SheetRecord
 
@@ -57,6 +57,7 @@ class FilingPlace(Place):
         self._chooser = chooser
         self._settings = settings
         self._wanted: int | None = None
+        self._again = Soon(self.reload, parent=self)
         self._table = SheetTable()
         self._rows = QSortFilterProxyModel(self)
         self._rows.setSourceModel(self._table)
@@ -130,7 +131,7 @@ class FilingPlace(Place):
         column.addWidget(self._stack, 1)
         column.addWidget(said_once)
 
-        desk.library_opened.connect(self.reload)
+        desk.library_opened.connect(self._on_library_opened)
         desk.library_changed.connect(self._on_library_changed)
 
     @property
@@ -200,20 +201,28 @@ class FilingPlace(Place):
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         view.selectionModel().selectionChanged.connect(self._on_chosen)
         for key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            QShortcut(QKeySequence(key), view, self._on_entered, context=Qt.ShortcutContext.WidgetShortcut)
+            on_key(view, key, self._on_entered)
         return view
+
+    def _on_library_opened(self) -> None:
+        self._empty_words.setText(
+            self.tr("The data sheets of your paints belong here. Drop their PDFs anywhere on this window.")
+        )
+        self._empty_button.show()
+        self.reload()
 
     def _make_empty(self) -> QWidget:
         empty = QWidget(self)
-        words = QLabel(
-            self.tr("The data sheets of your paints belong here. Drop their PDFs anywhere on this window."), empty
-        )
+        words = QLabel(self.tr("Opening the library …"), empty)
+        self._empty_words = words
         set_look(words, "lead")
         words.setWordWrap(True)
         words.setAlignment(Qt.AlignmentFlag.AlignCenter)
         button = QPushButton(self.tr("File sheets …"), empty)
         set_look(button, "primary")
         button.clicked.connect(self.choose_files)
+        button.hide()
+        self._empty_button = button
         column = QVBoxLayout(empty)
         column.setSpacing(2 * GRID)
         column.addStretch(2)
@@ -260,7 +269,7 @@ class FilingPlace(Place):
             self.place_wanted.emit("confirm", sheet.id)
 
     def _on_library_changed(self, _: LibraryChange) -> None:
-        self.reload()
+        self._again.ask()
 
 
 def _progress_words(sheets: int, progress: Progress) -> str:
@@ -268,4 +277,4 @@ def _progress_words(sheets: int, progress: Progress) -> str:
     total = progress.decided + progress.waiting
     if not progress.waiting:
         return f"{filed} · everything is confirmed" if total else filed
-    return f"{filed} · {progress.waiting} of {total} statements wait"
+    return f"{filed} · {progress.waiting} statement{' waits' if progress.waiting == 1 else 's wait'}"

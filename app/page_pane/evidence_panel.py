@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.jobs import LibraryDesk
 from app.page_pane.pictures import PagePictures
 from app.page_pane.view import STEP, PagePane
+from app.shortcuts import on_key
 from app.theme.theme import GRID, set_look
 from app.wording import date_words
 from extract.claims import Box, PageText
@@ -79,12 +79,7 @@ class EvidencePanel(QWidget):
         column.addWidget(self._source)
         column.addWidget(self.pane, 1)
         column.addLayout(head)
-        QShortcut(
-            QKeySequence(Qt.Key.Key_Escape),
-            self,
-            self.close_panel,
-            context=Qt.ShortcutContext.WidgetWithChildrenShortcut,
-        )
+        on_key(self, Qt.Key.Key_Escape, self.close_panel, children=True)
 
     def open(self, sheet_id: int, page: int, boxes: Sequence[Box]) -> None:
         """Show the boxes on their page of a sheet."""

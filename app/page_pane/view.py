@@ -44,6 +44,7 @@ class PagePane(QGraphicsView):
         self._dragging = False
         self._fits = True
         self._zoom = 1.0
+        self._text_left, self._text_right = 0.0, 0.0
         self.setScene(QGraphicsScene(self))
         self.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.SmoothPixmapTransform)
         self.setAlignment(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop)
@@ -92,6 +93,7 @@ class PagePane(QGraphicsView):
             self._pages.append(item)
             top += item.boundingRect().height() + GAP
         self.scene().setSceneRect(-GAP, 0, widest + 2 * GAP, max(top, 1.0))
+        self._text_left, self._text_right = self._text_sides()
         self._fits = True
         self._fit()
         self.verticalScrollBar().setValue(0)
@@ -125,6 +127,7 @@ class PagePane(QGraphicsView):
     def zoom_by(self, factor: float) -> None:
         """Closer or further; the middle of the view stays where it is."""
         self._fits = False
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
         self._set_zoom(self._zoom * factor)
 
     def fit_width(self) -> None:
@@ -180,6 +183,18 @@ class PagePane(QGraphicsView):
     def _seen(self) -> QRectF:
         return self.mapToScene(self.viewport().rect()).boundingRect().adjusted(0, -120, 0, 120)
 
+    def _text_sides(self) -> tuple[float, float]:
+        """Left and right of all printed words in the scene: the margins are not worth the smaller print."""
+        boxes = [item.mapRectToScene(item.box_on_page(w.box)) for item in self._pages for w in item.page.words]
+        whole = self.scene().sceneRect()
+        if not boxes:
+            return whole.left(), whole.right()
+        left = min(max(min(b.left() for b in boxes) - GAP, whole.left()), whole.center().x())
+        right = max(min(max(b.right() for b in boxes) + GAP, whole.right()), whole.center().x() + 1)
+        # A page with a few words must not be blown up to them.
+        short = max(whole.width() * 0.6 - (right - left), 0.0) / 2
+        return left - short, right + short
+
     def _set_zoom(self, zoom: float) -> None:
         self._zoom = min(max(zoom, SMALLEST), LARGEST)
         self.resetTransform()
@@ -187,15 +202,25 @@ class PagePane(QGraphicsView):
         self._soon.start()
 
     def _fit(self) -> None:
-        width = self.sceneRect().width()
-        if width > 0:
-            self._set_zoom(self.viewport().width() / width)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        if self._text_right > self._text_left:
+            self._set_zoom(self.viewport().width() / (self._text_right - self._text_left))
+            self._centre_text()
+
+    def _centre_text(self) -> None:
+        seen = self.mapToScene(self.viewport().rect().center())
+        self.centerOn((self._text_left + self._text_right) / 2, seen.y())
 
     def _bring_into_sight(self, target: QRectF) -> None:
         seen = self.mapToScene(self.viewport().rect()).boundingRect()
         if not seen.contains(target):
             # A third from the top: the words under a lit sentence are read next.
-            self.centerOn(target.center().x(), target.center().y() + seen.height() / 6)
+            x = (
+                target.center().x()
+                if target.left() < seen.left() or target.right() > seen.right()
+                else seen.center().x()
+            )
+            self.centerOn(x, target.center().y() + seen.height() / 6)
         self._soon.start()
 
     def _on_picture_drawn(self, key: PageKey, image: QImage) -> None:

@@ -157,6 +157,7 @@ def test_a_claim_is_added_from_words_on_the_page_and_undone(
 
 def test_next_sheet_and_undo_across_sheets(qtbot: QtBot, place: ConfirmingPlace) -> None:
     press(qtbot, place, Deed.CONFIRM)
+    qtbot.waitUntil(place.keys.button(Deed.NEXT_SHEET).isEnabled)
     press(qtbot, place, Deed.NEXT_SHEET)
     assert place.sheet is not None
     assert place.sheet.product.name == "Larkrise Etch 7"

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import argparse
 import os
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -15,7 +16,7 @@ from pathlib import Path
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-STATES = ("empty", "full", "long")
+STATES = ("empty", "full", "long", "demo")
 SHADES = ("light", "dark")
 RATIOS = ("1", "2")
 
@@ -51,26 +52,36 @@ def draw(folder: Path, size: str, state: str, shade: str, ratio: str) -> None:
     from window_kit import PreparedReader, window  # noqa: PLC0415
     from window_states import fill, prepared  # noqa: PLC0415
 
+    from app.demo import demo_folder  # noqa: PLC0415
+    from app.page_pane.drawer import ChildPageDrawer  # noqa: PLC0415
+    from app.window import Wiring  # noqa: PLC0415
+
     application = QApplication(sys.argv[:1])
+    demo = state == "demo"
 
     def settle() -> None:
         loop = QEventLoop()
-        QTimer.singleShot(120, loop.quit)
+        QTimer.singleShot(1500 if demo else 120, loop.quit)
         loop.exec()
         application.processEvents()
 
     width, height = (int(side) for side in size.split("x"))
-    with (
-        tempfile.TemporaryDirectory() as temporary,
-        window(Path(temporary), PreparedReader(prepared(state)), dark=shade == "dark") as wiring,
-    ):
+
+    def draw_window(wiring: Wiring, temporary: Path) -> None:
         wiring.window.resize(width, height)
-        for name, show in fill(wiring, state, Path(temporary)):
+        for name, show in fill(wiring, state, temporary):
             show()
             settle()
             path = folder / f"{name}-{state}-{shade}-{ratio}.png"
             wiring.window.grab().save(str(path))
             print(path)
+
+    with tempfile.TemporaryDirectory() as temporary:
+        if demo:
+            shutil.copytree(demo_folder(), Path(temporary) / "library")
+        drawer = ChildPageDrawer({}) if demo else None
+        with window(Path(temporary), PreparedReader(prepared(state)), drawer=drawer, dark=shade == "dark") as wiring:
+            draw_window(wiring, Path(temporary))
 
 
 if __name__ == "__main__":
