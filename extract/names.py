@@ -27,7 +27,7 @@ class SubjectNames:
 # Capitalised words that open a phrase with a number but name no coating are data: [names] in terms.toml.
 
 _TAIL = r"(?:\d{1,4}[A-Z]{0,2}(?:-[A-Z]{1,2})?|[A-Z]{1,3}\d{0,3}|\d{1,2}[A-Z]{1,2})"
-_CODE = re.compile(r"\b[A-Z]{1,5}-\d{1,4}[A-Z]{0,2}\b(?: [A-Z][a-z]*[A-Za-z]+(?=[\s,.;:)®]|$))?")
+_CODE = re.compile(r"\b[A-Z]{1,5}-\d{1,4}[A-Z]{0,2}\b(?: [A-Z][a-z]*[A-Za-z]+(?=[\s,.;:)®]|$)){0,2}")
 _NUMBERED = re.compile(
     r"\b[A-Z][A-Za-zÀ-ÿ]+(?: [A-Z][A-Za-zÀ-ÿ]+){0,1}®?"
     rf"(?:[ -]{_TAIL}(?![\w²³°½%\"'/.]*[°%µ])(?![\w½])"
@@ -36,6 +36,10 @@ _NUMBERED = re.compile(
     r"(?: (?:[A-Z][a-z]+)(?=[\s,.;:)]|$))?"
 )
 _CAPS_NUMBER = re.compile(r"\b[A-Z]{1,4} \d{2,4}\b(?![ ]?(?:°|%|µ))")
+_LISTED = re.compile(
+    r"([A-Z][a-z]{3,}(?: [A-Z][a-z]{3,})?),? \(?(?:within|sanded|after|cured|abraded|hard|unsanded|flatted|keyed|wet|fully)\b"
+)
+"""A name of plain words, told by its place at the head of a list's line: 'Keeper, within 24 hours'."""
 _CAMEL = re.compile(r"\b[A-Z][a-z]+[A-Z][a-z]+\w*\b")
 _ELLIPSIS = re.compile(
     r"(?:, ?| and | or | & |/| / )(\d{2,4}(?: [A-Z]{1,3})?)(?=[,;.)\s]|$)(?! ?(?:°|%|µ|min|h\b|hours?|days?))"
@@ -120,9 +124,16 @@ class ProductNames:
 
     @staticmethod
     def collect(
-        texts: Iterable[str], subject: SubjectNames, is_word: Callable[[str], bool], no_name: Set[str]
+        texts: Iterable[str],
+        subject: SubjectNames,
+        is_word: Callable[[str], bool],
+        no_name: Set[str],
+        is_head: Callable[[str], bool] | None = None,
     ) -> ProductNames:
-        """Every product name on the sheet. is_word tells whether a lower-case word is a term of the trade."""
+        """Every product name on the sheet.
+
+        is_word tells whether a lower-case word is a term of the trade, is_head whether it names a kind by itself.
+        """
         listed = list(texts)
         whole = " ".join(listed)
         lowered = set(re.findall(r"\b[a-z][a-zà-ÿ]+\b", whole))
@@ -132,7 +143,7 @@ class ProductNames:
         for text in listed:
             for pattern in (_CODE, _NUMBERED, _CAPS_NUMBER):
                 for match in pattern.finditer(text):
-                    name = _trim(match.group(), lowered, is_word, no_name)
+                    name = _trim(match.group(), lowered, is_word, no_name, is_head or is_word)
                     if (
                         name
                         and _key(name) not in own_keys
@@ -147,6 +158,12 @@ class ProductNames:
                     second = fold(name.split()[1])
                     if _key(name) not in own_keys and (not is_word(second) or second == "spray"):
                         others.setdefault(name, None)
+        for text in listed:
+            single = _LISTED.match(text)
+            if single is not None:
+                word = fold(single.group(1).split()[0])
+                if word not in lowered and not is_word(word) and word not in no_name:
+                    others.setdefault(single.group(1), None)
         for match in _CAMEL.finditer(whole):
             key = _key(match.group())
             if key not in own_keys and not any(key in _key(o) for o in others):
@@ -177,35 +194,23 @@ def own_forms(subject: SubjectNames) -> tuple[str, ...]:
     return tuple(forms)
 
 
-def _trim(name: str, lowered: Set[str], is_word: Callable[[str], bool], no_name: Set[str]) -> str:
+def _trim(
+    name: str, lowered: Set[str], is_word: Callable[[str], bool], no_name: Set[str], is_head: Callable[[str], bool]
+) -> str:
     """The name without words that are no part of one; '' where nothing is left that names a product."""
     words = name.replace("®", "").split()
-    while words and (
-        fold(words[0]) in no_name
-        or (words[0][1:].islower() and (fold(words[0]) in lowered or is_word(fold(words[0]))))
-        or (
-            words[0].isupper()
-            and words[0].isalpha()
-            and len(words[0]) > 3
-            and (fold(words[0]) in lowered or is_word(fold(words[0])))
-        )
-    ):
+    while words and _opens_no_name(words[0], lowered, is_word, no_name):
         words = words[1:]
-    while (
-        len(words) > 1
-        and words[-1][0].isupper()
-        and words[-1].isalpha()
-        and len(words[-1]) > 3
-        and (fold(words[-1]) in lowered or is_word(fold(words[-1])) or fold(words[-1]) in no_name)
-    ):
-        words = words[:-1]
-    while (
-        len(words) > 1
-        and len(words[-1]) > 2
-        and words[-1].isalpha()
-        and is_word(fold(words[-1]))
-        and words[-1] != "UHS"
-    ):
+    coded = bool(words) and "-" in words[0] and any(c.isdigit() for c in words[0])
+    while len(words) > 1 and words[-1].isalpha() and len(words[-1]) > 2 and words[-1] != "UHS":
+        last = fold(words[-1])
+        # After a code a common word may be a name ('CM-12 Anchor Wash'), but what the thing is is none ('Primer').
+        if not (
+            is_head(last) or last in no_name
+            if coded
+            else is_word(last) or last in no_name or (len(last) > 3 and last in lowered)
+        ):
+            break
         words = words[:-1]
     if not words or not words[0][0].isupper():
         return ""
@@ -215,6 +220,14 @@ def _trim(name: str, lowered: Set[str], is_word: Callable[[str], bool], no_name:
     if not any(c.isdigit() for c in joined) and len(words) < 2:
         return ""
     return joined
+
+
+def _opens_no_name(word: str, lowered: Set[str], is_word: Callable[[str], bool], no_name: Set[str]) -> bool:
+    folded = fold(word)
+    if folded in no_name:
+        return True
+    plain = word[1:].islower() or (word.isupper() and word.isalpha() and len(word) > 3)
+    return plain and (folded in lowered or is_word(folded))
 
 
 def readable(name: str) -> str:

@@ -124,7 +124,9 @@ class Vocabulary:
         if self._bound_to == (id(document), subject):
             return self
         texts = document_texts(document)
-        bound = self.with_names(subject, ProductNames.collect(texts, subject, self._is_word, self._no_name))
+        bound = self.with_names(
+            subject, ProductNames.collect(texts, subject, self._is_word, self._no_name, self._is_head)
+        )
         bound._american = _is_american(texts)
         bound._bound_to = (id(document), subject)
         return bound
@@ -143,6 +145,10 @@ class Vocabulary:
 
     def _is_word(self, word: str) -> bool:
         return word in self._root.next
+
+    def _is_head(self, word: str) -> bool:
+        node = self._root.next.get(word)
+        return node is not None and node.term is not None and node.term.object is not None
 
     def mentions(self, text: str) -> tuple[Mention, ...]:
         """Every mention in the text, in order and not overlapping; the text may be folded or as printed."""

@@ -562,9 +562,12 @@ class SentenceReader:
         cut = c.exception.search(text)
         if cut is not None:
             at = clause.start + cut.start()
+            # "No etch primers other than X" frees X from this rule and permits it no further.
+            freed = said.forbids and re.match(r"other than|apart from|aside from", cut.group())
             return [
                 replace(f, forbids=not f.forbids, only=False, pattern="except") if f.mention.start >= at else f
                 for f in found
+                if not (freed and f.mention.start >= at)
             ]
         return found
 

@@ -50,8 +50,14 @@ def topic_of(table: Table, vocabulary: Vocabulary, reader: SentenceReader) -> tu
         if topic is not None:
             section = sense_of(table.section, language)
             return topic, Sense.FORBIDS in senses or Sense.FORBIDS in section
-    section = sense_of(table.section, language)
-    return _direction(section), Sense.FORBIDS in section
+    for heading in reversed(table.section.headings):
+        senses = sense_of_text(heading.text, language)
+        topic = _direction(senses)
+        if topic is not None:
+            return topic, Sense.FORBIDS in senses
+        if senses - {Sense.PREPARATION, Sense.OWN_FILM}:
+            break
+    return None, False
 
 
 def _direction(senses: frozenset[Sense]) -> Topic | None:
@@ -154,7 +160,10 @@ def _row_claims(
     for passage in texts:
         hits.extend(find_conditions(passage.folded, vocabulary.mentions(passage.text), vocabulary.language))
     row_hits = list(hits)
+    spared = [n for n in dict.fromkeys(notes) if _SPARED.search(n.folded) and times_as_windows(n.folded)]
     for note in dict.fromkeys(notes):
+        if note in spared:
+            continue
         hits.extend(h for h in find_conditions(note.folded, vocabulary.mentions(note.text)) if h.via is None)
     windows = [w for p in texts for w in times_as_windows(p.folded)]
     via = via_of(row_hits)
@@ -174,6 +183,20 @@ def _row_claims(
         via = via if Condition.ISOLATED in conditions else None
     evidence = evidence_of([p for p in texts if p.text.strip()])
     cut = _excepted(label)
+    if stance is Stance.PERMITS and answer is Answer.YES:
+        for note in spared:
+            for m in r.mentions:
+                yield Claim(
+                    topic=topic,
+                    property=None,
+                    stance=Stance.PERMITS,
+                    evidence=evidence_of([row.label.passage, note]),
+                    object=m.as_found() if topic is Topic.GOES_OVER else m.object,
+                    conditions=(Condition.WITHIN_WINDOW,),
+                    confidence=0.8,
+                    from_picture=scanned,
+                    why=Why("table note: in time, unsanded", (m.words,), _cell(table, row)),
+                )
     for m in r.mentions:
         if topic is Topic.TOPPED_BY and m.object.startswith(("surface.", "finish.", "treatment.")):
             continue
@@ -194,6 +217,10 @@ def _row_claims(
             from_picture=scanned,
             why=Why("table row" + (", excepted" if turned else ""), (m.words,), _cell(table, row)),
         )
+
+
+_SPARED = re.compile(r"\bwithout (?:any )?(?:sanding|abrading|flatting|scuffing)|\bunsanded\b|\bas it is\b")
+"""'Within 72 h also without sanding': a second way, beside the row's own."""
 
 
 def _replaced(texts: Sequence[Passage]) -> bool:

@@ -97,8 +97,13 @@ _MODAL = re.compile(
 )
 
 
+_NEEDED = re.compile(r"\b(?:is|are|be) (?:\w+ )?(?:needed|required|necessary|obligatory|mandatory|indispensable)\b")
+
+
 def _idle(found: Found, block: Statement, senses: frozenset[Sense], folded: str) -> bool:
     """True for a permission that the sentence only seems to give: a question, a note to a table, a description."""
+    if found.topic is Topic.TOPPED_BY and _NEEDED.search(folded[found.start : found.end]):
+        return True
     if folded.rstrip().endswith("?") or (block.mark and block.kind is StatementKind.SENTENCE):
         return True
     if not senses & {Sense.GOES_OVER, Sense.TOPPED_BY, Sense.OVERCOATING}:

@@ -120,7 +120,7 @@ def _late_at(folded: str, late: re.Match[str] | None) -> int:
         return len(folded)
     if re.match(r"after (?:more than )?(?:\d|[a-z]+ (?:hours|days))", late.group()) and not re.search(
         r"(?<!without )(?:sand|abrad|scuff|flat|pad\b|p\d{2,4}|grit|key)",
-        re.split(r"[.;]", folded[late.end() : late.end() + 60])[0],
+        re.split(r";|(?<!hrs)(?<!hr)(?<!min)\. ", folded[late.end() : late.end() + 60])[0],
     ):
         return len(folded)
     return late.start()
