@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from extract.claims import SELF, Claim, Stance, Topic, Why
 from extract.document import Cell, Document, Passage, Row, Statement, StatementKind, Table, evidence_of
+from extract.finders.prepared import OWN_FILM, TO_BRIGHT, Place, Prepared, sentence_start
 from extract.finders.preparing import Action, actions, wordings
 from extract.phrases import clause_around
 from extract.sections import Sense, sense_of, sense_of_text
-from extract.terms import Mention, SubjectNames, Vocabulary
+from extract.terms import SubjectNames, Vocabulary
 
 _BENEATH = frozenset({Sense.GOES_OVER, Sense.PREPARATION})
 _OWN = frozenset({Sense.TOPPED_BY, Sense.OVERCOATING, Sense.OWN_FILM, Sense.DRYING, Sense.EXPOSURE, Sense.FILM})
@@ -49,27 +50,10 @@ def _short(text: str | None) -> str:
     return "" if text is None else text.casefold().split()[0]
 
 
-@dataclass(frozen=True, slots=True)
-class _Place:
-    """Where a text stands: what is prepared there where the text does not say, and the cells to quote."""
-
-    objects: tuple[str, ...] = ()
-    quoted: tuple[Passage, ...] = ()
-    cell: str = ""
-    own: bool = False
-    """True where the text is about this product's own film; objects are then the next coats."""
-    denied: bool = False
-    """True in a row or bullet that forbids the object: sanding it would permit nothing."""
-    variant: str = ""
-    listed: bool = False
-    """True in a bullet of a list of surfaces, where the words may stand in any order."""
-    certain: float = 0.0
-
-
 class _Reader:
     def __init__(self, language: str, vocabulary: Vocabulary) -> None:
         self._language = language
-        self._vocabulary = vocabulary
+        self._prepared = Prepared(language, vocabulary)
         self._noted: set[tuple[str, int]] = set()
 
     # --- statements ----------------------------------------------------------------------------------------
@@ -86,12 +70,12 @@ class _Reader:
         objects: tuple[str, ...] = ()
         quoted: tuple[Passage, ...] = ()
         if label is not None:
-            objects = self._objects(label)
+            objects = self._prepared.objects(label)
             printed = block.passage.text.startswith(label.text)
             quoted = (label,) if objects and not printed else ()
         if Sense.TOPPED_BY in senses and not objects:
-            objects = tuple(o for o in self._objects(block.passage) if o != SELF)
-        place = _Place(
+            objects = tuple(o for o in self._prepared.objects(block.passage) if o != SELF)
+        place = Place(
             objects,
             quoted,
             own=own,
@@ -102,7 +86,7 @@ class _Reader:
         known = bool(senses & _BENEATH)
         yield from self._text(block.passage, place, known=known)
         if known:
-            mentioned = self._objects(block.passage) or objects
+            mentioned = self._prepared.objects(block.passage) or objects
             for note in block.notes:
                 yield from self._note(note, mentioned)
 
@@ -111,7 +95,7 @@ class _Reader:
         if (note.text, origin) in self._noted:
             return
         self._noted.add((note.text, origin))
-        yield from self._text(note, _Place(objects if len(objects) == 1 else ()), known=True)
+        yield from self._text(note, Place(objects if len(objects) == 1 else ()), known=True)
 
     # --- tables ----------------------------------------------------------------------------------------------
 
@@ -125,7 +109,7 @@ class _Reader:
             return
         for stack in ((Cell(table.corner),), *table.heads):
             for cell in stack:
-                yield from self._text(cell.passage, _Place(), known=True)
+                yield from self._text(cell.passage, Place(), known=True)
         yield from self._rows(table, own=False)
         for note in (*table.notes, *table.legend):
             yield from self._note(note, ())
@@ -148,7 +132,7 @@ class _Reader:
                 if not own:
                     yield from self._note(row.label.passage, ())
                 continue
-            objects = self._objects(row.label.passage, label=True)
+            objects = self._prepared.objects(row.label.passage, label=True)
             denied = any(_CROSS_CELL.match(c.passage.folded.strip()) for c in row.cells)
             for i, cell in enumerate(row.cells):
                 heads = table.heads[i] if i < len(table.heads) else ()
@@ -167,12 +151,12 @@ class _Reader:
         quoted: tuple[Passage, ...] = (row.label.passage,)
         if not objects and head is not None:
             # Substrates as columns, what to do as rows.
-            objects = self._objects(head, label=True)
+            objects = self._prepared.objects(head, label=True)
             quoted = (row.label.passage, head) if objects else quoted
         variant = ""
         if head is not None and (found := _VARIANT_HEAD.match(head.folded.strip())):
             variant = found.group(1)
-        place = _Place(
+        place = Place(
             objects,
             quoted if row.label.text.strip() else (),
             cell=f"{row.label.text.strip()} / {head.text.strip() if head else ''}",
@@ -185,11 +169,11 @@ class _Reader:
 
     # --- one text --------------------------------------------------------------------------------------------
 
-    def _text(self, passage: Passage, place: _Place, *, known: bool, in_cell: bool = False) -> Iterator[Claim]:
+    def _text(self, passage: Passage, place: Place, *, known: bool, in_cell: bool = False) -> Iterator[Claim]:
         todo = actions(passage, self._language)
         if not todo:
             return
-        mentions = self._mentions(passage)
+        mentions = self._prepared.mentions(passage)
         grades = [a for a in todo if a.property == "abrade"]
         for action in todo:
             if action.property == "abrade":
@@ -198,17 +182,17 @@ class _Reader:
                 continue
             if place.own or (place.denied and action.property not in ("derust", "test_patch")):
                 continue
-            objects = place.objects if in_cell else self._of(action, passage, mentions, place)
-            if action.name == _TO_BRIGHT and not _is_rusted(objects, passage.folded):
+            objects = place.objects if in_cell else self._prepared.of(action, passage, mentions, place)
+            if action.name == TO_BRIGHT and not _is_rusted(objects, passage.folded):
                 continue
             yield from self._claims(passage, place, action, objects)
-        for group, objects in self._groups(passage, grades, mentions, place, in_cell=in_cell):
+        for group, objects in self._prepared.groups(passage, grades, mentions, place, in_cell=in_cell):
             yield from self._abrading(passage, place, group, objects, known=known)
 
     def _abrading(
-        self, passage: Passage, place: _Place, group: list[Action], objects: tuple[str | None, ...], *, known: bool
+        self, passage: Passage, place: Place, group: list[Action], objects: tuple[str | None, ...], *, known: bool
     ) -> Iterator[Claim]:
-        if place.own or objects == _OWN_FILM:
+        if place.own or objects == OWN_FILM:
             nexts = tuple(o for o in (place.objects if place.own else ()) if o != SELF)
             for action in (a for a in group if a.low is not None or a.text is not None):
                 made = replace(action, property="own_film")
@@ -219,11 +203,9 @@ class _Reader:
         for action in _merged(group, place.variant):
             yield from self._claims(passage, place, action, objects)
 
-    def _claims(
-        self, passage: Passage, place: _Place, action: Action, objects: Iterable[str | None]
-    ) -> Iterator[Claim]:
+    def _claims(self, passage: Passage, place: Place, action: Action, objects: Iterable[str | None]) -> Iterator[Claim]:
         _, end = clause_around(passage.folded, action.start, action.end)
-        start = _sentence_start(passage.folded, action.start)
+        start = sentence_start(passage.folded, action.start)
         evidence = evidence_of([*place.quoted, passage.part(start, end)])
         for obj in objects or (None,):
             yield Claim(
@@ -240,134 +222,11 @@ class _Reader:
                 why=Why(f"preparation: {action.name}", (obj,) if obj else (), place.cell),
             )
 
-    # --- to what -----------------------------------------------------------------------------------------------
 
-    def _mentions(self, passage: Passage) -> list[Mention]:
-        folded = passage.folded
-        words = wordings(self._language)
-        out: list[Mention] = []
-        for mention in self._vocabulary.mentions(passage.text):
-            before = folded[: mention.start]
-            if (
-                mention.pronoun
-                or _generic(mention)
-                or (words and words.later.search(before) and not words.but.search(before))
-            ):
-                continue
-            out.append(mention)
-        return out
-
-    def _objects(self, passage: Passage, *, label: bool = False) -> tuple[str, ...]:
-        if not label:
-            return tuple(dict.fromkeys(m.as_found() for m in self._mentions(passage)))
-        folded = passage.folded
-        found = [m for m in self._vocabulary.mentions(passage.text) if not m.pronoun]
-        return tuple(dict.fromkeys(m.as_found() for m in found if not _LEFT_OUT.search(folded[: m.start])))
-
-    def _of(self, action: Action, passage: Passage, mentions: list[Mention], place: _Place) -> tuple[str | None, ...]:
-        """What a sentence says the action is done to: what it names before the action, else any surface."""
-        folded = passage.folded
-        words = wordings(self._language)
-        start = _sentence_start(folded, action.start)
-        if action.property in ("test_patch", "rinse", "neutralise"):
-            start = 0
-        named = [m for m in mentions if not m.is_self and not _generic(m) and start <= m.start]
-        before = [m for m in named if m.start < action.end and not (m.is_product and m.start >= action.start)]
-        if not before and (place.listed or action.property == "test_patch"):
-            _, clause_end = clause_around(folded, action.start, action.end)
-            before = [m for m in named if action.end <= m.start < clause_end and not m.is_product]
-        if words and action.property in ("degrease", "derust"):
-            last = max((m.end for m in before), default=start)
-            if words.general.search(folded, last, action.start):
-                before = []
-        if before:
-            return _particular(before, action)
-        if words and action.property in ("rinse", "neutralise") and words.treated.search(folded):
-            return ("treatment.converter",)
-        return place.objects or (None,)
-
-    def _groups(
-        self, passage: Passage, grades: list[Action], mentions: list[Mention], place: _Place, *, in_cell: bool
-    ) -> Iterator[tuple[list[Action], tuple[str | None, ...]]]:
-        """The grades of a text in groups, each with what is to be sanded so."""
-        folded = passage.folded
-        mentions = [m for m in mentions if not _EXCEPTED.search(folded[: m.start])]
-        if in_cell:
-            if grades:
-                yield grades, place.objects or (None,)
-            return
-        groups: list[tuple[list[Action], tuple[str | None, ...]]] = []
-        since = 0
-        for n, action in enumerate(grades):
-            _, clause_end = clause_around(folded, action.start, action.end)
-            before = [m for m in mentions if since <= m.start and m.end <= action.start]
-            until = grades[n + 1].start if n + 1 < len(grades) else clause_end
-            if not before and (ahead := self._ahead(folded, action.end, until, mentions)):
-                before = ahead
-                since = ahead[-1].end
-            elif not before and groups:
-                # 'P180, finishing P240': the same thing, finer.
-                groups[-1][0].append(action)
-                since = action.end
-                continue
-            else:
-                since = action.end
-            groups.append(([action], self._named(before, place)))
-        yield from groups
-
-    @staticmethod
-    def _ahead(folded: str, start: int, until: int, mentions: list[Mention]) -> list[Mention]:
-        """'P180 for steel', 'P320 on aluminium and GRP': what follows the grade."""
-        following = [m for m in mentions if start <= m.start < until]
-        if not following or not _FOLLOWS.fullmatch(folded[start : following[0].start]):
-            return []
-        return following
-
-    @staticmethod
-    def _named(mentions: list[Mention], place: _Place) -> tuple[str | None, ...]:
-        if not mentions:
-            return place.objects or (None,)
-        if place.own or (mentions[-1].is_self and len(mentions) > 1):
-            # 'A surfacer, over this primer sanded P320': its own film.
-            return _OWN_FILM
-        found = tuple(dict.fromkeys(m.as_found() for m in mentions if not m.is_self))
-        # In a list of what it goes over, the product itself is an old coat of it.
-        return found or ((SELF,) if place.listed else _OWN_FILM)
-
-
-_OWN_FILM: tuple[str | None, ...] = ("own film",)
-"""In place of objects: what is sanded is this product's own film."""
-_DIRT = frozenset({"surface.steel.rusted", "surface.steel.millscale"})
 _CROSSES = frozenset("✗✘×✕✖❌")
 _CROSS_CELL = re.compile(r"^(?:[✗✘✕✖❌]|(?:no|not suitable|unsuitable|not recommended|not permitted)\b(?!\.? ?\d))")
 _NEGATIVE_LEAD = re.compile(r"\b(?:not|never|don't|avoid|unsuitable|excluded)\b")
 _VARIANT_HEAD = re.compile(r"(dry|wet)(?: sand\w*| flat\w*| paper)?$")
-_FOLLOWS = re.compile(
-    r"\s*(?:dry|wet|grit|paper)?[\s,(]*(?:for|on|over|in the case of)\s+(?:the |all |bare |old )*|\s*\)\s*"
-)
-_LEFT_OUT = re.compile(r"\b(?:not|except(?: for)?|excluding|other than|but not|no)\b[^.;:)]*$")
-"""'GRP (not PP, PE)': what stands behind is no object of the row."""
-_EXCEPTED = re.compile(
-    r"\b(?:except(?: for)?|excluding|apart from|other than|with the exception of|but not|not)\s+(?:[\w-]+\s+){0,2}$"
-)
-_SENTENCE_END = re.compile(r"[.;!?](?!\d)(?=\s)")
-
-
-def _sentence_start(folded: str, at: int) -> int:
-    """Where the sentence of folded[at:] begins; 'Steel: degrease' is one."""
-    ends = [m.end() for m in _SENTENCE_END.finditer(folded, 0, at)]
-    return ends[-1] if ends else 0
-
-
-def _particular(mentions: list[Mention], action: Action) -> tuple[str, ...]:
-    """The objects named, each once; 'steel is to be blasted' names steel, not steel that is blasted already."""
-    objects = list(dict.fromkeys(m.as_found() for m in mentions))
-    if action.property in ("blast", "profile") and "surface.steel" in objects:
-        objects = [o for o in objects if o != "surface.steel.blasted"]
-    return tuple(objects)
-
-
-_TO_BRIGHT = "back to bright metal"
 
 
 def _is_rusted(objects: tuple[str | None, ...], folded: str) -> bool:
@@ -382,13 +241,6 @@ def _is_line(row: Row) -> bool:
 
 def _denies(folded: str) -> bool:
     return bool(_NEGATIVE_LEAD.search(folded))
-
-
-def _generic(mention: Mention) -> bool:
-    """'The metal' and 'rust' in 'the metal must be free of rust' name no particular surface."""
-    words = mention.words.strip()
-    rust = mention.object in _DIRT and not re.search(r"rusted|rusty|steel|metal|panel", words)
-    return rust or words in ("metal", "metals", "the metal", "panel", "panels")
 
 
 def _merged(group: list[Action], variant: str) -> list[Action]:

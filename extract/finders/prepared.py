@@ -1,0 +1,170 @@
+"""What a text's sanding, degreasing and the rest is to be done to: the objects of preparation claims."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from extract.claims import SELF
+from extract.document import Passage
+from extract.finders.preparing import Action, wordings
+from extract.phrases import clause_around
+from extract.terms import Mention, Vocabulary
+
+TO_BRIGHT = "back to bright metal"
+OWN_FILM: tuple[str | None, ...] = ("own film",)
+"""In place of objects: what is sanded is this product's own film."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a text stands: what is prepared there where the text does not say, and the cells to quote."""
+
+    objects: tuple[str, ...] = ()
+    quoted: tuple[Passage, ...] = ()
+    cell: str = ""
+    own: bool = False
+    """True where the text is about this product's own film; objects are then the next coats."""
+    denied: bool = False
+    """True in a row or bullet that forbids the object: sanding it would permit nothing."""
+    variant: str = ""
+    listed: bool = False
+    """True in a bullet of a list of surfaces, where the words may stand in any order."""
+    certain: float = 0.0
+
+
+class Prepared:
+    """Finds the objects by the terms of one sheet's vocabulary."""
+
+    def __init__(self, language: str, vocabulary: Vocabulary) -> None:
+        self._language = language
+        self._vocabulary = vocabulary
+
+    def mentions(self, passage: Passage) -> list[Mention]:
+        folded = passage.folded
+        words = wordings(self._language)
+        out: list[Mention] = []
+        for mention in self._vocabulary.mentions(passage.text):
+            before = folded[: mention.start]
+            if (
+                mention.pronoun
+                or _generic(mention)
+                or (words and words.later.search(before) and not words.but.search(before))
+            ):
+                continue
+            out.append(mention)
+        return out
+
+    def objects(self, passage: Passage, *, label: bool = False) -> tuple[str, ...]:
+        if not label:
+            return tuple(dict.fromkeys(m.as_found() for m in self.mentions(passage)))
+        folded = passage.folded
+        found = [m for m in self._vocabulary.mentions(passage.text) if not m.pronoun]
+        return tuple(dict.fromkeys(m.as_found() for m in found if not _LEFT_OUT.search(folded[: m.start])))
+
+    def of(self, action: Action, passage: Passage, mentions: list[Mention], place: Place) -> tuple[str | None, ...]:
+        """What a sentence says the action is done to: what it names before the action, else any surface."""
+        folded = passage.folded
+        words = wordings(self._language)
+        start = sentence_start(folded, action.start)
+        if action.property in ("test_patch", "rinse", "neutralise"):
+            start = 0
+        named = [m for m in mentions if not m.is_self and not _generic(m) and start <= m.start]
+        before = [m for m in named if m.start < action.end and not (m.is_product and m.start >= action.start)]
+        if action.name == TO_BRIGHT:
+            # 'Back to bright steel' names the aim.
+            before = [m for m in before if m.end < action.end - 1]
+        if not before and (place.listed or action.property == "test_patch"):
+            _, clause_end = clause_around(folded, action.start, action.end)
+            before = [m for m in named if action.end <= m.start < clause_end and not m.is_product]
+        if words and action.property in ("degrease", "derust"):
+            last = max((m.end for m in before), default=start)
+            if words.general.search(folded, last, action.start):
+                before = []
+        if before:
+            return _particular(before, action)
+        if words and action.property in ("rinse", "neutralise") and words.treated.search(folded):
+            return ("treatment.converter",)
+        return place.objects or (None,)
+
+    def groups(
+        self, passage: Passage, grades: list[Action], mentions: list[Mention], place: Place, *, in_cell: bool
+    ) -> Iterator[tuple[list[Action], tuple[str | None, ...]]]:
+        """The grades of a text in groups, each with what is to be sanded so."""
+        folded = passage.folded
+        mentions = [m for m in mentions if not _EXCEPTED.search(folded[: m.start])]
+        if in_cell:
+            if grades:
+                yield grades, place.objects or (None,)
+            return
+        groups: list[tuple[list[Action], tuple[str | None, ...]]] = []
+        since = 0
+        for n, action in enumerate(grades):
+            _, clause_end = clause_around(folded, action.start, action.end)
+            before = [m for m in mentions if since <= m.start and m.end <= action.start]
+            until = grades[n + 1].start if n + 1 < len(grades) else clause_end
+            if not before and (ahead := self._ahead(folded, action.end, until, mentions)):
+                before = ahead
+                since = ahead[-1].end
+            elif not before and groups:
+                # 'P180, finishing P240': the same thing, finer.
+                groups[-1][0].append(action)
+                since = action.end
+                continue
+            else:
+                since = action.end
+            groups.append(([action], self._named(before, place)))
+        yield from groups
+
+    @staticmethod
+    def _ahead(folded: str, start: int, until: int, mentions: list[Mention]) -> list[Mention]:
+        """'P180 for steel', 'P320 on aluminium and GRP': what follows the grade."""
+        following = [m for m in mentions if start <= m.start < until]
+        if not following or not _FOLLOWS.fullmatch(folded[start : following[0].start]):
+            return []
+        return following
+
+    @staticmethod
+    def _named(mentions: list[Mention], place: Place) -> tuple[str | None, ...]:
+        if not mentions:
+            return place.objects or (None,)
+        if place.own or (mentions[-1].is_self and len(mentions) > 1):
+            # 'A surfacer, over this primer sanded P320': its own film.
+            return OWN_FILM
+        found = tuple(dict.fromkeys(m.as_found() for m in mentions if not m.is_self))
+        # In a list of what it goes over, the product itself is an old coat of it.
+        return found or ((SELF,) if place.listed else OWN_FILM)
+
+
+_DIRT = frozenset({"surface.steel.rusted", "surface.steel.millscale"})
+_FOLLOWS = re.compile(
+    r"\s*(?:dry|wet|grit|paper)?[\s,(]*(?:for|on|over|in the case of)\s+(?:the |all |bare |old )*|\s*\)\s*"
+)
+_LEFT_OUT = re.compile(r"\b(?:not|except(?: for)?|excluding|other than|but not|no)\b[^.;:)]*$")
+"""'GRP (not PP, PE)': what stands behind is no object of the row."""
+_EXCEPTED = re.compile(
+    r"\b(?:except(?: for)?|excluding|apart from|other than|with the exception of|but not|not)\s+(?:[\w-]+\s+){0,2}$"
+)
+_SENTENCE_END = re.compile(r"[.;!?](?!\d)(?=\s)")
+
+
+def sentence_start(folded: str, at: int) -> int:
+    """Where the sentence of folded[at:] begins; 'Steel: degrease' is one."""
+    ends = [m.end() for m in _SENTENCE_END.finditer(folded, 0, at)]
+    return ends[-1] if ends else 0
+
+
+def _particular(mentions: list[Mention], action: Action) -> tuple[str, ...]:
+    """The objects named, each once; 'steel is to be blasted' names steel, not steel that is blasted already."""
+    objects = list(dict.fromkeys(m.as_found() for m in mentions))
+    if action.property in ("blast", "profile") and "surface.steel" in objects:
+        objects = [o for o in objects if o != "surface.steel.blasted"]
+    return tuple(objects)
+
+
+def _generic(mention: Mention) -> bool:
+    """'The metal' and 'rust' in 'the metal must be free of rust' name no particular surface."""
+    words = mention.words.strip()
+    rust = mention.object in _DIRT and not re.search(r"rusted|rusty|steel|metal|panel", words)
+    return rust or words in ("metal", "metals", "the metal", "panel", "panels")
