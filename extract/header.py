@@ -14,6 +14,7 @@ from extract.kinds import is_known, kinds
 from extract.names import readable
 from extract.terms import SubjectNames, Vocabulary
 
+_FIRST_WORDS = 80
 _FIRST = 12
 """How many blocks of a sheet's beginning may say what the product is."""
 
@@ -70,10 +71,23 @@ def _texts(document: Document) -> _Texts:
     return _Texts(
         titles=tuple(" ".join(t.text.split()) for t in document.titles if t.text.strip()),
         running=tuple(" ".join(t.text.split()) for t in document.running if t.text.strip()),
-        opening=(*opening, *closing),
+        opening=tuple(dict.fromkeys((*opening, *_first_lines(document), *closing))),
         body="\n".join(body),
         metadata={k.lower(): v for k, v in document.metadata},
     )
+
+
+def _first_lines(document: Document) -> list[str]:
+    """The printed lines at the beginning of page 1: a subtitle may be no statement and head nothing."""
+    lines: list[list[str]] = []
+    last: tuple[float, float] | None = None
+    for word in document.pages[0].words[:_FIRST_WORDS] if document.pages else ():
+        top, bottom = word.box[1], word.box[3]
+        if last is None or abs(top - last[0]) > 0.6 * (bottom - top):
+            lines.append([])
+        lines[-1].append(word.text)
+        last = (top, bottom)
+    return [" ".join(line) for line in lines]
 
 
 def _words_of(block: Statement | Table) -> str:

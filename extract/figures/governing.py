@@ -29,11 +29,10 @@ _BEFORE_GOVERNING = re.compile(
     r"|\babove|\bbelow|\bat approx\.?|\bat about)\s*$"
 )
 _NOT_GOVERNING = re.compile(
-    r"\b(?:stor\w+|keep|kept|apply|applied|application|(?<!before )use[ds]?|spray\w*|work\w*|unopened,?|conditioned|temperatures?|"
-    r"cool|warm|heat\w*|exposed|between|range)\s+(?:it\s+|only\s+|preferably\s+|cool,?\s+)?"
+    r"\b(?:stor\w+|keep|kept|apply|applied|application|(?<!before )use[ds]?|spray\w*|work\w*|unopened,?|"
+    r"conditioned|temperatures?|cool|warm|heat\w*|exposed|between|range)\s+(?:it\s+|only\s+|preferably\s+|cool,?\s+)?"
     r"(?:at|between|from|to|of|above|below|in|for|\()?\s*$"
 )
-_LEADING = re.compile(r"^\W*(?:[a-z]+\s+){0,2}(?:at|@|with|for|of)?\s*(?:a temperature of\s*)?$")
 
 
 def method_of(folded: str) -> Method | None:

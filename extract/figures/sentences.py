@@ -10,6 +10,7 @@ from extract.bounds import Bound
 from extract.claims import Topic
 from extract.document import Passage, Statement, StatementKind, fold, join
 from extract.figures.bound import BoundFigure
+from extract.figures.cups import find_cup
 from extract.figures.governing import governing, head_temperature, method_of, reading, settled_method
 from extract.figures.labels import FigureSpec, Label, figure_specs, find_labels, stands
 from extract.figures.merging import merge_bounds
@@ -261,12 +262,17 @@ class _Reader:
         start, end = min(label.start, q.lead), max(label.end, q.end, at.end if at is not None else 0)
         if at is not None:
             start = min(start, at.lead)
+        text = None
+        if label.spec.dimension is Dimension.SECONDS and (cup := find_cup(self.folded, q.start)) is not None:
+            start, end = min(start, cup[0]), max(end, cup[1])
+            text = self.passage.text[cup[0] : cup[1]].strip()
         return BoundFigure(
             spec=label.spec,
             quantity=q,
             words=(self.passage.part(start, min(end, len(self.passage.text))),),
             at_c=at_c,
             method=settled_method(named, at_c),
+            text=text,
             confidence=0.93 if distance < 12 else 0.86 if distance < 40 else 0.7,
             label=self.folded[label.start : label.end],
             clause=self.folded,

@@ -326,8 +326,10 @@ def _figure(place: _Place, q: Quantity, spec: FigureSpec, words: str, where: str
 _VARIANT_LABEL = re.compile(
     r"\b(?:hardener|activator|catalyst|thinner|reducer|diluent|rapid|fast|slow|standard|normal|quick)\b"
 )
-_NO_VARIANT = {"value", "values", "data", "figure", "figures", "result", "results", "unit", "units", "typical value", "remarks",
-               "nominal", "time", "times", "details", "specification", "information", "property"}  # fmt: skip
+_NO_VARIANT = {
+    "value", "values", "data", "figure", "figures", "result", "results", "unit", "units", "typical value", "remarks",
+    "nominal", "time", "times", "details", "specification", "information", "property",
+}  # fmt: skip
 _CONFIDENCE = {"row": 0.95, "column": 0.94, "cell": 0.85, "corner": 0.85}
 
 

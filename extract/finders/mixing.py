@@ -21,6 +21,7 @@ from extract.document import (
     join,
 )
 from extract.figures.claims import claims_of
+from extract.figures.cups import find_cup
 from extract.figures.governing import head_temperature
 from extract.figures.ratios import Ratio, basis_of, find_ratios, part_value
 from extract.figures.reading import read_figures
@@ -41,11 +42,6 @@ _NO_THINNER = re.compile(
     r"|\bthinning\W{0,3}(?:none|not required|not necessary|nil)\b|\bnot (?:be )?(?:thinned|reduced|diluted)\b"
 )
 _HALF_THAT = re.compile(r"\b(?:half|twice|double) (?:that|this|as long|the time)\b")
-_CUP = re.compile(
-    r"(?:#\s?\d\s+(?:ez\s+)?zahn|(?:ez\s+)?zahn(?:\s*(?:cup)?\s*(?:no\.?|#)?\s*\d)?"
-    r"|ford(?:\s*cup)?(?:\s*(?:no\.?|#)?\s*\d)?|(?:din|afnor|iso)\s*(?:cup\s*)?(?:53\s?211\s*)?(?:2431\s*)?\d?\s?(?:mm)?"
-    r"|bs\s?b\s?4|bsb4|b\.?s\.? b4|frikmar\s*\d?|fc\s?4|cf\s?4)"
-)
 
 
 def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
@@ -66,10 +62,10 @@ def _with_cup(claim: Claim) -> Claim:
     if claim.why is None:
         return claim
     place = f"{claim.evidence.quote} {claim.why.cell}"
-    m = _CUP.search(fold(place))
-    if m is None:
+    span = find_cup(fold(place))
+    if span is None:
         return claim
-    cup = place[m.start() : m.end()].strip()
+    cup = place[span[0] : span[1]].strip()
     return replace(claim, text=cup if not claim.text or fold(cup) in fold(claim.text) else f"{cup}, {claim.text}")
 
 
