@@ -19,12 +19,12 @@ _NOT = (
 )
 _MOST_WORDS = (
     rf"{_NOT}\s+(?:more|longer|later|greater|higher|thicker|hotter|wider|over|above|exceed(?:ing)?|beyond|past|after)"
-    r"(?:\s+than)?|less\s+than|lower\s+than|at\s+(?:the\s+)?most|up\s+to|max(?:imum|imal)?\.?|below|under|beneath|within"
+    r"(?:\s+than)?|less\s+than|(?:lower|colder|cooler)\s+than|at\s+(?:the\s+)?most|up\s+to|max(?:imum|imal)?\.?|below|under|beneath|within"
     r"|(?:^|\s)to\s+max\.?|inside|no\s+more\s+than|limited\s+to|cannot\s+exceed|[<≤]\s?=?|fewer\s+than|upper\s+limit"
 )
 _LEAST_WORDS = (
     rf"{_NOT}\s+(?:less|lower|below|under|shorter|fewer|thinner|beneath|colder|sooner|earlier)(?:\s+than)?|more\s+than"
-    r"|greater\s+than|higher\s+than|longer\s+than|at\s+(?:the\s+)?least|at\s+(?:a\s+)?minimum|min(?:imum|imal)?\.?|above"
+    r"|greater\s+than|(?:higher|hotter|warmer)\s+than|longer\s+than|at\s+(?:the\s+)?least|at\s+(?:a\s+)?minimum|min(?:imum|imal)?\.?|above"
     r"|over|exceed(?:s|ing)?|beyond|in\s+excess\s+of|upwards\s+of|no\s+less\s+than|[>≥]\s?=?|lower\s+limit|past"
 )
 _TAIL = r"\s*(?:of|is|are|:|=|a|the|about|approx\.?)?\s*(?:of|is|:)?\s*$"
