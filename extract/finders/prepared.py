@@ -13,6 +13,7 @@ from extract.phrases import clause_around
 from extract.terms import Mention, Vocabulary
 
 TO_BRIGHT = "back to bright metal"
+"""Name of the pattern that speaks of grinding down to metal."""
 OWN_FILM: tuple[str | None, ...] = ("own film",)
 """In place of objects: what is sanded is this product's own film."""
 
@@ -42,6 +43,7 @@ class Prepared:
         self._vocabulary = vocabulary
 
     def mentions(self, passage: Passage) -> list[Mention]:
+        """What the text names, but for pronouns, dirt, and coats that come later or serve as a means."""
         folded = passage.folded
         words = wordings(self._language)
         out: list[Mention] = []
@@ -57,6 +59,7 @@ class Prepared:
         return out
 
     def objects(self, passage: Passage, *, label: bool = False) -> tuple[str, ...]:
+        """The ids named, each once; of a row's label without what it leaves out ('GRP (not PP, PE)')."""
         if not label:
             return tuple(dict.fromkeys(m.as_found() for m in self.mentions(passage)))
         folded = passage.folded
