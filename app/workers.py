@@ -90,8 +90,9 @@ class Child:
         self._said = b""
         self._too_large = False
         Child._living.add(self)
-        for work in (self._read_out, self._read_err, self._watch_memory):
-            threading.Thread(target=work, name=f"child-{work.__name__}", daemon=True).start()
+        self._readers = [threading.Thread(target=work, daemon=True) for work in (self._read_out, self._read_err)]
+        for thread in (*self._readers, threading.Thread(target=self._watch_memory, daemon=True)):
+            thread.start()
 
     @property
     def pid(self) -> int:
@@ -150,16 +151,22 @@ class Child:
         with contextlib.suppress(ProcessLookupError):
             self._process.kill()
         self._process.wait()
-        for stream in (self._process.stdin, self._process.stdout, self._process.stderr):
-            if stream is not None:
-                with contextlib.suppress(OSError, ValueError):
-                    stream.close()
+        with contextlib.suppress(OSError, ValueError):
+            self._in.close()
+        # Each reader closes its own end: closing under its hands would wait for it or lose the file.
+        for reader in self._readers:
+            reader.join()
         Child._living.discard(self)
+
+    @classmethod
+    def living(cls) -> tuple[Child, ...]:
+        """Every child of this process that was not ended yet."""
+        return tuple(cls._living)
 
     @classmethod
     def kill_all(cls) -> None:
         """End every child of this process."""
-        for child in tuple(cls._living):
+        for child in cls.living():
             child.kill()
 
     # --- inside
@@ -182,16 +189,18 @@ class Child:
 
     def _read_out(self) -> None:
         stream = self._process.stdout
-        with contextlib.suppress(OSError, ValueError):
-            while stream is not None and (line := stream.readline(_LONGEST_LINE)):
-                self._lines.put(line)
+        if stream is not None:
+            with stream, contextlib.suppress(OSError):
+                while line := stream.readline(_LONGEST_LINE):
+                    self._lines.put(line)
         self._lines.put(_END)
 
     def _read_err(self) -> None:
         stream = self._process.stderr
-        with contextlib.suppress(OSError, ValueError):
-            while stream is not None and (said := stream.read1(1024)):  # type: ignore[attr-defined]
-                self._said = (self._said + said)[-_SAID_BYTES:]
+        if stream is not None:
+            with stream, contextlib.suppress(OSError):
+                while said := stream.readline(1024):
+                    self._said = (self._said + said)[-_SAID_BYTES:]
 
     def _watch_memory(self) -> None:
         # Linux limits the child from within; elsewhere a look five times a second has to do.

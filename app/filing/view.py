@@ -235,7 +235,10 @@ class FilingPlace(Place):
         sheets, progress = read
         chosen = self._card.sheet
         self._table.set_sheets(sheets)
+        first = bool(sheets) and self._stack.currentIndex() == 0
         self._stack.setCurrentIndex(1 if sheets else 0)
+        if first and self.isVisible():
+            self._list.setFocus(Qt.FocusReason.OtherFocusReason)
         self._progress.setText(_progress_words(len(sheets), progress) if sheets else "")
         if chosen is not None:
             self._wanted = chosen.id
