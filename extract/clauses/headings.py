@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from extract.claims import Topic
-from extract.clauses.reader import Frame, SentenceReader
+from extract.clauses.frames import Frame
+from extract.clauses.reader import SentenceReader
 from extract.document import Passage, Section, Statement, StatementKind, fold, join
 from extract.sections import Sense, sense_of_text
 from extract.terms import Vocabulary

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from extract.claims import Claim, Condition, Stance, Topic, Why
 from extract.clauses.conditions import ConditionHit, find_conditions, tags, times_as_windows, via_of
-from extract.clauses.reader import SentenceReader, in_bad_state
+from extract.clauses.frames import in_bad_state
+from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_legend, read_verdict
 from extract.document import Cell, Document, Passage, Row, Table, evidence_of, fold
 from extract.quantities import find_quantities

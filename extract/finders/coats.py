@@ -9,8 +9,9 @@ from dataclasses import replace
 from extract.claims import PRODUCT_PREFIX, SELF, Claim, Condition, Stance, Topic, Why
 from extract.clauses.conditions import ConditionHit, find_conditions, tags, times
 from extract.clauses.cues import cues
+from extract.clauses.frames import Found, Frame
 from extract.clauses.headings import given_frame, same_section, whole
-from extract.clauses.reader import Found, Frame, SentenceReader
+from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_verdict
 from extract.document import Document, Passage, Section, Statement, StatementKind, Table, evidence_of, fold
 from extract.finders import coat_tables

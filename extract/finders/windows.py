@@ -14,8 +14,9 @@ from extract.bounds import Bound
 from extract.claims import SELF, Claim, Condition, Method, Stance, Topic, Why
 from extract.clauses.conditions import find_conditions
 from extract.clauses.cues import Cues, cues
+from extract.clauses.frames import Found
 from extract.clauses.headings import given_frame, same_section, whole
-from extract.clauses.reader import Found, SentenceReader
+from extract.clauses.reader import SentenceReader
 from extract.document import Document, Statement, StatementKind, Table
 from extract.finders import window_tables
 from extract.finders.coats import trimmed

@@ -1,0 +1,268 @@
+"""Who lies over whom: this product over that, that over this, or neither."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from extract.claims import Topic
+from extract.clauses.cues import OTHER, THIS, Cues
+from extract.clauses.frames import Clause, Frame
+from extract.clauses.polarity import closes, negates
+from extract.kinds import ancestors, is_known
+from extract.terms import Mention
+
+_IMPERATIVE = re.compile(
+    rf"[{OTHER})],? ?(?:first |always |then |only |please |you (?:may |can |should |must ))?"
+    r"(?:wait|allow|apply|use|spray|sand|put|do not|never|only)\b"
+)
+"""'On X wait 15 minutes': the words right behind the list."""
+_AGAIN_OVER = re.compile(
+    r"(?:,|;|\band\b|\bor\b|\bnot\b|\bnor\b|\bneither\b)\s*(?:also |not |even |and |or |with )?"
+    r"(?:over|on to|onto|on|to|upon|with|under|for|e\.g\.)\b"
+)
+_BREAK = re.compile(
+    r"\b(?:on|over|onto|upon|under|leaving|then|which|because|since|where|so that|so it|before|after|to|until|unless|"
+    r"via|giving|gives|provides|provided|when|if|followed|while|without)\b"
+)
+
+
+class Direction:
+    """Finds the relation in a marked clause. own_kind is the kind of the sheet's own product."""
+
+    def __init__(self, cues: Cues, own_kind: str | None) -> None:
+        self._cues = cues
+        self._own = {own_kind, *ancestors(own_kind)} if own_kind and is_known(own_kind) else set()
+
+    def relation(
+        self, text: str, offset: int, inside: list[Mention], given: Frame | None, *, listed: bool
+    ) -> tuple[Frame, list[Mention]] | None:
+        """Who lies over whom in this clause, where the clause itself says so."""
+        c = self._cues
+        own = [m for m in inside if m.is_self]
+        here = [m for m in inside if not m.is_self]
+        forbids = negates(self._cues, text)
+        only = closes(self._cues, text)
+
+        def before(p: int) -> list[Mention]:
+            return [m for m in here if m.start - offset < p]
+
+        def after(p: int) -> list[Mention]:
+            return [m for m in inside if m.start - offset >= p]
+
+        # "overcoat (this) with that"
+        for verb in (c.cover_strong, c.cover_weak):
+            for match in verb.finditer(text):
+                by = c.by.search(text, match.end())
+                if (
+                    by is None
+                    or re.search(rf"{OTHER}", text[match.end() : by.start()])
+                    or by.start() - match.end() > 70
+                ):
+                    continue
+                listed_after = self.run(text, offset, by.end(), inside)
+                if any(not m.is_self for m in listed_after):
+                    listed_after = [m for m in listed_after if not m.is_self or m.start < listed_after[0].end]
+                if not listed_after:
+                    continue
+                covered_this = any(
+                    m.start - offset < by.start()
+                    or re.search(rf"(?:{c.over.pattern})[\w ]{{0,14}}$", text[: m.start - offset])
+                    for m in own
+                )
+                foreign = [m for m in before(match.start()) if not self.own_like(m)]
+                if any(m.is_self and not m.pronoun for m in listed_after) and foreign and not covered_this:
+                    return Frame(Topic.GOES_OVER, forbids, only, pattern="cover that with this"), foreign
+                if (
+                    foreign
+                    and not covered_this
+                    and not re.search(r"[,;]", text[foreign[-1].end - offset : match.start()])
+                ):
+                    return None
+                heading = given is not None and given.topic is Topic.TOPPED_BY
+                if verb is c.cover_weak and not covered_this and not heading:
+                    continue
+                return Frame(Topic.TOPPED_BY, forbids, only, pattern="cover this with that"), listed_after
+        opening = re.match(r"\W*(?:compatible |only )?(?:with|by) ", text)
+        if opening and given is not None and given.topic is Topic.TOPPED_BY and after(opening.end()):
+            listed_after = self.run(text, offset, opening.end(), inside)
+            return Frame(Topic.TOPPED_BY, forbids, only, pattern="with that, under a heading"), listed_after
+        # "this accepts that"
+        accept = c.accepts.search(text)
+        if accept and any(m.start - offset < accept.start() for m in own) and after(accept.end()):
+            upper = [m for m in self.run(text, offset, accept.end(), inside) if not m.is_self]
+            lead = text[accept.end() : upper[0].start - offset] if upper else ""
+            if (
+                upper
+                and re.fullmatch(r" (?:[\w-]+ ){0,3}", lead)
+                and not c.over.search(text, accept.end(), upper[0].start - offset)
+            ):
+                return Frame(Topic.TOPPED_BY, forbids, only, pattern="this accepts that"), upper
+        # "under that": this lies beneath
+        for match in c.under.finditer(text):
+            below = after(match.end())
+            gap = text[match.end() : below[0].start - offset] if below else ""
+            if not below or len(gap) > 40 or c.over.search(gap) or re.match(r" no\b", gap):
+                continue
+            if below[0].is_self or self.own_like(below[0]):
+                uppers = [m for m in before(match.start()) if not self.own_like(m)]
+                if uppers:
+                    return Frame(Topic.GOES_OVER, forbids, only, pattern="that under this"), uppers
+                continue
+            foreign = [m for m in before(match.start()) if not self.own_like(m)]
+            if foreign and not any(m.start - offset < match.start() for m in own):
+                return None
+            below = self.run(text, offset, match.end(), inside)
+            return Frame(Topic.TOPPED_BY, forbids, only, pattern="this under that"), [m for m in below if not m.is_self]
+        # "over this" / "over that"
+        return self._over(text, offset, inside, forbids=forbids, only=only, listed=listed)
+
+    def _over(
+        self, text: str, offset: int, inside: list[Mention], *, forbids: bool, only: bool, listed: bool
+    ) -> tuple[Frame, list[Mention]] | None:
+        c = self._cues
+        own = [m for m in inside if m.is_self]
+        here = [m for m in inside if not m.is_self]
+        for match in c.over.finditer(text):
+            word = match.group()
+            target = next((m for m in inside if m.start - offset >= match.end()), None)
+            if target is None or c.over.search(text, match.end(), target.start - offset):
+                continue
+            gap = text[match.end() : target.start - offset]
+            if re.match(r" (?:which|whose|what|condition|that (?:is|are|has|have)|account|how)\b", gap):
+                continue
+            if len(gap) > 60 or re.search(r"[;:]", gap):
+                continue
+            earlier = [m for m in here if m.start - offset < match.start()]
+            foreign = [m for m in earlier if not self.own_like(m)]
+            if target.is_self or (self.own_like(target) and foreign):
+                if earlier:
+                    forbids = forbids or c.reacts.match(text[target.end - offset :].lstrip()) is not None
+                    closed = closes(self._cues, text[: earlier[-1].end - offset])
+                    return Frame(Topic.TOPPED_BY, forbids, closed, pattern="that over this"), earlier
+                later = [m for m in here if m.start > target.end]
+                verb = c.apply_verb.search(text, target.end - offset)
+                if later and verb is not None and verb.start() < later[0].start - offset and "," in text:
+                    return Frame(Topic.TOPPED_BY, forbids, only, pattern="over this, that"), later
+                continue
+            if not self._placed(text, match.start(), word, own, offset, listed=listed):
+                continue
+            mine = any(m.start - offset < match.start() for m in own)
+            if foreign and not mine and not self._listed_apart(text, foreign, match.start(), offset):
+                return None
+            lower = [m for m in self.run(text, offset, match.end(), inside) if not m.is_self]
+            return Frame(Topic.GOES_OVER, forbids, only, pattern="this over that"), lower
+        grip = c.grips.search(text)
+        if grip is not None:
+            lower = [m for m in here if m.start - offset >= grip.end() and m.start - offset - grip.end() < 60]
+            foreign = [m for m in here if m.start - offset < grip.start() and not self.own_like(m)]
+            if lower and not foreign and re.search(r"\b(?:also|directly)\b|" + THIS, text[: grip.end()]):
+                return Frame(Topic.GOES_OVER, forbids, only, pattern="this grips that"), lower
+        suit = c.suits.search(text)
+        if suit is not None:
+            lower = [
+                m
+                for m in here
+                if m.start - offset >= suit.end() and m.as_found().startswith(("surface.", "finish.", "treatment."))
+            ]
+            if (
+                lower
+                and lower[0].start - offset - suit.end() < 50
+                and not [m for m in here if m.start - offset < suit.start() and not self.own_like(m)]
+            ):
+                return Frame(Topic.GOES_OVER, forbids, only, pattern="suitable for that"), lower
+        return None
+
+    def _placed(self, text: str, at: int, word: str, own: list[Mention], offset: int, *, listed: bool) -> bool:
+        """Whether the preposition belongs to putting a coat there: a verb of applying, or the preposition alone."""
+        lead = text[max(0, at - 70) : at]
+        if re.fullmatch(
+            r"\W*(?:(?:only|also|not|nor|never|or|and|directly|direct|straight|even|preferably) ?)*", text[:at]
+        ):
+            if re.search(r"direct|straight|not|nor|never|only", text[:at]):
+                return True
+            return word in ("over", "upon", "on", "onto", "on top of", "above") and (
+                listed or _IMPERATIVE.search(text[at:]) is not None
+            )
+        verb = max(self._cues.apply_verb.finditer(lead), key=lambda m: m.end(), default=None)
+        if verb is None:
+            mine = any(m.start - offset < at and at - (m.end - offset) <= 2 for m in own)
+            return listed and mine and word in ("over", "upon")
+        between = lead[verb.end() :]
+        if re.search(r"\b(?:with|by|from|at|in|for)\b", between) and word in ("to", "on", "against", "across"):
+            return False
+        return not (word == "to" and re.match(r"(?:use|used|work|put)", verb.group()) and "direct" not in between)
+
+    @staticmethod
+    def _listed_apart(text: str, foreign: list[Mention], at: int, offset: int) -> bool:
+        """True where the coats before belong to a prepositional list of their own ('over X, and over Y')."""
+        between = text[foreign[-1].end - offset : at]
+        return (
+            re.search(r"(?:,|;|\band\b|\bor\b|\bnot\b|\bnor\b)", between) is not None
+            and re.search(r"(?:over|on|upon|onto|to) [^,;]*$", text[: foreign[0].start - offset]) is not None
+        )
+
+    def run(self, text: str, offset: int, start: int, inside: list[Mention]) -> list[Mention]:
+        """The list that begins at start: up to the word that opens another phrase."""
+        out: list[Mention] = []
+        edge = start
+        for m in inside:
+            at = m.start - offset
+            if at < start:
+                continue
+            gap = text[edge:at]
+            resumed = max(_AGAIN_OVER.finditer(gap), key=lambda g: g.end(), default=None) if out else None
+            if _BREAK.search(gap if resumed is None else gap[resumed.end() :]):
+                break
+            out.append(m)
+            edge = m.end - offset
+        return out
+
+    def members(self, text: str, offset: int, inside: list[Mention], *, listed: bool) -> list[Mention]:
+        """The coats that a list consists of; 'the primer' in a remark is none of them."""
+        able = [
+            m for m in inside if not m.is_self or (listed and not re.match(r"(?:the|this|our|it|a)\b(?!self)", m.words))
+        ]
+        return [m for m in self.run(text, offset, able[0].start - offset, inside) if m in able] if able else []
+
+    def own_like(self, mention: Mention) -> bool:
+        """This product spoken of by its kind; 'other epoxy primers' are others."""
+        return mention.object in self._own and not re.match(r"(?:other|any|all|another)\b", mention.words)
+
+    def by_predicate(
+        self, text: str, clause: Clause, inside: list[Mention], given: Frame, *, listed: bool
+    ) -> tuple[Frame, list[Mention]] | None:
+        """'X must not be used', 'X may follow', or a bare list, where the heading or lead-in sets the direction."""
+        c = self._cues
+        here = self.members(text, clause.start, inside, listed=listed)
+        if not here:
+            return None
+        first = here[0].start - clause.start
+        behind = text[here[-1].end - clause.start :]
+        head = text[:first]
+        forbids = given.forbids or negates(self._cues, text)
+        if c.forbids_behind.search(behind) or c.reacts.match(behind.lstrip(" ,")):
+            return replace(given, forbids=True, tentative=True, pattern="that must not"), here
+        if c.follow.search(text):
+            return replace(given, tentative=False, pattern="that may follow"), here
+        if re.match(r"\W*$", head) or re.match(
+            r"\W*(?:(?:or|and|not|the|an?|any|old|other|cured|sound|sanded|also|all|over|on|only|minor|small) ?)+$",
+            head,
+        ):
+            bare = listed or not re.search(
+                r"\b(?:is|are|was|were|has|have|gives?|makes?|does|do|will|shows?)\b", behind
+            )
+            if listed and bare:
+                return replace(given, forbids=forbids, pattern="listed"), here
+            if re.search(
+                r"\b(?:may|can) be (?:used|applied|overcoated|coated|covered|put|laid|painted|primed|sprayed)",
+                behind,
+            ):
+                return replace(given, forbids=forbids, tentative=True, pattern="that may be used"), here
+            if self._ends_in_answer(clause, text):
+                return replace(given, forbids=forbids, pattern="answered"), here
+        return None
+
+    @staticmethod
+    def _ends_in_answer(clause: Clause, text: str) -> bool:
+        return re.search(r"\b(?:suitable|compatible|recommended|permitted|allowed|approved)\W*$", text) is not None

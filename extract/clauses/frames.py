@@ -1,0 +1,93 @@
+"""The values that a sentence is taken apart into: clauses, frames, and the coats found in them."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+
+from extract.claims import Condition, Topic
+from extract.clauses.cues import OTHER, THIS
+from extract.terms import Mention
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What a clause, a lead-in or a heading says of the coats that are listed under it."""
+
+    topic: Topic | None
+    forbids: bool = False
+    only: bool = False
+    plain: bool = False
+    """True where it only sets a direction (a heading), and grants nothing to a list by itself."""
+    pattern: str = ""
+    tentative: bool = False
+    """A direction taken from the heading alone."""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One coat that a sentence speaks of, with the span of the words that say it."""
+
+    mention: Mention
+    topic: Topic
+    forbids: bool
+    start: int
+    end: int
+    pattern: str
+    only: bool = False
+    conditions: tuple[Condition, ...] = ()
+    via: Mention | None = None
+    confidence: float = 0.8
+
+
+@dataclass(frozen=True, slots=True)
+class Clause:
+    start: int
+    end: int
+    joint: str
+    """What parts it from the clause before: '.', ';', ':', 'but', 'nor', ',' or ''."""
+
+
+_JOINTS = re.compile(
+    r"(?P<but>,? but (?!not\b|never\b|also\b)|,? whereas |,? while |,? however,? )|(?P<nor>[,;]? ?\bnor(?: yet)? )"
+    r"|(?P<semi>; )|(?P<colon>:(?: |$)| - (?=[a-z\ue000-\ue003]))"
+    r"|(?P<stop>(?<!e\.g)(?<!i\.e)(?<!max)(?<!min)(?<!approx)(?<!hrs)(?<!\bhr)[.!?](?= |$))"
+    r"|(?P<and>,? (?:and|or) (?=(?:do not|don't|never|must not|not|is not|are not|should not|may not|cannot|may be|"
+    r"can be|must be|avoid) ))"
+    r"|(?P<then>, then )|(?P<apart>(?<=excluded), |(?<=excepted), )"
+)
+
+
+def moved(mention: Mention, by: int) -> Mention:
+    """The mention with its offsets shifted, for a part of the text."""
+    return replace(mention, start=mention.start + by, end=mention.end + by)
+
+
+def split_clauses(signs: str) -> list[Clause]:
+    """The clauses of a marked sentence; brackets stay with their clause."""
+    out: list[Clause] = []
+    start, joint = 0, ""
+    for match in _JOINTS.finditer(signs):
+        if signs.count("(", 0, match.start()) > signs.count(")", 0, match.start()):
+            continue
+        kind = match.lastgroup or ""
+        if kind == "nor" and "neither" in signs[start : match.start()]:
+            continue
+        if kind == "and" and not re.search(f"[{THIS}{OTHER}]", signs[match.end() :]):
+            continue
+        out.append(Clause(start, match.start(), joint))
+        start, joint = match.end(), kind
+    out.append(Clause(start, len(signs), joint))
+    return [c for c in out if c.end > c.start]
+
+
+_BAD_STATE = re.compile(
+    r"\b(?:damp|wet|moist|uncured|un-?sanded|unsound|loose|flaking|peeling|fresh|freshly \w+|greasy|dirty|frozen|hot|"
+    r"cold|undried|blistered|chalky|chalking|poorly \w+|insufficiently \w+|"
+    r"not (?:fully |completely )?(?:cured|dry|hard)|perished|cracked|crazed|delaminating|untreated) $"
+)
+
+
+def in_bad_state(text: str, at: int) -> bool:
+    """True where only a bad state of the thing is meant ('damp filler'): no rule on the thing itself."""
+    return _BAD_STATE.search(text[:at]) is not None
