@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
-import signal
 import subprocess
 import sys
 import threading
@@ -75,7 +73,6 @@ def test_filing_and_showing_opens_no_socket(tmp_path: Path) -> None:
     assert ended == [{"states": ["filed"], "sockets": []}]
 
 
-@pytest.mark.skipif(os.name != "posix", reason="kills by signal")
 def test_killing_the_program_while_it_reads_leaves_no_child_and_no_half_sheet(tmp_path: Path) -> None:
     copies = []
     for number in range(6):
@@ -92,7 +89,7 @@ def test_killing_the_program_while_it_reads_leaves_no_child_and_no_half_sheet(tm
         if children:
             break
     assert children
-    process.send_signal(signal.SIGKILL)
+    process.kill()
     process.wait(timeout=30)
     process.stdout.close()
     gone, alive = psutil.wait_procs(children, timeout=30)
