@@ -19,6 +19,8 @@ _SNAP = 2.5
 _SAME_REACH = 4.0
 """Points: level rules that begin and end within it belong to one stack."""
 _SHORTEST = 12.0
+_HEAD_ROW = 22.0
+"""Points: how far above the first rule a line of heads may stand."""
 
 Edge = dict[str, Any]
 
@@ -27,8 +29,11 @@ def find_ruled(page: Page, segments: Sequence[Segment]) -> tuple[list[Grid], lis
     """The drawn tables of a page and the segments outside them: first those closed by rules, then the open ones."""
     hard = [_edge(r) for r in page.marks.rules if not r.soft and _long_enough(r)]
     merged: list[Edge] = merge_edges(hard, _SNAP, _SNAP, 3, 3) if hard else []
-    grids, rest = _from_edges(page, merged, list(segments))
     soft = [_edge(r) for r in page.marks.rules if r.soft and r.level and _long_enough(r)]
+    shades = [e for e in merge_edges(soft, _SNAP, _SNAP, 3, 3) if _between_sides(e, merged)] if soft else []
+    grids, rest = _from_edges(
+        page, merge_edges(merged + shades, _SNAP, _SNAP, 3, 3) if shades else merged, list(segments)
+    )
     levels = [e for e in merged if e["orientation"] == "h"] + soft
     levels = [e for e in levels if not any(_lies_in(e, g.box) for g in grids)]
     if levels:
@@ -37,6 +42,18 @@ def find_ruled(page: Page, segments: Sequence[Segment]) -> tuple[list[Grid], lis
         more, rest = _from_edges(page, closed, rest)
         grids.extend(more)
     return grids, rest
+
+
+def _between_sides(edge: Edge, merged: Sequence[Edge]) -> bool:
+    """Whether the border of a shaded row runs from one upright rule to another: it parts rows like a rule."""
+
+    def side(x: float) -> bool:
+        return any(
+            e["orientation"] == "v" and abs(e["x0"] - x) <= 3 and e["top"] - 2 <= edge["top"] <= e["bottom"] + 2
+            for e in merged
+        )
+
+    return side(edge["x0"]) and side(edge["x1"])
 
 
 def _from_edges(page: Page, edges: list[Edge], rest: list[Segment]) -> tuple[list[Grid], list[Segment]]:
@@ -120,8 +137,8 @@ def _close_sides(levels: list[Edge], uprights: list[Edge], segments: Sequence[Se
         ids = {id(e) for e in stack}
         left = [e for e in left if id(e) not in ids]
         stack.sort(key=lambda e: e["top"])
-        for run in _table_runs(stack, segments):
-            run = _with_open_ends(run, segments)
+        for found in _table_runs(stack, segments):
+            run = _with_open_ends(found, segments)
             top, bottom = run[0]["top"], run[-1]["top"]
             x0, x1 = min(e["x0"] for e in run), max(e["x1"] for e in run)
             for edge in run:
@@ -160,7 +177,7 @@ def _with_open_ends(run: list[Edge], segments: Sequence[Segment]) -> list[Edge]:
     heights = sorted(b["top"] - a["top"] for a, b in itertools.pairwise(run) if b["top"] - a["top"] > 6)
     if not heights:
         return run
-    height = heights[len(heights) // 2]
+    height = min(heights[len(heights) // 2], _HEAD_ROW)
     for end, step in ((run[-1], height), (run[0], -height)):
         edge = {**end, "top": end["top"] + step, "bottom": end["top"] + step}
         first, second = (end, edge) if step > 0 else (edge, end)
@@ -215,8 +232,27 @@ def _grid(page: Page, boxes: list[Box], segments: Sequence[Segment]) -> Grid | N
         home.segments.append(segment)
     if len([c for c in cells if not c.empty]) < 2:
         return None
+    cells = [part for cell in cells for part in _by_columns(cell, xs)]
     grid = Grid(page.number, box, len(ys) - 1, len(xs) - 1, cells, True, tuple(xs))
     return _without_empty_lines(grid)
+
+
+def _by_columns(cell: GridCell, xs: list[float]) -> list[GridCell]:
+    """A cell over several columns taken apart where its text stands in them, as in a head without upright rules."""
+    if cell.column_end - cell.column < 2 or len(cell.segments) < 2:
+        return [cell]
+    homes: dict[int, list[Segment]] = {}
+    for s in cell.segments:
+        touched = [k for k in range(cell.column, cell.column_end) if s.x0 < xs[k + 1] - 2 and s.x1 > xs[k] + 2]
+        if len(touched) != 1:
+            return [cell]
+        homes.setdefault(touched[0], []).append(s)
+    if len(homes) < 2:
+        return [cell]
+    return [
+        GridCell(cell.row, cell.row_end, k, k + 1, homes.get(k, []), cell.fill)
+        for k in range(cell.column, cell.column_end)
+    ]
 
 
 def _distance(segment: Segment, cell: GridCell, xs: list[float], ys: list[float]) -> float:

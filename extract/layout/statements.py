@@ -14,6 +14,7 @@ from extract.layout.paragraphs import Paragraph
 from extract.layout.sentences import split_sentences
 
 _LABEL = re.compile(r"^([^\W_][^:.;!?]{0,48}?)\s?:\s+(?=\S)")
+_LABEL_INSIDE = re.compile(r"[,;]\s[^,;:]{2,30}[^\d\s]\d*:\s")
 _MOST_LABEL_WORDS = 6
 _FIELD_WORDS = 4
 """A plain label with more words begins a sentence."""
@@ -50,6 +51,8 @@ def text_statements(
     plain = _plain_label(ink)
     run_in = _run_in(ink)
     sentences = split_sentences(ink)
+    if plain and not run_in and _LABEL_INSIDE.search(ink.text, plain[1]):
+        plain = None  # 'Base: 24 months, hardener: 12 months' is no field of the first alone
     words = len(ink.text[: plain[0]].split()) if plain else 0
     if plain and run_in in (0, plain[1]) and len(sentences) == 1 and (words <= _FIELD_WORDS or run_in):
         yield field_statement(ink.part(0, plain[0]), ink.part(plain[1]), section, number, notes, place, page)
