@@ -156,6 +156,10 @@ class _Reader:
         variant = ""
         if head is not None and (found := _VARIANT_HEAD.match(head.folded.strip())):
             variant = found.group(1)
+        words = wordings(self._language)
+        if not objects and not own and not (words and words.general.search(row.label.passage.folded)):
+            # A row for something that the vocabulary does not know, or a cell that lost its row: not for any surface.
+            return
         place = Place(
             objects,
             quoted if row.label.text.strip() else (),
