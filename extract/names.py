@@ -37,7 +37,8 @@ _NUMBERED = re.compile(
 )
 _CAPS_NUMBER = re.compile(r"\b[A-Z]{1,4} \d{2,4}\b(?![ ]?(?:°|%|µ))")
 _LISTED = re.compile(
-    r"([A-Z][a-z]{3,}(?: [A-Z][a-z]{3,})?),? \(?(?:within|sanded|after|cured|abraded|hard|unsanded|flatted|keyed|wet|fully)\b"
+    r"([A-Z][a-z]{3,}(?: [A-Z][a-z]{3,})?),? \(?"
+    r"(?:within|sanded|after|cured|abraded|hard|unsanded|flatted|keyed|wet|fully)\b"
 )
 """A name of plain words, told by its place at the head of a list's line: 'Keeper, within 24 hours'."""
 _CAMEL = re.compile(r"\b[A-Z][a-z]+[A-Z][a-z]+\w*\b")

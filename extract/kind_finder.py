@@ -1,0 +1,267 @@
+"""Puts modifiers and heads together: 'etch and wash primers', 'base coat, solvent or water-borne'."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+
+from extract.kinds import is_known
+from extract.mention import Mention
+from extract.term_tree import WORD, Lexeme, Node, Term
+
+_INNER_GAP = re.compile(r"[ \-/'.]{1,2}|'s | - ?")
+_CLOSE = re.compile(r"[ \-/]{1,2}")
+_CONNECT = re.compile(
+    r"\s*(?:,|/|&|\+|;|,? ?\band/or\b|,? ?\band\b|,? ?\bor\b|,? ?\bas well as\b)\s*(?:other |the |any )?"
+)
+_AND = re.compile(r"\s*(?:/|&|\band/or\b|\band\b|\bor\b)\s*")
+_POST = re.compile(r"\s*(?:,|\(|:| -)\s*")
+_PACKS = ("1k", "2k", "water", "solvent")
+_POSTPONED = frozenset({"1k", "2k", "water", "solvent", "bare", "blasted", "rusted"})
+
+
+class KindFinder:
+    """Finds kinds in a folded text. american tells which meaning of 'lacquer' holds, own_kind the sheet's kind."""
+
+    def __init__(self, root: Node, beneath: Mapping[str, str], *, american: bool, own_kind: str | None) -> None:
+        self._root = root
+        self._beneath = beneath
+        self._american = american
+        self._own_kind = own_kind
+
+    def _lexemes(self, folded: str, taken: list[tuple[int, int]]) -> list[Lexeme]:
+        words = [(m.start(), m.end()) for m in WORD.finditer(folded)]
+        out: list[Lexeme] = []
+        i = 0
+        while i < len(words):
+            start, end = words[i]
+            if any(a < end and start < b for a, b in taken):
+                i += 1
+                continue
+            node = self._root.next.get(folded[start:end])
+            best: tuple[int, Node] | None = None
+            j = i
+            while node is not None:
+                if node.modifiers or node.term:
+                    best = (j, node)
+                if j + 1 >= len(words):
+                    break
+                gap = folded[words[j][1] : words[j + 1][0]]
+                if not _INNER_GAP.fullmatch(gap) or any(a < words[j + 1][1] and words[j + 1][0] < b for a, b in taken):
+                    break
+                j += 1
+                node = node.next.get(folded[words[j][0] : words[j][1]])
+            if best is None:
+                i += 1
+                continue
+            last, found = best
+            out.append(Lexeme(start, words[last][1], tuple(found.modifiers), found.standing, found.term))
+            i = last + 1
+        return out
+
+    def find(self, folded: str, taken: list[tuple[int, int]]) -> list[Mention]:
+        lexemes = self._lexemes(folded, taken)
+        out: list[Mention] = []
+        used: set[int] = set()
+        for h, lexeme in enumerate(lexemes):
+            if h in used or lexeme.term is None:
+                continue
+            if lexeme.modifiers and self._is_modifier_here(folded, lexemes, h):
+                continue
+            out.extend(self._head(folded, lexemes, h, used))
+        for i, lexeme in enumerate(lexemes):
+            if i not in used and lexeme.term is None and lexeme.standing:
+                out.append(self._alone(folded, lexemes, i, used))
+        return sorted(out, key=lambda m: m.start)
+
+    def _alone(self, folded: str, lexemes: list[Lexeme], i: int, used: set[int]) -> Mention:
+        """A modifier that means something without a head ('nitro', 'two-pack epoxy')."""
+        packs: list[str] = []
+        start = lexemes[i].start
+        for k in _close_before(lexemes, i, folded):
+            if k in used:
+                break
+            packs.extend(lexemes[k].modifiers)
+            used.add(k)
+            start = lexemes[k].start
+        return self._mention(folded, start, lexemes[i].end, _with_packs(lexemes[i].standing or "", packs))
+
+    @staticmethod
+    def _is_modifier_here(folded: str, lexemes: list[Lexeme], h: int) -> bool:
+        """A word that is both a head and a modifier is the latter where a head that takes it follows."""
+        here = lexemes[h]
+        for nxt in lexemes[h + 1 : h + 4]:
+            gap = folded[here.end : nxt.start]
+            if not _CLOSE.fullmatch(gap):
+                return False
+            if nxt.term is not None and any(m in nxt.term.combine for m in lexemes[h].modifiers):
+                return True
+            here = nxt
+        return False
+
+    def _head(self, folded: str, lexemes: list[Lexeme], h: int, used: set[int]) -> Iterator[Mention]:
+        head = lexemes[h]
+        term = head.term
+        if term is None:
+            return
+        groups: list[tuple[int, int, list[str]]] = []
+        own: list[str] = []
+        start = head.start
+        k = h - 1
+        while k >= 0 and k not in used and lexemes[k].modifiers and _CLOSE.fullmatch(folded[lexemes[k].end : start]):
+            own = [*lexemes[k].modifiers, *own]
+            start = lexemes[k].start
+            used.add(k)
+            k -= 1
+        groups.append((start, head.end, own))
+        # "etch and wash primers": modifiers set off by commas and conjunctions share the head.
+        edge = start
+        while own and k >= 0 and k not in used and lexemes[k].modifiers and lexemes[k].term is None:
+            if not _CONNECT.fullmatch(folded[lexemes[k].end : edge]):
+                break
+            mods = list(lexemes[k].modifiers)
+            if not self._takes(term, mods):
+                break
+            first = last = k
+            used.add(k)
+            k -= 1
+            while (
+                k >= 0
+                and lexemes[k].modifiers
+                and lexemes[k].term is None
+                and _CLOSE.fullmatch(folded[lexemes[k].end : lexemes[first].start])
+            ):
+                mods = [*lexemes[k].modifiers, *mods]
+                first = k
+                used.add(k)
+                k -= 1
+            groups.append((lexemes[first].start, lexemes[last].end, mods))
+            edge = lexemes[first].start
+        used.add(h)
+        inherited = self._inherited(folded, lexemes, h) if not own else []
+        named = self._object(term, own or inherited) is not None
+        post, end = self._postponed(folded, lexemes, h, used) if named else ([], head.end)
+        for first, stop, own_mods in reversed(groups):
+            last_group = stop == head.end
+            mods = own_mods or inherited
+            if post:
+                variants = {self._object(term, [*mods, *p]) for p in post}
+                plain = self._object(term, mods)
+                if plain and {f"{plain}.1k", f"{plain}.2k"} <= variants:
+                    variants = {plain}
+                for variant in sorted(o for o in variants if o):
+                    yield self._mention(folded, first, end if last_group else stop, variant, term)
+                continue
+            object_ = self._object(term, mods)
+            if object_ is not None:
+                yield self._mention(folded, first, end if last_group else stop, object_, term)
+
+    @staticmethod
+    def _inherited(folded: str, lexemes: list[Lexeme], h: int) -> list[str]:
+        """The modifiers of the head before, in 'polyester fillers and putties'."""
+        if h == 0:
+            return []
+        before = lexemes[h - 1]
+        here = lexemes[h]
+        if before.term is None or here.term is None or not _AND.fullmatch(folded[before.end : here.start]):
+            return []
+        if (before.term.object or "?").split(".")[0] != (here.term.object or "!").split(".")[0]:
+            return []
+        mods: list[str] = []
+        k, edge = h - 2, before.start
+        while (
+            k >= 0
+            and lexemes[k].modifiers
+            and lexemes[k].term is None
+            and _CLOSE.fullmatch(folded[lexemes[k].end : edge])
+        ):
+            mods = [*lexemes[k].modifiers, *mods]
+            edge = lexemes[k].start
+            k -= 1
+        return [m for m in mods if m in ("polyester", "1k", "2k", "water", "solvent", "old", "factory")]
+
+    @staticmethod
+    def _postponed(folded: str, lexemes: list[Lexeme], h: int, used: set[int]) -> tuple[list[list[str]], int]:
+        """Modifiers that follow their head: 'base coat, solvent or water-borne', 'steel, bare'."""
+        out: list[list[str]] = []
+        end = lexemes[h].end
+        k = h + 1
+        while k < len(lexemes):
+            nxt = lexemes[k]
+            gap = folded[end : nxt.start]
+            fits = (_POST if not out else _CONNECT).fullmatch(gap) or (
+                not out and gap == " " and "rusted" in nxt.modifiers
+            )
+            if not fits or nxt.term is not None or not (set(nxt.modifiers) & _POSTPONED):
+                break
+            if k + 1 < len(lexemes) and _CLOSE.fullmatch(folded[nxt.end : lexemes[k + 1].start]):
+                break
+            if re.match(r"[ -][a-z]", folded[nxt.end : nxt.end + 2]) and not re.match(
+                r" (?:or|and|version|type|with|sanded|in)\b", folded[nxt.end : nxt.end + 9]
+            ):
+                break
+            out.append([m for m in nxt.modifiers if m in _POSTPONED])
+            end = nxt.end
+            used.add(k)
+            k += 1
+        return out, end
+
+    @staticmethod
+    def _takes(term: Term, mods: list[str]) -> bool:
+        if any(m in term.combine for m in mods):
+            return True
+        return term.object is not None and any(m in _PACKS and is_known(f"{term.object}.{m}") for m in mods)
+
+    @staticmethod
+    def _object(term: Term, mods: list[str]) -> str | None:
+        object_ = term.object
+        materials = [m for m in mods if m in term.combine and m not in _PACKS]
+        # A particular finish ('factory', 'soft') says more than 'old' or 'acrylic'.
+        weak = {"old": 1, "bare": 1, "spray": 1, "acrylic": 2}
+        materials.sort(key=lambda m: weak.get(m, 0))
+        if materials:
+            object_ = term.combine[materials[0]]
+            if materials[0] == "acrylic" and "polyester" in mods and "polyester" in term.combine:
+                object_ = term.combine["polyester"]
+        packs = [m for m in mods if m in _PACKS]
+        if not materials or (materials[0] == "acrylic" and term.object is None):
+            for pack in packs:
+                if pack in term.combine:
+                    return term.combine[pack]
+        return _with_packs(object_, packs) if object_ else None
+
+    def _mention(
+        self,
+        folded: str,
+        start: int,
+        end: int,
+        object_: str,
+        term: Term | None = None,
+    ) -> Mention:
+        beneath = self._beneath.get(object_)
+        if term is not None and object_ == term.object:
+            if self._american and term.american:
+                object_ = term.american
+                beneath = self._beneath.get(object_)
+            beneath = term.beneath or beneath
+        if beneath == "finish.old" and self._own_kind and self._own_kind.startswith("topcoat"):
+            beneath = None
+        return Mention(start, end, object_, folded[start:end], beneath)
+
+
+def _close_before(lexemes: list[Lexeme], i: int, folded: str) -> list[int]:
+    """The modifiers that stand close before lexeme i, nearest first."""
+    out: list[int] = []
+    k, edge = i - 1, lexemes[i].start
+    while k >= 0 and lexemes[k].term is None and _CLOSE.fullmatch(folded[lexemes[k].end : edge]):
+        out.append(k)
+        edge = lexemes[k].start
+        k -= 1
+    return out
+
+
+def _with_packs(object_: str, packs: list[str]) -> str:
+    for pack in packs:
+        if pack in _PACKS and is_known(f"{object_}.{pack}"):
+            return f"{object_}.{pack}"
+    return object_

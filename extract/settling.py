@@ -1,0 +1,67 @@
+"""Kinds beside product names: which of them say something of their own."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from extract.mention import Mention
+
+_TOUCHING = re.compile(r"[ \-]?")
+
+
+def settle(folded: str, named: list[Mention], kinds: list[Mention]) -> list[Mention]:
+    """Drop a named product's own kind word, and the general word that a more particular one explains."""
+    products = [m for m in named if m.is_product]
+    drop: set[int] = set()
+    of_kind: dict[int, str] = {}
+    for p in products:
+        for i, kind in enumerate(kinds):
+            if i in drop:
+                continue
+            before = folded[kind.end : p.start] if kind.end <= p.start else None
+            after = folded[p.end : kind.start] if p.end <= kind.start else None
+            beside = (before is not None and _TOUCHING.fullmatch(before)) or (
+                after is not None and _TOUCHING.fullmatch(after)
+            )
+            bracketed = before is not None and re.fullmatch(r" ?\(", before) is not None
+            if bracketed:
+                inside = folded[kind.end : _closing(folded, kind.end)]
+                count = sum(kind.end <= q.start < kind.end + len(inside) for q in products)
+                bracketed = count == 1 and not re.search(r"\brange\b|\bseries\b|e\. ?g\.|such as|\bour\b", inside)
+            if beside or bracketed:
+                drop.add(i)
+                of_kind[p.start] = kind.object
+    drop.update(i for i, kind in enumerate(kinds) if _is_role(folded, kind))
+    for i, kind in enumerate(kinds):
+        nxt = next((k for k in kinds[i + 1 :] if k.start >= kind.end), None)
+        if nxt is None or kind.object not in ("finish.old", "surface.plastic", "surface.steel", "topcoat"):
+            continue
+        gap = folded[kind.end : nxt.start]
+        refined = nxt.as_found().startswith("finish.") or nxt.object.startswith("family.1k")
+        if kind.object == "finish.old" and re.fullmatch(r" ?[:(] ?(?:[\w-]+ ){0,3}?", gap) and refined:
+            drop.add(i)
+        if kind.object == "surface.plastic" and nxt.object == "surface.plastic" and re.fullmatch(r" ?\( ?", gap):
+            continue
+    out = [replace(m, of_kind=of_kind[m.start]) if m.start in of_kind else m for m in named]
+    out.extend(k for i, k in enumerate(kinds) if i not in drop)
+    return sorted(out, key=lambda m: (m.start, m.object))
+
+
+_AS = re.compile(r"(?<!such )\bas (?:a |an |the )?(?:[\w-]+ )?$")
+_VERB = re.compile(r" (?:pinholes|any|the|small|scratches|low|with|over|in)\b")
+
+
+def _is_role(folded: str, kind: Mention) -> bool:
+    """'As a sealer', 'sealer mix': a way of using this or that product; 'glaze pinholes': what to do."""
+    before, after = folded[: kind.start], folded[kind.end :]
+    if _AS.search(before) or re.match(r" (?:mix|mode|version|variant)\b", after):
+        return True
+    return kind.words in ("glaze", "etch", "filler") and (
+        re.search(r"(?:^|[.;:] |\bthen |\band )$", before) is not None and _VERB.match(after) is not None
+    )
+
+
+def _closing(folded: str, start: int) -> int:
+    end = folded.find(")", start)
+    return len(folded) if end < 0 else end
