@@ -99,7 +99,7 @@ def grid_of_rows(
     for r, row in enumerate(laid):
         parts: dict[tuple[int, int], list[Segment]] = {}
         flat = [s for line in row for s in line]
-        shared = r < levels and len(flat) < len(bands) and r + 1 < len(laid)
+        shared = r + 1 < levels and len(flat) < len(bands)
         spans = _shared_spans(flat, bands, laid[r + 1]) if shared else _spans(flat, bands)
         for segment, span in zip(flat, spans, strict=True):
             key = next((k for k in parts if k[0] < span[1] and span[0] < k[1]), None)

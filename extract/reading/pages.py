@@ -92,11 +92,15 @@ def open_document(pdf: bytes, password: str | None = None) -> tuple[Any, bool]:
     if b"%PDF-" not in pdf[:_HEADER_WITHIN]:
         raise NotAPdf(len(pdf))
     try:
-        return pypdfium2.PdfDocument(pdf, password=password), False
+        document = pypdfium2.PdfDocument(pdf, password=password)
+        document[0].close()  # a file may open though none of its pages can be reached
+        return document, False
     except PdfiumError as error:
         if error.err_code == _ERR_PASSWORD:
             raise PasswordNeeded(wrong=password is not None) from error
         cause = str(error)
+    except IndexError as error:
+        raise NoPages from error
     whole = _mended(pdf, password, cause)
     try:
         return pypdfium2.PdfDocument(whole), True
