@@ -78,7 +78,7 @@ def claims(table: Table, vocabulary: Vocabulary, reader: SentenceReader, documen
         return
     legend = read_legend([p.text for p in (*table.legend, *table.notes)], vocabulary.language)
     rows = [_read(row, legend, vocabulary) for row in table.rows]
-    answered = sum(r.answer is not None for r in rows)
+    answered = sum(r.answer not in (None, Answer.UNKNOWN) for r in rows)
     timed = _holds_times(table)
     heads = [cell.passage for stack in table.heads for cell in stack]
     common = [
@@ -98,7 +98,12 @@ def claims(table: Table, vocabulary: Vocabulary, reader: SentenceReader, documen
                 continue
             answer = Answer.YES
         if answer is Answer.UNKNOWN:
-            continue
+            # Where no row answers, a dash only says that nothing has to be done first.
+            label = r.row.label.passage
+            told = answered == 0 and _prepares(table, vocabulary) and find_conditions(label.folded, r.mentions)
+            if not told:
+                continue
+            answer = Answer.YES
         if forbids_all:
             answer = Answer.NO
         yield from _row_claims(r, answer, topic, table, vocabulary, common, document.scanned)
@@ -140,8 +145,8 @@ def _holds_times(table: Table) -> bool:
 
 
 def _prepares(table: Table, vocabulary: Vocabulary) -> bool:
-    heads = " ".join(cell.text for stack in table.heads for cell in stack)
-    return Sense.PREPARATION in sense_of_text(heads, vocabulary.language)
+    heads = [cell.text for stack in table.heads for cell in stack]
+    return any(Sense.PREPARATION in sense_of_text(head, vocabulary.language) for head in heads)
 
 
 def _row_claims(

@@ -1,0 +1,113 @@
+from extract.claims import Claim
+from extract.document import Table
+from extract.finders import coats
+from extract.terms import SubjectNames, Vocabulary
+from tests.extract.build import document, statement, table
+from tests.extract.test_coat_cases import written
+
+SUBJECT = SubjectNames("Hobnail 3", kind="primer.epoxy.2k")
+TAIL = statement("Kelpstone 55 HS and Marlgrit 20, grey, at 20 °C; aluminium.")
+
+
+def read(block: Table) -> list[Claim]:
+    return list(coats.find(document(block, TAIL), SUBJECT, Vocabulary.load("en")))
+
+
+def claims(block: Table) -> set[str]:
+    return {written(c) for c in read(block)}
+
+
+def test_ticks_and_crosses_with_preparation() -> None:
+    block = table(
+        ["Substrate", "", "Pre-treatment (degrease first)"],
+        [
+            ("Steel, bare", "✓", "Sand P80"),
+            ("Rust converters", "✗", "Strip"),
+            ("Stainless steel", "–", ""),
+            ("Lacquer", "✗", "isolate with Marlgrit 20"),
+            ("Zinc-coated steel", "✗", "Bond fails. Use Marlgrit 20 instead"),
+            ("Damp filler", "✗", "dry it out"),
+        ],
+        "Substrates",
+        legend=["✓ suitable ✗ not suitable – no experience"],
+    )
+    assert claims(block) == {
+        "goes_over permits surface.steel if clean abraded",
+        "goes_over forbids treatment.converter",
+        "goes_over permits finish.old.soft if clean isolated via product:Marlgrit 20",
+        "goes_over forbids surface.zinc",
+    }
+
+
+def test_the_cross_that_means_suitable() -> None:
+    rows = [("Aluminium", "x"), ("GRP", "o")]
+    meant = table(["Substrate", ""], rows, "Substrates", legend=["x = suitable, o = not suitable"])
+    assert claims(meant) == {"goes_over permits surface.aluminium", "goes_over forbids surface.grp"}
+    usual = table(["Substrate", ""], rows[:1], "Substrates")
+    assert claims(usual) == {"goes_over forbids surface.aluminium"}
+
+
+def test_yes_and_no_in_words() -> None:
+    block = table(
+        ["Next coat", "Straight on?", "Not before", "Not after"],
+        [
+            ("Kelpstone 55 HS and other 2K surfacers", "Yes", "30 min", "24 h"),
+            ("Two-pack epoxies", "Yes, once hard", "24 h", "72 h"),
+            ("Polyester filler, stopper", "Never", "–", "–"),
+            ("Water-based anything", "Ask us", "–", "–"),
+        ],
+        "What will go on top?",
+    )
+    assert claims(block) == {
+        "topped_by permits product:Kelpstone 55 HS if within_window",
+        "topped_by permits surfacer.2k if within_window",
+        "topped_by permits primer.epoxy.2k if cured within_window",
+        "topped_by forbids filler.polyester",
+        "topped_by forbids filler.stopper",
+    }
+
+
+def test_a_footnote_of_the_row_counts_as_the_row() -> None:
+    rows = [("Polyester fillers", "24 h", "no limit")]
+    heads = ["Next coat", "earliest", "latest"]
+    noted = table(heads, rows, "Overcoating", row_notes={0: ["Only on a film sanded with P120."]})
+    assert claims(noted) == {"topped_by permits filler.polyester if abraded within_window"}
+    plain = table(heads, rows, "Overcoating")
+    assert claims(plain) == {"topped_by permits filler.polyester if within_window"}
+
+
+def test_partly_needs_its_condition() -> None:
+    block = table(
+        ["Underneath", "Suitable?", "Preparation"],
+        [("Steel rubbed through", "Spots up to 20 mm", "P240"), ("Cellulose", "Not directly", "P400")],
+        "What will it go on?",
+    )
+    assert claims(block) == {
+        "goes_over permits surface.steel if abraded spot_only",
+        "goes_over forbids finish.old.soft",
+    }
+
+
+def test_a_list_without_answers_permits_where_it_prepares() -> None:
+    block = table(
+        ["Support", "Dry", "Wet"],
+        [("OEM paint in good condition", "P500", "P1000"), ("Acrylic sealer wet-on-wet", "-", "-")],
+        "Supports and preparation",
+    )
+    assert claims(block) == {
+        "goes_over permits finish.factory if abraded sound",
+        "goes_over permits sealer if within_window",
+    }
+
+
+def test_a_table_of_nozzles_or_faults_says_nothing() -> None:
+    for heading, corner in (("Application", "Gun"), ("Faults", "Fault")):
+        assert claims(table([corner, "Nozzle"], [("Epoxy primer", "1.6 mm")], heading)) == set()
+
+
+def test_evidence_is_the_row() -> None:
+    (claim,) = read(table(["Substrate", ""], [("Aluminium", "✓")], "Substrates"))
+    assert claim.evidence.quote == "Aluminium … ✓"
+    assert len(claim.evidence.boxes) == 2
+    assert claim.why is not None
+    assert claim.why.cell == "Substrate: Aluminium"
