@@ -58,7 +58,7 @@ class MainWindow(QMainWindow):
         self.trouble = TroubleBar(self)
         self.setWindowTitle("Tinsheet")
         self.setAcceptDrops(True)
-        self.setMinimumSize(QSize(900, 560))
+        self.setMinimumSize(QSize(720, 480))
 
         self._side = QListWidget(self)
         set_look(self._side, "places")

@@ -174,15 +174,18 @@ class ClaimForm(QFrame):
         self._rows.setContentsMargins(0, 0, GRID, 0)
         self._rows.setSpacing(GRID)
         self._topic, self._property, self._stance = QComboBox(), QComboBox(), QComboBox()
+        for combo in (self._topic, self._property, self._stance):
+            combo.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+            combo.setMinimumContentsLength(14)
         for topic in Topic:
             self._topic.addItem(topic_words(topic), topic.value)
         self._topic.currentIndexChanged.connect(self._on_topic_chosen)
         self._property.currentIndexChanged.connect(self._on_property_chosen)
         self._object, self._via = _kind_field(), _kind_field()
-        self._only = QCheckBox(self.tr("only these, nothing else of the sort"))
+        self._only = QCheckBox(self.tr("only these, nothing else"))
         self._low, self._high, self._at_c = QLineEdit(), QLineEdit(), QLineEdit()
         self._unit = QLabel()
-        self._unlimited = QCheckBox(self.tr("no latest time, or no upper limit"))
+        self._unlimited = QCheckBox(self.tr("no upper limit"))
         self._method = QComboBox()
         self._method.addItem(self.tr("not said"), "")
         for method in Method:

@@ -44,7 +44,7 @@ class ClaimList(QAbstractListModel):
         return sum(c.status is ClaimStatus.PROPOSED for c in self.claims())
 
     def show_claims(self, claims: Sequence[ClaimRecord], product: str) -> None:
-        """Show a sheet's claims from the start."""
+        """Show a sheet's claims from the start; product is what their sentences call it."""
         self.beginResetModel()
         self.product = product
         self._set(in_order(claims))

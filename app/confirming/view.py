@@ -242,7 +242,6 @@ class ConfirmingPlace(Place):
         claims_column.setSpacing(GRID)
         claims_column.addWidget(self.list, 1)
         claims_column.addWidget(self.form, 1)
-        claims_column.addWidget(self.keys)
         self._split = QSplitter(Qt.Orientation.Horizontal, work)
         self._split.setChildrenCollapsible(False)
         self._split.setHandleWidth(GRID)
@@ -256,22 +255,24 @@ class ConfirmingPlace(Place):
         column.addLayout(head)
         column.addWidget(self._cautions)
         column.addWidget(self._split, 1)
+        column.addWidget(self.keys)
         return work
 
     def _make_zoom_row(self, parent: QWidget) -> QHBoxLayout:
         row = QHBoxLayout()
         row.setSpacing(GRID)
-        self._hint = QLabel(self.tr("Drag over words to add what they say."), parent)
+        self._hint = QLabel(self.tr("Drag over words to add them."), parent)
         self._hint.setWordWrap(True)
         set_look(self._hint, "quiet")
         row.addWidget(self._hint, 1)
         for words, name, does in (
             ("−", self.tr("Zoom out"), lambda: self.pane.zoom_by(1 / STEP)),
             ("+", self.tr("Zoom in"), lambda: self.pane.zoom_by(STEP)),
-            (self.tr("Whole width"), self.tr("Whole width"), self.pane.fit_width),
+            (self.tr("Width"), self.tr("Whole width"), self.pane.fit_width),
         ):
             button = QPushButton(words, parent)
             button.setAccessibleName(name)
+            set_look(button, "deed")
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
             button.clicked.connect(lambda _=False, does=does: does())
             row.addWidget(button)
@@ -328,7 +329,8 @@ class ConfirmingPlace(Place):
         self._stack.setCurrentIndex(1)
         self._chooser.setCurrentIndex(self._chooser.findData(loaded.sheet.id))
         self._delegate.current = -1
-        self.claims.show_claims(loaded.claims, loaded.sheet.product.name)
+        # The product's name stands over the list already; in each line it would only be in the way.
+        self.claims.show_claims(loaded.claims, "it")
         self.pane.show_sheet(loaded.sheet.id, loaded.pages, loaded.pdf)
         self._cautions.show_cautions(loaded.claims, loaded.sheet.product.name)
         row = self.claims.row_of(loaded.choose) if loaded.choose is not None else None
@@ -495,7 +497,7 @@ class ConfirmingPlace(Place):
 
     def _on_words_chosen(self, evidence: Evidence | None) -> None:
         if evidence is None:
-            self._hint.setText(self.tr("Drag over words to add what they say."))
+            self._hint.setText(self.tr("Drag over words to add them."))
         else:
             self._hint.setText(self.tr("A adds: “{quote}”").format(quote=evidence.quote[:120]))
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QItemSelection, QModelIndex, QSize, QSortFilterProxyModel, Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
@@ -34,6 +35,9 @@ from app.settings import Settings
 from app.shortcuts import on_key
 from app.theme.theme import GRID, set_look
 from store.records import Progress, SheetRecord
+
+NARROW = 620
+"""Pixels."""
 
 
 class FilingPlace(Place):
@@ -73,7 +77,7 @@ class FilingPlace(Place):
         file_button = QPushButton(self.tr("File sheets …"), self)
         set_look(file_button, "primary")
         file_button.clicked.connect(self.choose_files)
-        folder_button = QPushButton(self.tr("File a folder …"), self)
+        folder_button = QPushButton(self.tr("A folder …"), self)
         folder_button.clicked.connect(self.choose_folder)
         self._filter = QLineEdit(self)
         self._filter.setPlaceholderText(self.tr("Narrow the list: product, maker, kind"))
@@ -97,7 +101,8 @@ class FilingPlace(Place):
         scroll = QScrollArea(self)
         scroll.setWidgetResizable(True)
         scroll.setWidget(self._card)
-        scroll.setMinimumWidth(280)
+        scroll.setMinimumWidth(260)
+        scroll.setMinimumHeight(180)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._split = QSplitter(Qt.Orientation.Horizontal, self)
@@ -170,11 +175,21 @@ class FilingPlace(Place):
             self._choose_wanted()
 
     def keep(self) -> None:
-        self._settings.keep_splitter("sheets", self._split)
+        if self._split.orientation() is Qt.Orientation.Horizontal:
+            self._settings.keep_splitter("sheets", self._split)
         self._settings.keep_columns("sheets", self._list.horizontalHeader())
 
     def sizeHint(self) -> QSize:
         return QSize(1000, 640)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        # With the page open beside it on a small screen, list and sheet stand one above the other.
+        narrow = self.width() < NARROW
+        wanted = Qt.Orientation.Vertical if narrow else Qt.Orientation.Horizontal
+        self._progress.setVisible(not narrow)
+        if self._split.orientation() is not wanted:
+            self._split.setOrientation(wanted)
 
     # --- inside
 
