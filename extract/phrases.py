@@ -36,6 +36,8 @@ _NUMBER_AHEAD = (
     r"|the (?:hour|day|week|same)"
     r"|eine?[nmrs]?|zwei|drei|vier|halbe?[nrs]?|une?|deux|trois|quatre|una?|dos|tres|cuatro|een|twee|drie)\b)"
 )
+_FAR = 800
+"""No clause begins further back, in characters: a text without marks is no sentence."""
 _CLAUSE_END = re.compile(r"(?!" + _AFTER_SHORTENED + r")[.;:!?](?!\d)")
 
 
@@ -193,8 +195,8 @@ def _item(sign: str) -> str:
 
 def clause_around(folded: str, start: int, end: int) -> tuple[int, int]:
     """Limits of the clause that holds folded[start:end]: from one of . ; : ! ? to the next (not inside a number)."""
-    left = 0
-    for mark in _CLAUSE_END.finditer(folded, 0, start):
+    left = max(0, start - _FAR)
+    for mark in _CLAUSE_END.finditer(folded, left, start):
         left = mark.end()
     right = _CLAUSE_END.search(folded, max(start, end - 1))
     return left, right.start() if right else len(folded)

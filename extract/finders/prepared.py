@@ -48,7 +48,7 @@ class Prepared:
         words = wordings(self._language)
         out: list[Mention] = []
         for mention in self._vocabulary.mentions(passage.text):
-            before = folded[: mention.start]
+            before = folded[max(0, mention.start - _NEAR) : mention.start]
             if (
                 mention.pronoun
                 or _generic(mention)
@@ -64,7 +64,11 @@ class Prepared:
             return tuple(dict.fromkeys(m.as_found() for m in self.mentions(passage)))
         folded = passage.folded
         found = [m for m in self._vocabulary.mentions(passage.text) if not m.pronoun]
-        return tuple(dict.fromkeys(m.as_found() for m in found if not _LEFT_OUT.search(folded[: m.start])))
+        return tuple(
+            dict.fromkeys(
+                m.as_found() for m in found if not _LEFT_OUT.search(folded[max(0, m.start - _NEAR) : m.start])
+            )
+        )
 
     def of(self, action: Action, passage: Passage, mentions: list[Mention], place: Place) -> tuple[str | None, ...]:
         """What a sentence says the action is done to: what it names before the action, else any surface."""
@@ -96,7 +100,7 @@ class Prepared:
     ) -> Iterator[tuple[list[Action], tuple[str | None, ...]]]:
         """The grades of a text in groups, each with what is to be sanded so."""
         folded = passage.folded
-        mentions = [m for m in mentions if not _EXCEPTED.search(folded[: m.start])]
+        mentions = [m for m in mentions if not _EXCEPTED.search(folded[max(0, m.start - _NEAR) : m.start])]
         if in_cell:
             if grades:
                 yield grades, place.objects or (None,)
@@ -140,6 +144,8 @@ class Prepared:
         return found or ((SELF,) if place.listed else OWN_FILM)
 
 
+_NEAR = 80
+"""Characters before a name among which the words that govern it are sought."""
 _DIRT = frozenset({"surface.steel.rusted", "surface.steel.millscale"})
 _FOLLOWS = re.compile(
     r"\s*(?:dry|wet|grit|paper)?[\s,(]*(?:for|on|over|in the case of)\s+(?:the |all |bare |old )*|\s*\)\s*"
