@@ -78,10 +78,12 @@ def _texts(document: Document) -> _Texts:
 
 
 def _first_lines(document: Document) -> list[str]:
-    """The printed lines at the beginning of page 1: a subtitle may be no statement and head nothing."""
+    """The first printed lines of the title's page: a subtitle may be no statement and head nothing."""
+    title_pages = [g.page for t in document.titles[:1] for g in t.origins if g is not None]
+    page = next((p for p in document.pages if p.number == (title_pages[0] if title_pages else 1)), None)
     lines: list[list[str]] = []
     last: tuple[float, float] | None = None
-    for word in document.pages[0].words[:_FIRST_WORDS] if document.pages else ():
+    for word in page.words[:_FIRST_WORDS] if page is not None else ():
         top, bottom = word.box[1], word.box[3]
         if last is None or abs(top - last[0]) > 0.6 * (bottom - top):
             lines.append([])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 
 from extract import layout
 from extract.claims import Claim, SheetReading
@@ -21,6 +22,7 @@ from extract.finders import (
     windows,
 )
 from extract.header import read_header
+from extract.products import split_products
 from extract.reading.pages import open_sheet
 from extract.sorting import in_page_order, without_doubles
 from extract.terms import SubjectNames, Vocabulary
@@ -56,9 +58,16 @@ def read_sheet(
     and the reading's problems say what was left out.
     """
     sheet = open_sheet(pdf, password, progress)
-    document = layout.build(sheet)
     sha256 = hashlib.sha256(pdf).hexdigest()
-    return (read_document(document, file_name, sha256, sheet.page_count),)
+    documents = split_products(layout.build(sheet))
+    readings = tuple(read_document(d, file_name, sha256, sheet.page_count) for d in documents)
+    return readings if len(readings) == 1 else tuple(_named(r) for r in readings)
+
+
+def _named(reading: SheetReading) -> SheetReading:
+    """A reading out of several of one file: each claim says which product it is about."""
+    product = reading.header.product
+    return replace(reading, claims=tuple(replace(c, subject=product) for c in reading.claims))
 
 
 def read_document(document: Document, file_name: str, sha256: str, pages: int) -> SheetReading:

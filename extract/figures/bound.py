@@ -26,3 +26,5 @@ class BoundFigure:
     clause: str = field(default="", repr=False)
     """The folded sentence, or row and heads, that the figure was read in."""
     block: int = -1
+    heads: tuple[str, ...] = ()
+    """The row's label and the column's heads as printed: one may name another product of the range."""

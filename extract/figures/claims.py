@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 
 from extract.claims import PROPERTIES, Claim, Stance, Topic, Why
-from extract.document import evidence_of
+from extract.document import evidence_of, fold
 from extract.figures.bound import BoundFigure
 from extract.quantities import Quantity
+from extract.terms import Vocabulary
 from extract.units import Dimension, units
 
 PLAUSIBLE: dict[tuple[Topic, str], tuple[float, float]] = {
@@ -37,13 +39,24 @@ PLAUSIBLE: dict[tuple[Topic, str], tuple[float, float]] = {
 _MONTHS = {"year": 12.0, "month": 1.0}
 
 
-def claims_of(figures: Iterable[BoundFigure], topic: Topic) -> Iterator[Claim]:
-    """The claims of one topic. A figure that no sheet would print for its property is left out."""
+def claims_of(figures: Iterable[BoundFigure], topic: Topic, vocabulary: Vocabulary) -> Iterator[Claim]:
+    """The claims of one topic. Figures of another product, and such as no sheet would print, are left out."""
     for figure in figures:
-        if figure.spec.topic is topic:
+        if figure.spec.topic is topic and not any(_is_other_product(head, vocabulary) for head in figure.heads):
             claim = claim_of(figure)
             if claim is not None:
                 yield claim
+
+
+def _is_other_product(head: str, vocabulary: Vocabulary) -> bool:
+    """Whether a row or a column is headed by the name of another product and by nothing else."""
+    mentions = vocabulary.mentions(head)
+    if any(m.is_self for m in mentions) or _COMPONENT.search(fold(head)):
+        return False
+    return any(m.is_product and m.end - m.start >= 0.7 * len(head.strip()) for m in mentions)
+
+
+_COMPONENT = re.compile(r"hardener|activator|catalyst|thinner|reducer|diluent|component|additive|\b\d+\.\d{3,}")
 
 
 def claim_of(figure: BoundFigure) -> Claim | None:

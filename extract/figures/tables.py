@@ -319,6 +319,7 @@ def _figure(place: _Place, q: Quantity, spec: FigureSpec, words: str, where: str
         confidence=_CONFIDENCE.get(where, 0.8),
         cell=f"{place.label.folded} / {column.folded}".strip(" /"),
         label=words,
+        heads=tuple(p.text for p in (*place.label.passages, *column.passages)),
         clause=f"{place.label.folded} {place.cell.passage.folded} {column.folded}",
     )
 

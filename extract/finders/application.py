@@ -19,7 +19,7 @@ _NOT_WHERE = {Sense.FAULTS, Sense.SYSTEMS, Sense.QUESTIONS, Sense.LEGAL, Sense.C
 
 def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
     """Claims of the topic application: conditions, gun settings, flash-off, and the ways of putting it on."""
-    yield from claims_of(read_figures(document), Topic.APPLICATION)
+    yield from claims_of(read_figures(document), Topic.APPLICATION, vocabulary)
     seen: set[tuple[str, Stance]] = set()
     for block in document.blocks:
         senses = sense_of(block.section, document.language)

@@ -13,4 +13,4 @@ from extract.terms import SubjectNames, Vocabulary
 
 def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
     """Claims of the topic drying."""
-    yield from claims_of(read_figures(document), Topic.DRYING)
+    yield from claims_of(read_figures(document), Topic.DRYING, vocabulary)

@@ -16,7 +16,7 @@ from extract.units import Dimension, units
 
 def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
     """Claims of the topic film."""
-    yield from claims_of(read_figures(document), Topic.FILM)
+    yield from claims_of(read_figures(document), Topic.FILM, vocabulary)
     for block in document.blocks:
         if isinstance(block, Statement):
             yield from _area_covered(block)

@@ -46,7 +46,7 @@ _HALF_THAT = re.compile(r"\b(?:half|twice|double) (?:that|this|as long|the time)
 
 def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
     """Claims of the topic mixing."""
-    for claim in claims_of(read_figures(document), Topic.MIXING):
+    for claim in claims_of(read_figures(document), Topic.MIXING, vocabulary):
         yield _with_cup(claim) if claim.property == "mixed_viscosity" else claim
     for block in document.blocks:
         if isinstance(block, Table):

@@ -13,4 +13,4 @@ from extract.terms import SubjectNames, Vocabulary
 
 def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
     """Claims of the topic storage."""
-    yield from claims_of(read_figures(document), Topic.STORAGE)
+    yield from claims_of(read_figures(document), Topic.STORAGE, vocabulary)
