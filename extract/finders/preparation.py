@@ -197,6 +197,10 @@ class _Reader:
         self, passage: Passage, place: Place, group: list[Action], objects: tuple[str | None, ...], *, known: bool
     ) -> Iterator[Claim]:
         if place.own or objects == OWN_FILM:
+            words = wordings(self._language)
+            if words and words.past.search(passage.folded):
+                # Past the latest time: that belongs to the window.
+                return
             nexts = tuple(o for o in (place.objects if place.own else ()) if o != SELF)
             for action in (a for a in group if a.low is not None or a.text is not None):
                 made = replace(action, property="own_film")

@@ -45,6 +45,7 @@ class Wordings:
     pads: Phrase
     no_abrading: re.Pattern[str]
     treated: re.Pattern[str]
+    past: re.Pattern[str]
 
 
 @cache
@@ -60,6 +61,7 @@ def wordings(language: str) -> Wordings | None:
         but=compile_phrases(tuple(data["later"]["but"])),
         pads=compile_phrase(data["pads"]["words"]),
         no_abrading=compile_phrases(tuple(data["no_abrading"]["words"])),
+        past=compile_phrases(tuple(data["past"]["words"])),
         treated=compile_phrases(tuple(data["treated"]["words"])),
     )
 
