@@ -17,6 +17,7 @@ _IMPERATIVE = re.compile(
     r"(?:wait|allow|apply|use|spray|sand|put|do not|never|only)\b"
 )
 """'On X wait 15 minutes': the words right behind the list."""
+_REMOVED = re.compile(r"\b(?:removed|stripped|taken off|ground off|blasted off)\b")
 _AGAIN_OVER = re.compile(
     r"(?:,|;|\band\b|\bor\b|\bnot\b|\bnor\b|\bneither\b)\s*(?:also |not |even |and |or |with )?"
     r"(?:over|on to|onto|on|to|upon|with|under|for|e\.g\.)\b"
@@ -241,6 +242,12 @@ class Direction:
         behind = text[here[-1].end - clause.start :]
         head = text[:first]
         forbids = given.forbids or negates(self._cues, text)
+        if _REMOVED.search(behind):
+            # Rust and old filler come off before any coat; of a finish or a primer it says that none may go on it.
+            coats = [m for m in here if m.as_found().startswith(("finish.", "topcoat", "primer"))]
+            return (
+                (replace(given, forbids=True, tentative=True, pattern="that must come off"), coats) if coats else None
+            )
         if c.forbids_behind.search(behind) or c.reacts.match(behind.lstrip(" ,")):
             return replace(given, forbids=True, tentative=True, pattern="that must not"), here
         if c.follow.search(text):

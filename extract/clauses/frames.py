@@ -83,7 +83,7 @@ def split_clauses(signs: str) -> list[Clause]:
 
 _BAD_STATE = re.compile(
     r"\b(?:damp|wet|moist|uncured|un-?sanded|unsound|loose|flaking|peeling|fresh|freshly \w+|greasy|dirty|frozen|hot|"
-    r"cold|undried|blistered|chalky|chalking|poorly \w+|insufficiently \w+|"
+    r"soft|cold|undried|blistered|chalky|chalking|poorly \w+|insufficiently \w+|"
     r"not (?:fully |completely )?(?:cured|dry|hard)|perished|cracked|crazed|delaminating|untreated) $"
 )
 

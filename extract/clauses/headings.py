@@ -20,19 +20,20 @@ def whole(block: Statement, vocabulary: Vocabulary) -> Passage:
     """The statement with its label before it, where the label names a coat ('Recoat with itself: 10 min')."""
     if block.kind is not StatementKind.FIELD or block.label is None or not vocabulary.mentions(block.label.text):
         return block.passage
+    telling = _topic(sense_of_text(block.label.text, vocabulary.language)) is not None
+    if telling and any(not m.is_self for m in vocabulary.mentions(block.passage.text)):
+        return block.passage
     if block.passage.text.startswith(block.label.text.rstrip(":")):
         return block.passage
     return join([block.label, block.passage], by=" " if block.label.text.rstrip().endswith(":") else ": ")
 
 
-def given_frame(
-    block: Statement, senses: frozenset[Sense], vocabulary: Vocabulary, reader: SentenceReader
-) -> Frame | None:
+def given_frame(block: Statement, vocabulary: Vocabulary, reader: SentenceReader) -> Frame | None:
     """The frame that headings, lead-in and label set for the statement."""
-    heading = _heading_frame(senses, block.section, vocabulary, reader)
+    heading = _heading_frame(block.section, vocabulary, reader)
     out = heading
     for part in (block.lead, block.label):
-        if part is None:
+        if part is None or (part is block.label and part.text.rstrip().endswith("?")):
             continue
         frame = reader.frame_of(fold(part.text), vocabulary.mentions(part.text))
         own = sense_of_text(part.text, vocabulary.language)
@@ -52,18 +53,20 @@ def given_frame(
     return out
 
 
-def _heading_frame(
-    senses: frozenset[Sense], section: Section, vocabulary: Vocabulary, reader: SentenceReader
-) -> Frame | None:
-    topic = _topic(senses)
-    title = section.title.text
-    frame = reader.frame_of(fold(title), vocabulary.mentions(title)) if title else None
-    forbids = Sense.FORBIDS in senses or (frame is not None and frame.forbids and topic is not None)
-    if frame is not None and frame.topic is not None and topic is None:
-        topic = frame.topic
-    if topic is None:
-        return None
-    return Frame(topic, forbids, frame.only if frame is not None else False, plain=not forbids, pattern="heading")
+def _heading_frame(section: Section, vocabulary: Vocabulary, reader: SentenceReader) -> Frame | None:
+    """From the innermost heading outwards: 'Not recommended' forbids what the heading around it speaks of."""
+    forbids = only = False
+    for heading in reversed(section.headings[-3:]):
+        senses = sense_of_text(heading.text, vocabulary.language)
+        frame = reader.frame_of(fold(heading.text), vocabulary.mentions(heading.text))
+        topic = _topic(senses) or (frame.topic if frame is not None else None)
+        forbids = forbids or Sense.FORBIDS in senses or (frame is not None and frame.forbids)
+        only = only or (frame is not None and frame.only)
+        if topic is not None:
+            return Frame(topic, forbids, only, plain=not forbids, pattern="heading")
+        if not forbids and senses - {Sense.PREPARATION, Sense.OWN_FILM}:
+            return None
+    return None
 
 
 def _topic(senses: frozenset[Sense]) -> Topic | None:

@@ -14,6 +14,7 @@ def blank(pattern: re.Pattern[str], signs: str) -> str:
 
 def negates(c: Cues, text: str) -> bool:
     """True where a marked text forbids; what stands behind 'unless' or 'until' does not count."""
+    text = blank(c.exception, text)
     cut = c.unless.search(text)
     return c.negation.search(text if cut is None else text[: cut.start()] or text) is not None or (
         c.forbids_behind.search(text) is not None

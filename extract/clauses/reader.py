@@ -42,7 +42,10 @@ class SentenceReader:
         forbids = c.negation.search(signs) is not None
         only = closes(self._cues, signs)
         topic: Topic | None = None
-        if (
+        covers = c.cover_strong.search(signs) or c.cover_weak.search(signs)
+        if covers and re.search(rf"(?<!contact )(?:{c.by.pattern}) (?:the |our )?{THIS}\W*$", signs):
+            topic = Topic.GOES_OVER
+        elif (
             re.search(rf"(?:{c.over.pattern})[^\ue000\ue001]{{0,25}}{THIS}+", signs)
             or c.cover_strong.search(signs)
             or c.accepts.search(signs)

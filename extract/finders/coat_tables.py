@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from extract.claims import Claim, Condition, Stance, Topic, Why
 from extract.clauses.conditions import ConditionHit, find_conditions, tags, times_as_windows, via_of
@@ -77,7 +77,8 @@ def claims(table: Table, vocabulary: Vocabulary, reader: SentenceReader, documen
     if topic is None or (section & _SKIPPED and _direction(section) is None and _direction(corner) is None):
         return
     legend = read_legend([p.text for p in (*table.legend, *table.notes)], vocabulary.language)
-    rows = [_read(row, legend, vocabulary) for row in table.rows]
+    table = _own_columns(table, vocabulary)
+    rows = _by_heads(table, vocabulary) or [_read(row, legend, vocabulary) for row in table.rows]
     answered = sum(r.answer not in (None, Answer.UNKNOWN) for r in rows)
     timed = _holds_times(table)
     heads = [cell.passage for stack in table.heads for cell in stack]
@@ -107,6 +108,45 @@ def claims(table: Table, vocabulary: Vocabulary, reader: SentenceReader, documen
         if forbids_all:
             answer = Answer.NO
         yield from _row_claims(r, answer, topic, table, vocabulary, common, document.scanned)
+
+
+def _own_columns(table: Table, vocabulary: Vocabulary) -> Table:
+    """A table over several products: without the columns of the others."""
+    owners: list[bool | None] = []
+    for stack in table.heads:
+        mentions = [m for cell in stack for m in vocabulary.mentions(cell.text)]
+        named = [m for m in mentions if m.is_self or m.is_product]
+        owners.append(any(m.is_self for m in named) if named else None)
+    if True not in owners or False not in owners:
+        return table
+    kept = [i for i, own in enumerate(owners) if own is not False]
+    return replace(
+        table,
+        heads=tuple(table.heads[i] for i in kept),
+        rows=tuple(replace(row, cells=tuple(row.cells[i] for i in kept if i < len(row.cells))) for row in table.rows),
+    )
+
+
+def _by_heads(table: Table, vocabulary: Vocabulary) -> list[_Row]:
+    """A grid whose columns are the answers ('suitable', 'not suitable') and whose cells hold a mark in one of them."""
+    answers: list[Answer | None] = []
+    for stack in table.heads:
+        verdict = read_verdict(" ".join(c.text for c in stack), language=vocabulary.language)
+        whole = verdict is not None and any(c.text.strip() for c in stack)
+        answers.append(verdict.answer if verdict is not None and whole else None)
+    if sum(a in (Answer.YES, Answer.NO, Answer.PARTLY) for a in answers) < 2 or Answer.NO not in answers:
+        return []
+    out: list[_Row] = []
+    for row in table.rows:
+        marked = [
+            (answer, cell)
+            for answer, cell in zip(answers, row.cells, strict=False)
+            if answer is not None and cell.text.strip() and not re.fullmatch(r"[-–—]|n/a", cell.text.strip())
+        ]
+        rest = tuple(c for a, c in zip(answers, row.cells, strict=False) if a is None and c.text.strip())
+        answer, cell = marked[0] if len(marked) == 1 else (Answer.UNKNOWN, None)
+        out.append(_Row(row, vocabulary.mentions(row.label.text), answer, cell, rest))
+    return out
 
 
 def _read(row: Row, legend: Sequence[tuple[str, Answer]], vocabulary: Vocabulary) -> _Row:
@@ -146,6 +186,8 @@ def _holds_times(table: Table) -> bool:
 
 def _prepares(table: Table, vocabulary: Vocabulary) -> bool:
     heads = [cell.text for stack in table.heads for cell in stack]
+    if Sense.PREPARATION in sense_of(table.section, vocabulary.language):
+        return True
     return any(Sense.PREPARATION in sense_of_text(head, vocabulary.language) for head in heads)
 
 

@@ -50,7 +50,7 @@ def _statement(
     senses = sense_of(block.section, vocabulary.language)
     if senses & _SILENT and not senses & {Sense.GOES_OVER, Sense.TOPPED_BY, Sense.OVERCOATING}:
         return
-    given = given_frame(block, senses, vocabulary, reader)
+    given = given_frame(block, vocabulary, reader)
     listed = block.kind is StatementKind.BULLET or (block.kind is StatementKind.FIELD and given is not None)
     block = replace(block, passage=whole(block, vocabulary))
     text = block.passage.text

@@ -83,7 +83,7 @@ def _statement(
         return
     block = replace(block, passage=whole(block, vocabulary))
     folded = block.passage.folded
-    given = given_frame(block, senses, vocabulary, reader)
+    given = given_frame(block, vocabulary, reader)
     listed = block.kind is StatementKind.BULLET
     found = reader.read(folded, vocabulary.mentions(block.passage.text), given, listed=listed)
     permitted = [f for f in found if f.topic is Topic.TOPPED_BY and not f.forbids]
@@ -121,7 +121,7 @@ def _late_at(folded: str, late: re.Match[str] | None) -> int:
         return len(folded)
     if re.match(r"after (?:more than )?(?:\d|[a-z]+ (?:hours|days))", late.group()) and not re.search(
         r"(?<!without )(?:sand|abrad|scuff|flat|pad\b|p\d{2,4}|grit|key)",
-        re.split(r";|(?<!hrs)(?<!hr)(?<!min)\. ", folded[late.end() : late.end() + 60])[0],
+        re.split(r";|(?<!hrs)(?<!hr)(?<!min)\. ", folded[late.end() : late.end() + 60].lstrip(". "))[0],
     ):
         return len(folded)
     return late.start()

@@ -111,3 +111,21 @@ def test_evidence_is_the_row() -> None:
     assert len(claim.evidence.boxes) == 2
     assert claim.why is not None
     assert claim.why.cell == "Substrate: Aluminium"
+
+
+def test_columns_that_are_the_answers() -> None:
+    block = table(
+        ["Substrate", "Suitable", "Not suitable", "Remarks"],
+        [("Aluminium", "x", "", "sand P240"), ("Powder coat", "", "x", ""), ("Wood", "", "", "no experience")],
+        "Substrates",
+    )
+    assert claims(block) == {"goes_over permits surface.aluminium if abraded", "goes_over forbids finish.powder"}
+
+
+def test_a_table_over_several_products_speaks_of_this_one_in_its_own_column() -> None:
+    block = table(
+        ["Substrate", "Hobnail 3", "Marlgrit 20"],
+        [("Aluminium", "✓", "✗"), ("Galvanised steel", "✗", "✓")],
+        "Substrates",
+    )
+    assert claims(block) == {"goes_over permits surface.aluminium", "goes_over forbids surface.zinc"}
