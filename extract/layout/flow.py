@@ -169,7 +169,7 @@ def _with_captions(made: list[Paragraph]) -> list[Paragraph]:
 
 
 def _is_caption_line(paragraph: Paragraph) -> bool:
-    short = all(len(line.text.split()) <= 7 for line in paragraph.lines)
+    short = all(len(line.text.split()) <= 7 for line in paragraph.lines) and not paragraph.text.endswith(":")
     return (
         paragraph.kind is ParagraphKind.TEXT
         and short

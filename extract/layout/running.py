@@ -12,7 +12,6 @@ from extract.reading.words import PrintedLine
 
 _HEAD, _FOOT = 0.22, 0.12
 """Shares of the page's height in which a repeated line may be a running head or foot."""
-_DIGITS = re.compile(r"\d+")
 _PAGE_NUMBER = re.compile(
     r"^\W*(?:(?:page|seite|pagina|página|pag|pág|p|s|sheet|blad|blatt)\W{0,3})?\d{1,3}"
     r"(?:\s*(?:of|von|/|de|sur|van|-|\|)\s*\d{1,3})?\W*$",
@@ -31,9 +30,9 @@ def split_running(pages: list[Page]) -> tuple[dict[int, list[PrintedLine]], list
         out_of_text = repeated.get(page.number, set())
         for line in page.lines:
             if id(line) in out_of_text or _is_page_number(line, page):
-                key = _key(line)
-                if key not in said:
-                    said.add(key)
+                keys = _keys(line, page.number)
+                if not keys & said:
+                    said |= keys
                     running.append((page.number, line))
             else:
                 keep.append(line)
@@ -46,8 +45,14 @@ def running_passage(page: int, line: PrintedLine, number: int) -> Passage:
     return ink_of_line(line.words, page, number).passage()
 
 
-def _key(line: PrintedLine) -> str:
-    return _DIGITS.sub("#", " ".join(w.text for w in line.words)).lower()
+def _keys(line: PrintedLine, page: int) -> set[str]:
+    """The line's words, as they are and with the page's own number taken out, wherever it may stand.
+
+    Other figures count: a table's rows differ in nothing else.
+    """
+    text = " ".join(w.text for w in line.words).lower()
+    own = re.compile(rf"(?<!\d){page}(?!\d)")
+    return {text, *(text[: m.start()] + "#" + text[m.end() :] for m in own.finditer(text))}
 
 
 def _is_page_number(line: PrintedLine, page: Page) -> bool:
@@ -62,11 +67,14 @@ def _repeated(pages: list[Page]) -> dict[int, set[int]]:
     places: dict[tuple[str, int], list[tuple[int, PrintedLine]]] = defaultdict(list)
     for page in pages:
         for line in page.lines:
+            if _stands_in_grid(line, page):
+                continue
             if line.angle and 0.1 * page.width < line.words[0].box[0] < 0.9 * page.width:
                 continue
             where = line.base / page.height if not line.angle else 0.0
             if line.angle or where < _HEAD or where > 1 - _FOOT:
-                places[(_key(line), round(where * 200))].append((page.number, line))
+                for key in _keys(line, page.number):
+                    places[(key, round(where * 200))].append((page.number, line))
     found: dict[int, set[int]] = defaultdict(set)
     for key, homes in places.items():
         nearby = homes + places.get((key[0], key[1] + 1), []) + places.get((key[0], key[1] - 1), [])
@@ -75,6 +83,16 @@ def _repeated(pages: list[Page]) -> dict[int, set[int]]:
             for number, line in homes:
                 found[number].add(id(line))
     return _only_at_edges(pages, found)
+
+
+def _stands_in_grid(line: PrintedLine, page: Page) -> bool:
+    """Whether upright rules run beside the line on both sides: then it is a table's row, repeated or not."""
+    if line.angle:
+        return False
+    y = line.base - 0.3 * line.size
+    x0, x1 = line.words[0].x0, line.words[-1].x1
+    beside = [r.x0 for r in page.marks.rules if not r.level and not r.soft and r.top <= y <= r.bottom]
+    return any(x < x0 + 1 for x in beside) and any(x > x1 - 1 for x in beside)
 
 
 def _only_at_edges(pages: list[Page], found: dict[int, set[int]]) -> dict[int, set[int]]:

@@ -9,6 +9,7 @@ from extract.layout.lexicon import lexicon
 
 _STOP = re.compile(r"[.!?…]+[\"'”’)\]]*(?=\s|$)")
 _LAST_WORD = re.compile(r"[^\s(\[/]+$")
+_LIST_MARK = re.compile(r"\(?(?:\d{1,2}|\w)?")
 _BEGINS = re.compile(r"[\"'“‘(\[]*([^\W\d_]{1,2}|\d)")
 
 
@@ -45,4 +46,4 @@ def _ends(text: str, at: int, end: int, start: int) -> bool:
     if first[0].islower():
         return False
     # 'a. 3 h', 'No 2. Wash': a lone letter or a number before the stop is a list mark, not a sentence
-    return not (len(text[start:at].strip()) <= 2)
+    return not _LIST_MARK.fullmatch(text[start:at].strip())
