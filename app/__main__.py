@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import multiprocessing
 import sys
 from collections.abc import Sequence
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the program; returns the exit status (0 done, 1 a fault, 2 bad usage or an unknown name)."""
-    multiprocessing.freeze_support()
     from app.command_line.parser import parse  # noqa: PLC0415 - the window must not wait for it in a worker
 
     arguments = parse(sys.argv[1:] if argv is None else list(argv))

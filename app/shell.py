@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence, QPaintEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
+    QLabel,
     QListWidget,
     QListWidgetItem,
     QMainWindow,
@@ -19,13 +21,14 @@ from PySide6.QtWidgets import (
 )
 from shiboken6 import isValid
 
-from app.page_pane.evidence_panel import EvidencePanel
-from app.place import Place
 from app.settings import Settings
-from app.theme.icons import icon
 from app.theme.roles import Role
 from app.theme.theme import Theme, set_look
-from app.trouble_bar import TroubleBar
+
+if TYPE_CHECKING:
+    from app.page_pane.evidence_panel import EvidencePanel
+    from app.place import Place
+    from app.trouble_bar import TroubleBar
 
 FIRST_SIZE = QSize(1280, 800)
 SIDE_WIDTH = 168
@@ -34,28 +37,26 @@ SIDE_WIDTH = 168
 class MainWindow(QMainWindow):
     """Holds the places in the order of the job.
 
-    Signals: files_dropped(list of Path), closing() before anything is let go.
+    Signals: painted() once it has been seen for the first time; files_dropped(list of Path); closing() before
+    anything is let go.
     """
 
+    painted = Signal()
     files_dropped = Signal(object)
     closing = Signal()
 
-    def __init__(
-        self,
-        places: Sequence[Place],
-        evidence: EvidencePanel,
-        theme: Theme,
-        settings: Settings,
-        parent: QWidget | None = None,
-    ) -> None:
+    evidence: EvidencePanel
+    trouble: TroubleBar
+
+    def __init__(self, theme: Theme, settings: Settings, parent: QWidget | None = None) -> None:
+        """The bare frame; furnish() brings the places."""
         super().__init__(parent)
-        self._places = {place.name: place for place in places}
-        self._order = tuple(places)
+        self._places: dict[str, Place] = {}
+        self._order: tuple[Place, ...] = ()
         self._theme = theme
         self._settings = settings
-        self.evidence = evidence
         self._came_from: QWidget | None = None
-        self.trouble = TroubleBar(self)
+        self._seen = False
         self.setWindowTitle("Tinsheet")
         self.setAcceptDrops(True)
         self.setMinimumSize(QSize(720, 480))
@@ -67,39 +68,48 @@ class MainWindow(QMainWindow):
         self._side.setIconSize(QSize(20, 20))
         self._side.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._stack = QStackedWidget(self)
-        for place in places:
-            QListWidgetItem(place.title, self._side)
-            self._stack.addWidget(place)
-            place.evidence_opened.connect(self.show_evidence)
-            place.place_wanted.connect(self.go_to)
+        self._stack.addWidget(_opening(self))
         self._split = QSplitter(Qt.Orientation.Horizontal, self)
         self._split.setChildrenCollapsible(False)
         self._split.addWidget(self._stack)
-        self._split.addWidget(evidence)
-        self._split.setStretchFactor(0, 3)
-        self._split.setStretchFactor(1, 2)
-        evidence.hide()
-        evidence.closed.connect(self._on_evidence_closed)
-
-        middle = QWidget(self)
-        column = QVBoxLayout(middle)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self.trouble)
-        column.addWidget(self._split, 1)
+        self._middle = QVBoxLayout()
+        self._middle.setSpacing(0)
+        self._middle.addWidget(self._split, 1)
         whole = QWidget(self)
         row = QHBoxLayout(whole)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
         row.addWidget(self._side)
-        row.addWidget(middle, 1)
+        row.addLayout(self._middle, 1)
         self.setCentralWidget(whole)
+        self._restore()
 
+    def furnish(self, places: Sequence[Place], evidence: EvidencePanel) -> None:
+        """Bring in the places, in the order of the job; the first comes to the front."""
+        from app.trouble_bar import TroubleBar  # noqa: PLC0415 - after the first paint
+
+        self._places = {place.name: place for place in places}
+        self._order = tuple(places)
+        self.evidence = evidence
+        self.trouble = TroubleBar(self)
+        self._middle.insertWidget(0, self.trouble)
+        opening = self._stack.widget(0)
+        for place in places:
+            QListWidgetItem(place.title, self._side)
+            self._stack.addWidget(place)
+            place.evidence_opened.connect(self.show_evidence)
+            place.place_wanted.connect(self.go_to)
+        self._stack.removeWidget(opening)
+        opening.deleteLater()
+        self._split.addWidget(evidence)
+        self._split.setStretchFactor(0, 3)
+        self._split.setStretchFactor(1, 2)
+        evidence.hide()
+        evidence.closed.connect(self._on_evidence_closed)
         self._side.currentRowChanged.connect(self._on_place_chosen)
-        theme.theme_changed.connect(self._paint_icons)
+        self._theme.theme_changed.connect(self._paint_icons)
         self._paint_icons()
         self._make_place_menu()
-        self._restore()
         self._side.setCurrentRow(0)
 
     @property
@@ -142,6 +152,8 @@ class MainWindow(QMainWindow):
             self._place_actions.append(action)
 
     def _paint_icons(self) -> None:
+        from app.theme.icons import icon  # noqa: PLC0415 - after the first paint
+
         for row, place in enumerate(self._order):
             self._side.item(row).setIcon(icon(place.icon_name, self._theme.colour(Role.INK)))
 
@@ -162,6 +174,13 @@ class MainWindow(QMainWindow):
         back = came_from if there and came_from is not None else self.place
         back.setFocus(Qt.FocusReason.OtherFocusReason)
 
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        if not self._seen:
+            self._seen = True
+            # From the event loop: what follows takes long, and the frame must be on the screen before it.
+            QTimer.singleShot(0, self, self.painted.emit)
+
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if event.mimeData().hasUrls():
             event.acceptProposedAction()
@@ -172,7 +191,7 @@ class MainWindow(QMainWindow):
         self.files_dropped.emit(paths)
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        if not self.evidence.isHidden():
+        if self._order and not self.evidence.isHidden():
             self._settings.keep_splitter("evidence", self._split)
         self._settings.keep_window(self)
         for place in self._order:
@@ -180,3 +199,10 @@ class MainWindow(QMainWindow):
         self._settings.flush()
         self.closing.emit()
         super().closeEvent(event)
+
+
+def _opening(parent: QWidget) -> QWidget:
+    words = QLabel(parent.tr("Opening …"), parent)
+    words.setAlignment(Qt.AlignmentFlag.AlignCenter)
+    set_look(words, "lead")
+    return words

@@ -1,139 +1,59 @@
-"""Wires the window: the only place that makes the objects and gives each what it needs.
+"""Opens the window: the bare frame is painted first, then furnished, and the library is opened in a job after that.
 
-Nothing here imports SQLAlchemy or a PDF reader before the first paint; the library is opened in a job after it.
+What is imported here is what the first paint waits for; everything else comes with app/wiring.py.
 """
 
 from __future__ import annotations
 
 import signal
 import sys
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QTimer
-from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QApplication, QMessageBox
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QApplication
 
-from app.confirming.view import ConfirmingPlace
-from app.filing.cautions import DISCLAIMER
-from app.filing.choosing import FileChooser, SystemChooser
-from app.filing.queue import FilingQueue, Reader
-from app.filing.view import FilingPlace
-from app.jobs import LibraryDesk, Runner, ThreadRunner
-from app.messages import message_for
-from app.page_pane.drawer import ChildPageDrawer
-from app.page_pane.evidence_panel import EvidencePanel
-from app.page_pane.pictures import PageDrawer, PagePictures
-from app.place import Place
 from app.settings import Settings, settings_path
 from app.shell import MainWindow
 from app.theme.theme import Theme
-from app.workers import read_in_child
 
 if TYPE_CHECKING:
-    from store.library import Library
+    from app.wiring import Wiring
 
 
-@dataclass(frozen=True, slots=True)
-class Runners:
-    """Where work is done: one thread for the library, two for reading, one for drawing."""
+class Start(QObject):
+    """Shows the frame, furnishes it once it is painted, lets everything go at the end."""
 
-    library: Runner
-    reading: Runner
-    drawing: Runner
-
-    @classmethod
-    def threads(cls) -> Runners:
-        return cls(
-            library=ThreadRunner("library", drops=False),
-            # Two readings, and a third thread so that looking through a folder never waits behind them.
-            reading=ThreadRunner("reading", threads=3),
-            drawing=ThreadRunner("drawing"),
-        )
-
-
-class Wiring(QObject):
-    """The window with everything behind it. Keep it as long as the window lives; close() lets everything go."""
-
-    def __init__(
-        self,
-        opener: Callable[[], Library],
-        theme: Theme,
-        settings: Settings,
-        runners: Runners,
-        *,
-        reader: Reader = read_in_child,
-        drawer: PageDrawer | None = None,
-        chooser: FileChooser | None = None,
-    ) -> None:
+    def __init__(self, application: QApplication, folder: Callable[[], Path], settings: Settings) -> None:
         super().__init__()
-        self._opener = opener
-        self._closed = False
-        self.theme = theme
-        self.desk = LibraryDesk(runners.library, self)
-        passwords: dict[str, str] = {}
-        self.queue = FilingQueue(self.desk, reader, runners.reading, self, passwords)
-        self.pictures = PagePictures(drawer or ChildPageDrawer(passwords), runners.drawing, self)
-        self.filing = FilingPlace(self.desk, self.queue, chooser or SystemChooser(), settings)
-        self.confirming = ConfirmingPlace(self.desk, self.pictures, theme, settings)
-        places: list[Place] = [self.filing, self.confirming, *self._later_places(settings)]
-        self.window = MainWindow(places, EvidencePanel(self.desk, self.pictures), theme, settings)
-        self.window.files_dropped.connect(self._on_files_dropped)
-        self.window.closing.connect(self.close)
-        self.desk.trouble_came.connect(self._on_trouble)
-        self._make_menus()
+        self._folder = folder
+        self._settings = settings
+        self._theme = Theme(application)
+        self.window = MainWindow(self._theme, settings)
+        self.window.painted.connect(self.furnish)
+        self.wiring: Wiring | None = None
 
-    def start(self) -> None:
-        """Show the window; the library is opened once it has been painted."""
+    def show(self) -> None:
+        """furnish() follows once the frame has been painted."""
         self.window.show()
-        QTimer.singleShot(0, self, self.open_library)
 
-    def open_library(self) -> None:
-        self.desk.open(self._opener)
+    def furnish(self) -> None:
+        """Bring in the places and open the library."""
+        from app.wiring import Runners, Wiring, open_library  # noqa: PLC0415 - after the first paint
+
+        if self.wiring is not None or not self.window.isVisible():
+            return
+        folder = self._folder
+        self.wiring = Wiring(
+            lambda: open_library(folder()), self._theme, self._settings, Runners.threads(), window=self.window
+        )
+        self.wiring.open_library()
 
     def close(self) -> None:
-        """Stop reading, finish every decision, close the library, end the threads and children."""
-        if not self._closed:
-            self._closed = True
-            self.queue.close()
-            self.pictures.close()
-            self.desk.close()
-
-    def _later_places(self, settings: Settings) -> Sequence[Place]:
-        return ()
-
-    def _make_menus(self) -> None:
-        bar = self.window.menuBar()
-        first = bar.actions()[0]
-        sheets = bar.addMenu(self.tr("&Sheets"))
-        bar.insertMenu(first, sheets)
-        for words, keys, does in (
-            (self.tr("File sheets …"), "Ctrl+O", self.filing.choose_files),
-            (self.tr("File a folder …"), "Ctrl+Shift+O", self.filing.choose_folder),
-            (self.tr("Quit"), "Ctrl+Q", self.window.close),
-        ):
-            action = QAction(words, self.window)
-            action.setShortcut(QKeySequence(keys))
-            action.triggered.connect(lambda _=False, does=does: does())
-            sheets.addAction(action)
-        about = QAction(self.tr("What Tinsheet is"), self.window)
-        about.triggered.connect(lambda: QMessageBox.about(self.window, "Tinsheet", DISCLAIMER))
-        bar.addMenu(self.tr("&Help")).addAction(about)
-
-    def _on_files_dropped(self, paths: list[Path]) -> None:
-        self.window.go_to(self.filing.name)
-        if paths:
-            self.filing.add(paths)
-        else:
-            self.window.trouble.say(
-                self.tr("What was dropped has no file behind it. Save the PDF in a folder first, then drop it here.")
-            )
-
-    def _on_trouble(self, error: BaseException) -> None:
-        message = message_for(error)
-        self.window.trouble.say(message.sentence, message.detail)
+        """Finish every decision, end every thread and child."""
+        if self.wiring is not None:
+            self.wiring.close()
 
 
 def run(library: Path | None, demo: bool) -> int:
@@ -154,21 +74,14 @@ def own_folder() -> Path:
     return user_data_path("tinsheet", appauthor=False) / "library"
 
 
-def open_library(folder: Path) -> Library:
-    """The library in a folder, made where there is none. Runs on the library's thread."""
-    from store.library import Library  # noqa: PLC0415 - SQLAlchemy is imported after the first paint
-
-    return Library.open(folder)
-
-
 def _run(folder: Callable[[], Path], settings_file: Path) -> int:
     application = QApplication(sys.argv[:1])
     application.setApplicationName("Tinsheet")
-    wiring = Wiring(lambda: open_library(folder()), Theme(application), Settings(settings_file), Runners.threads())
-    application.aboutToQuit.connect(wiring.close)
+    start = Start(application, folder, Settings(settings_file))
+    application.aboutToQuit.connect(start.close)
     # Ctrl+C in a terminal ends it at once: every decision is in the library already, and children follow.
     signal.signal(signal.SIGINT, signal.SIG_DFL)
-    wiring.start()
+    start.show()
     status = application.exec()
-    wiring.close()
+    start.close()
     return status

@@ -17,7 +17,7 @@ from app.jobs import InlineRunner
 from app.page_pane.pictures import PageDrawer
 from app.settings import Settings
 from app.theme.theme import Theme
-from app.window import Runners, Wiring, open_library
+from app.wiring import Runners, Wiring, open_library
 from extract.claims import (
     Claim,
     Evidence,

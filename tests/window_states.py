@@ -8,7 +8,7 @@ from pathlib import Path
 from window_kit import ETCH, KEEPER, reading
 
 from app.confirming.keys import Deed
-from app.window import Wiring
+from app.wiring import Wiring
 from extract.claims import SheetReading
 from extract.errors import DamagedPdf, PasswordNeeded, ReadError
 

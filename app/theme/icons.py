@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from importlib.resources import files
+from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QRectF, Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPixmap
-from PySide6.QtSvg import QSvgRenderer
 
-_FOLDER = files("app.theme") / "icons"
+_FOLDER = Path(__file__).with_name("icons")
 _RATIOS = (1, 2, 3)
 
 
 def icon(name: str, colour: QColor, side: int = 20) -> QIcon:
     """The drawing `name` in one colour, sharp up to three times the size. Raises FileNotFoundError."""
+    from PySide6.QtSvg import QSvgRenderer  # noqa: PLC0415 - the first paint has no icon and does not wait for it
+
     source = (_FOLDER / f"{name}.svg").read_text(encoding="utf-8").replace("currentColor", colour.name())
     renderer = QSvgRenderer(QByteArray(source.encode("utf-8")))
     made = QIcon()
@@ -30,4 +31,4 @@ def icon(name: str, colour: QColor, side: int = 20) -> QIcon:
 
 def icon_path(name: str) -> str:
     """Where the drawing lies, with forward slashes, for a style sheet."""
-    return str(_FOLDER / f"{name}.svg").replace("\\", "/")
+    return (_FOLDER / f"{name}.svg").as_posix()

@@ -14,7 +14,7 @@ from window_kit import ETCH, KEEPER, PreparedReader, window
 from app.confirming.keys import KEY_WORDS, Deed
 from app.confirming.view import ConfirmingPlace
 from app.page_pane.words import WordRange
-from app.window import Wiring
+from app.wiring import Wiring
 from extract.claims import Topic
 from store.records import ClaimRecord, ClaimStatus
 

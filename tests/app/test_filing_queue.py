@@ -12,7 +12,7 @@ from window_kit import ETCH, KEEPER, PreparedReader
 
 from app.filing.queue import AT_ONCE, FileState, FilingQueue, Reader, pdfs_in
 from app.jobs import InlineRunner, LibraryChange, LibraryDesk, ThreadRunner
-from app.window import open_library
+from app.wiring import open_library
 from app.workers import ReadingCancelled, TookTooLong
 from extract.claims import SheetReading
 from extract.errors import DamagedPdf

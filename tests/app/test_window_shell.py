@@ -15,11 +15,11 @@ from pytestqt.qtbot import QtBot
 from window_kit import ETCH, KEEPER, PickedFiles, PreparedReader, inline, window
 
 from app.filing.model import RECORD_ROLE
-from app.jobs import LibraryDesk
 from app.settings import Settings
 from app.theme.roles import DARK, Role
 from app.theme.theme import Theme
-from app.window import Wiring, open_library
+from app.window import Start
+from app.wiring import Wiring
 from store.errors import LibraryInUse
 from store.library import Library
 
@@ -177,49 +177,59 @@ def test_the_window_is_redrawn_in_the_dark_and_the_page_stays_white(qtbot: QtBot
 def test_the_window_comes_back_as_it_was_left(qtbot: QtBot, folder: Path) -> None:
     reader = PreparedReader({"keeper.pdf": KEEPER})
     with window(folder, reader) as wiring:
-        wiring.window.resize(900, 620)
+        wiring.window.resize(760, 600)
         wiring.filing.list_view.horizontalHeader().resizeSection(0, 300)
     with window(folder, reader) as wiring:
-        assert (wiring.window.width(), wiring.window.height()) == (900, 620)
+        assert (wiring.window.width(), wiring.window.height()) == (760, 600)
         assert wiring.filing.list_view.columnWidth(0) == 300
 
 
-def test_nothing_heavy_is_imported_before_the_first_paint() -> None:
+def test_the_frame_is_painted_before_anything_heavy_is_imported(tmp_path: Path) -> None:
     code = (
         "import sys\n"
-        "from PySide6.QtWidgets import QApplication\n"
-        "application = QApplication([])\n"
         "from pathlib import Path\n"
+        "from PySide6.QtWidgets import QApplication\n"
         "from app.settings import Settings\n"
-        "from app.theme.theme import Theme\n"
-        "from app.window import Runners, Wiring\n"
-        "import tempfile\n"
-        "settings = Settings(Path(tempfile.mkdtemp()) / 'w.ini')\n"
-        "wiring = Wiring(lambda: None, Theme(application), settings, Runners.threads())\n"
-        "wiring.window.show()\n"
+        "from app.window import Start\n"
+        "application = QApplication([])\n"
+        "start = Start(application, lambda: Path(sys.argv[1]) / 'library', Settings(Path(sys.argv[1]) / 'w.ini'))\n"
+        "start.window.show()\n"
         "application.processEvents()\n"
-        "heavy = {'sqlalchemy', 'alembic', 'pdfplumber', 'pdfminer', 'pypdfium2', 'pikepdf', 'PIL'}\n"
-        "print(sorted(heavy & set(sys.modules)))\n"
-        "wiring.close()\n"
+        "later = {'app.wiring', 'app.confirming.view', 'extract.kinds'}\n"
+        "never = {'sqlalchemy', 'alembic', 'pdfplumber', 'pdfminer', 'pypdfium2', 'pikepdf', 'PIL'}\n"
+        "print(sorted((later | never) & set(sys.modules)))\n"
+        "start.furnish()\n"
+        "print(sorted(later - set(sys.modules)))\n"
+        "start.close()\n"
+        "print(sorted((never - {'sqlalchemy', 'alembic'}) & set(sys.modules)))\n"
     )
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=120, check=True)
-    assert done.stdout.strip() == "[]"
+    command = [sys.executable, "-c", code, str(tmp_path)]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=120, check=True)
+    assert done.stdout.split() == ["[]", "[]", "[]"]
 
 
-def test_the_library_is_opened_once_the_window_is_shown(qtbot: QtBot, folder: Path) -> None:
+def test_the_places_and_the_library_come_once_the_frame_is_shown(qtbot: QtBot, folder: Path) -> None:
     application = QApplication.instance()
     assert isinstance(application, QApplication)
-    wiring = Wiring(
-        lambda: open_library(folder / "library"),
-        Theme(application, dark=False),
-        Settings(folder / "w.ini"),
-        inline(),
-        reader=PreparedReader({}),
-    )
-    qtbot.addWidget(wiring.window)
-    desk: LibraryDesk = wiring.desk
-    with qtbot.waitSignal(desk.library_opened):
-        wiring.start()
-        assert wiring.window.isVisible()
-        assert not desk.ready
-    wiring.window.close()
+    start = Start(application, lambda: folder / "library", Settings(folder / "w.ini"))
+    qtbot.addWidget(start.window)
+    start.show()
+    assert start.window.isVisible()
+    assert not start.window.places
+    qtbot.waitUntil(lambda: start.wiring is not None and start.wiring.desk.ready)
+    assert start.window.places
+    start.window.close()
+    start.close()
+
+
+def test_a_window_closed_before_it_is_furnished_opens_no_library(qtbot: QtBot, folder: Path) -> None:
+    application = QApplication.instance()
+    assert isinstance(application, QApplication)
+    start = Start(application, lambda: folder / "library", Settings(folder / "w.ini"))
+    qtbot.addWidget(start.window)
+    start.window.show()
+    start.window.close()
+    start.furnish()
+    start.close()
+    assert start.wiring is None
+    assert not (folder / "library").exists()

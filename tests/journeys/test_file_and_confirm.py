@@ -16,7 +16,7 @@ from window_kit import PickedFiles, window
 
 from app.filing.queue import FileState
 from app.page_pane.drawer import ChildPageDrawer
-from app.window import Runners, Wiring
+from app.wiring import Runners, Wiring
 from app.workers import Child, read_in_child
 from store.records import ClaimStatus
 

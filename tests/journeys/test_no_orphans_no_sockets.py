@@ -25,7 +25,7 @@ from PySide6.QtWidgets import QApplication
 from app.filing.queue import FileState
 from app.settings import Settings
 from app.theme.theme import Theme
-from app.window import Runners, Wiring, open_library
+from app.wiring import Runners, Wiring, open_library
 import psutil
 
 folder, sheets = Path(sys.argv[1]), [Path(p) for p in sys.argv[2:]]
@@ -53,7 +53,8 @@ def ended():
 wiring.queue.item_changed.connect(say)
 wiring.queue.work_ended.connect(ended)
 wiring.desk.library_opened.connect(lambda: wiring.filing.add(sheets))
-wiring.start()
+wiring.window.show()
+wiring.open_library()
 application.exec()
 wiring.close()
 """

@@ -54,7 +54,7 @@ def draw(folder: Path, size: str, state: str, shade: str, ratio: str) -> None:
 
     from app.demo import demo_folder  # noqa: PLC0415
     from app.page_pane.drawer import ChildPageDrawer  # noqa: PLC0415
-    from app.window import Wiring  # noqa: PLC0415
+    from app.wiring import Wiring  # noqa: PLC0415
 
     application = QApplication(sys.argv[:1])
     demo = state == "demo"

@@ -1,0 +1,139 @@
+"""Wires the window: the only place that makes the objects and gives each what it needs.
+
+Imported after the window's first paint (see window.py). SQLAlchemy is imported later still, on the library's thread.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QMessageBox
+
+from app.confirming.view import ConfirmingPlace
+from app.filing.cautions import DISCLAIMER
+from app.filing.choosing import FileChooser, SystemChooser
+from app.filing.queue import FilingQueue, Reader
+from app.filing.view import FilingPlace
+from app.jobs import LibraryDesk, Runner, ThreadRunner
+from app.messages import message_for
+from app.page_pane.drawer import ChildPageDrawer
+from app.page_pane.evidence_panel import EvidencePanel
+from app.page_pane.pictures import PageDrawer, PagePictures
+from app.place import Place
+from app.settings import Settings
+from app.shell import MainWindow
+from app.theme.theme import Theme
+from app.workers import read_in_child
+
+if TYPE_CHECKING:
+    from store.library import Library
+
+
+@dataclass(frozen=True, slots=True)
+class Runners:
+    """Where work is done: one thread for the library, two for reading, one for drawing."""
+
+    library: Runner
+    reading: Runner
+    drawing: Runner
+
+    @classmethod
+    def threads(cls) -> Runners:
+        return cls(
+            library=ThreadRunner("library", drops=False),
+            # Two readings, and a third thread so that looking through a folder never waits behind them.
+            reading=ThreadRunner("reading", threads=3),
+            drawing=ThreadRunner("drawing"),
+        )
+
+
+class Wiring(QObject):
+    """The window with everything behind it. Keep it as long as the window lives; close() lets everything go."""
+
+    def __init__(
+        self,
+        opener: Callable[[], Library],
+        theme: Theme,
+        settings: Settings,
+        runners: Runners,
+        *,
+        window: MainWindow | None = None,
+        reader: Reader = read_in_child,
+        drawer: PageDrawer | None = None,
+        chooser: FileChooser | None = None,
+    ) -> None:
+        """window: one that is shown already, to be furnished."""
+        super().__init__()
+        self._opener = opener
+        self._closed = False
+        self.theme = theme
+        self.desk = LibraryDesk(runners.library, self)
+        passwords: dict[str, str] = {}
+        self.queue = FilingQueue(self.desk, reader, runners.reading, self, passwords)
+        self.pictures = PagePictures(drawer or ChildPageDrawer(passwords), runners.drawing, self)
+        self.filing = FilingPlace(self.desk, self.queue, chooser or SystemChooser(), settings)
+        self.confirming = ConfirmingPlace(self.desk, self.pictures, theme, settings)
+        places: list[Place] = [self.filing, self.confirming, *self._later_places(settings)]
+        self.window = window or MainWindow(theme, settings)
+        self.window.furnish(places, EvidencePanel(self.desk, self.pictures))
+        self.window.files_dropped.connect(self._on_files_dropped)
+        self.window.closing.connect(self.close)
+        self.desk.trouble_came.connect(self._on_trouble)
+        self._make_menus()
+
+    def open_library(self) -> None:
+        self.desk.open(self._opener)
+
+    def close(self) -> None:
+        """Stop reading, finish every decision, close the library, end the threads and children."""
+        if not self._closed:
+            self._closed = True
+            self.queue.close()
+            self.pictures.close()
+            self.desk.close()
+
+    def _later_places(self, settings: Settings) -> Sequence[Place]:
+        return ()
+
+    def _make_menus(self) -> None:
+        bar = self.window.menuBar()
+        first = bar.actions()[0]
+        sheets = bar.addMenu(self.tr("&Sheets"))
+        bar.insertMenu(first, sheets)
+        for words, keys, does in (
+            (self.tr("File sheets …"), "Ctrl+O", self.filing.choose_files),
+            (self.tr("File a folder …"), "Ctrl+Shift+O", self.filing.choose_folder),
+            (self.tr("Quit"), "Ctrl+Q", self.window.close),
+        ):
+            action = QAction(words, self.window)
+            action.setShortcut(QKeySequence(keys))
+            action.triggered.connect(lambda _=False, does=does: does())
+            sheets.addAction(action)
+        about = QAction(self.tr("What Tinsheet is"), self.window)
+        about.triggered.connect(lambda: QMessageBox.about(self.window, "Tinsheet", DISCLAIMER))
+        bar.addMenu(self.tr("&Help")).addAction(about)
+
+    def _on_files_dropped(self, paths: list[Path]) -> None:
+        self.window.go_to(self.filing.name)
+        if paths:
+            self.filing.add(paths)
+        else:
+            self.window.trouble.say(
+                self.tr("What was dropped has no file behind it. Save the PDF in a folder first, then drop it here.")
+            )
+
+    def _on_trouble(self, error: BaseException) -> None:
+        message = message_for(error)
+        self.window.trouble.say(message.sentence, message.detail)
+
+
+def open_library(folder: Path) -> Library:
+    """The library in a folder, made where there is none. Runs on the library's thread."""
+    from store.library import Library  # noqa: PLC0415 - SQLAlchemy is imported after the first paint
+
+    return Library.open(folder)
