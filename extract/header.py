@@ -278,6 +278,11 @@ def _code(texts: _Texts, product: str | None) -> str | None:
         for m in labelled.finditer(text):
             if any(c.isdigit() for c in m.group(1)) and len(m.group(1)) >= 3:
                 return m.group(1)
+    for text in texts.running:
+        parts = [p.strip() for p in re.split(r"\s*[·|•–—]\s*", text)]
+        beside = [p for p in parts if re.fullmatch(r"[A-Z]{1,4}[ -]?\d{2,6}[A-Z]{0,2}", p)]
+        if beside and product and any(fold(product) == fold(p) for p in parts):
+            return beside[0]
     in_name = re.search(r"\b[A-Z]{1,5}-\d{2,5}[A-Z]{0,2}\b", product or "")
     return in_name.group() if in_name else _numbered(texts, product)
 

@@ -8,11 +8,15 @@ from dataclasses import replace
 
 from extract.bounds import Bound
 from extract.quantities import Quantity
+from extract.units import Dimension
 
 _BETWEEN = re.compile(
     r"[\s,.)]*(?:(?:dft|wft|dry|wet|film|per coat)[\s,.]*)?(?:and|but|nor|or|to|-|/|;)?"
     r"\s*(?:also|it|must|should|be|is|are|the)?\s*(?:be)?\s*"
 )
+
+
+_CLIMATE = {Dimension.TEMPERATURE, Dimension.PERCENT}
 
 
 def merge_bounds(folded: str, quantities: Sequence[Quantity]) -> tuple[Quantity, ...]:
@@ -22,6 +26,10 @@ def merge_bounds(folded: str, quantities: Sequence[Quantity]) -> tuple[Quantity,
         last = out[-1] if out else None
         if last is not None and _pair(last, q) and _BETWEEN.fullmatch(folded[last.end : q.lead]):
             least, most = (last, q) if last.bound is Bound.LEAST else (q, last)
+            excluded = least.low is not None and most.high is not None and most.high < least.low
+            if excluded and last.dimension in _CLIMATE:
+                # 'Not when it is below 10 °C or above 30 °C': what is left lies between.
+                least, most = most.flipped(), least.flipped()
             if least.low is not None and most.high is not None and least.low < most.high:
                 out[-1] = replace(
                     last,

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from extract.bounds import Bound
-from extract.claims import Topic
+from extract.claims import Method, Topic
 from extract.document import Passage, Statement, StatementKind, fold, join
 from extract.figures.bound import BoundFigure
 from extract.figures.cups import find_cup
@@ -92,12 +92,19 @@ class _Reader:
         storage = self._is_storage(labels)
         quantities = [q for i, q in enumerate(merged) if not self._is_reference(merged, i)]
         held, used = ({}, set()) if storage else governing(self.folded, quantities)
+        stage: Label | None = None
         for i, q in enumerate(quantities):
             if i in used or self._is_test_climate(quantities, i, used):
                 continue
-            for label, distance in self._choose(q, quantities, labels, storage=storage, held=i in held):
+            chosen = list(self._choose(q, quantities, labels, storage=storage, held=i in held))
+            if not chosen and stage is not None and self._goes_on(q, quantities[i - 1] if i else None, stage):
+                chosen = [(stage, 60.0)]
+            for label, distance in chosen:
                 if label.spec.topic is None:
                     continue
+                if label.weak and stage is not None and q.dimension is stage.spec.dimension:
+                    label = stage  # 'sandable after 20 min at 20 °C; with infrared after 5 min'
+                stage = label if label.spec.topic is Topic.DRYING else None
                 yield self._figure(q, label, distance, held.get(i))
 
     def _quantities(self) -> Sequence[Quantity]:
@@ -174,10 +181,18 @@ class _Reader:
         if twin is not None:
             yield twin, distance
 
+    def _goes_on(self, q: Quantity, before: Quantity | None, stage: Label) -> bool:
+        """Whether a time is the last stage's under another way of drying: '...; with infrared after 5 minutes'."""
+        if before is None or q.dimension is not stage.spec.dimension:
+            return False
+        return method_of(self.folded[before.end : q.end + 20]) in {Method.IR, Method.FORCE}
+
     def _default(self, q: Quantity, *, storage: bool, held: bool) -> Label | None:
         """What a figure is where no label stands: by its unit, its section, or the heading over it."""
         specs = figure_specs(self.language)
         wanted = _SELF_EVIDENT.get(q.dimension)
+        if q.dimension is Dimension.PRESSURE and Sense.APPLICATION in self.senses:
+            wanted = (Topic.APPLICATION, "pressure")
         if storage and q.dimension is Dimension.TIME and (q.low or q.high or 0) >= 40000:
             wanted = (Topic.STORAGE, "shelf_life")
         if storage and q.dimension is Dimension.TEMPERATURE and Sense.STORAGE in self.senses:
@@ -296,6 +311,8 @@ class _Reader:
         before = self.folded[max(0, q.start - 40) : q.start]
         clause = self.folded[max(0, q.start - 120) : q.end + 60]
         if label.spec.property == "humidity" and q.bound is Bound.LEAST:
+            return q.flipped()
+        if label.spec.property == "dew_margin" and q.bound is Bound.MOST:
             return q.flipped()
         literal = _LITERAL_BELOW.search(before) if q.bound is Bound.MOST else _LITERAL_ABOVE.search(before)
         if label.spec.property in {"air_temp", "surface_temp"} and literal and _NEGATED.search(clause):

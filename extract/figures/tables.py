@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from extract.claims import Method, Topic
-from extract.document import Cell, Passage, Row, Table, fold
+from extract.document import EMPTY, Cell, Passage, Row, Table, fold
 from extract.figures.bound import BoundFigure
 from extract.figures.governing import governing, head_temperature, method_of, reading, settled_method
 from extract.figures.labels import FigureSpec, figure_specs, find_labels, stands
@@ -79,7 +79,7 @@ def figures_in_table(table: Table, language: str = "en", section_at_c: float | N
     outer_at = _outer_temperature(table, section_at_c)
     columns = [_head(tuple(c.passage for c in stack), language) for stack in table.heads]
     corner = _head((table.corner,) if table.corner.text else (), language)
-    for row in table.rows:
+    for row in (*_head_row(table, corner, columns), *table.rows):
         if (heads := _later_heads(row, language)) is not None:
             columns, corner = heads, _head((row.label.passage,), language)
             continue
@@ -96,6 +96,14 @@ def figures_in_table(table: Table, language: str = "en", section_at_c: float | N
             if cell.passage is row.label.passage or _goes_on(row, columns, i):
                 continue
             yield from _cell(_Place(table, row, cell, label, column, corner, context, language, at, method))
+
+
+def _head_row(table: Table, corner: _Head, columns: Sequence[_Head]) -> Iterator[Row]:
+    """A first row that was taken for the head: its label in the corner, its figure above the others."""
+    dimensions = {n.spec.dimension for n in corner.named if not n.weak and n.spec.topic is not None}
+    figures = {q.dimension for c in columns for q in find_quantities(c.folded)} - {Dimension.TEMPERATURE}
+    if dimensions & figures and not any(n for c in columns for n in c.named if not n.weak):
+        yield Row(label=Cell(table.corner), cells=tuple(stack[-1] if stack else Cell(EMPTY) for stack in table.heads))
 
 
 def _is_figure_column(corner: _Head, label: _Head) -> bool:
