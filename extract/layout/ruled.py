@@ -14,7 +14,7 @@ from extract.layout.pieces import Grid, GridCell, Segment, gaps_between, inside
 from extract.reading.marks import Panel, Rule
 from extract.reading.pages import Page
 
-_MOST_CROSSINGS = 4_000
+_MOST_CROSSINGS = 2_000
 _SNAP = 2.5
 _SAME_REACH = 4.0
 """Points: level rules that begin and end within it belong to one stack."""
@@ -58,7 +58,7 @@ def _between_sides(edge: Edge, merged: Sequence[Edge]) -> bool:
 
 def _from_edges(page: Page, edges: list[Edge], rest: list[Segment]) -> tuple[list[Grid], list[Segment]]:
     upright = sum(1 for e in edges if e["orientation"] == "v")
-    if upright < 2 or upright * (len(edges) - upright) > 40 * _MOST_CROSSINGS:
+    if upright < 2 or upright * (len(edges) - upright) > 60 * _MOST_CROSSINGS:
         return [], rest
     crossings = edges_to_intersections(edges, 2, 2)
     if len(crossings) > _MOST_CROSSINGS:

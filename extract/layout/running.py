@@ -76,8 +76,8 @@ def _repeated(pages: list[Page]) -> dict[int, set[int]]:
                 for key in _keys(line, page.number):
                     places[(key, round(where * 200))].append((page.number, line))
     found: dict[int, set[int]] = defaultdict(set)
-    for key, homes in places.items():
-        nearby = homes + places.get((key[0], key[1] + 1), []) + places.get((key[0], key[1] - 1), [])
+    for (words, at), homes in list(places.items()):
+        nearby = homes + places.get((words, at + 1), []) + places.get((words, at - 1), [])
         least = 2 if len(pages) < 4 else max(2, len(pages) // 3)
         if len({number for number, _ in nearby}) >= least:
             for number, line in homes:

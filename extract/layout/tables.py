@@ -44,9 +44,15 @@ def read_grid(grid: Grid, known: frozenset[str]) -> LaidTable:
     """The heads and rows of a grid."""
     inks: dict[int, Ink] = {}
     empty = Ink()
+    homes = {
+        (r, c): cell
+        for cell in reversed(grid.cells)
+        for r in range(cell.row, cell.row_end)
+        for c in range(cell.column, cell.column_end)
+    }
 
     def ink_at(row: int, column: int) -> Ink:
-        cell = grid.at(row, column)
+        cell = homes.get((row, column))
         if cell is None or cell.empty:
             return empty
         if id(cell) not in inks:
