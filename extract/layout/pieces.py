@@ -171,18 +171,21 @@ Element = Segment | Grid | Boxed
 def segments_of(page: Page, lines: Iterable[PrintedLine]) -> list[Segment]:
     """The lines cut at wide gaps. A bullet stays with the text that it opens."""
     out: list[Segment] = []
+    uprights = [r for r in page.marks.rules if not r.level]
     for line in lines:
         start = 0
         words = line.words
+        middle = line.base - 0.3 * line.size
+        rules = [] if line.angle else [r.x0 for r in uprights if r.top <= middle <= r.bottom]
         for i in range(1, len(words)):
             gap = words[i].x0 - words[i - 1].x1
             narrow = max(
                 0.95 * max(words[i].size, words[i - 1].size), 4 * min(words[i].tracking, words[i - 1].tracking)
             )
-            if gap <= narrow and not _crosses_rule(words[i - 1], words[i], page):
+            if gap <= narrow and not _crosses_rule(words[i - 1], words[i], rules):
                 continue
             lone_bullet = i == start + 1 and len(words[start].text) == 1 and words[start].text in BULLETS | DASHES
-            if lone_bullet and gap < 5 * words[i].size and not _crosses_rule(words[i - 1], words[i], page):
+            if lone_bullet and gap < 5 * words[i].size and not _crosses_rule(words[i - 1], words[i], rules):
                 continue
             out.append(_segment(words[start:i], page, line))
             start = i
@@ -229,16 +232,11 @@ def _part(segment: Segment, words: list[Word]) -> Segment:
     return replace(segment, words=words, x0=x0, x1=x1, top=top, bottom=bottom, base=words[0].base, size=words[0].size)
 
 
-def _crosses_rule(left: Word, right: Word, page: Page) -> bool:
-    """Whether an upright rule stands between two words of a line."""
-    if left.angle or right.x0 - left.x1 < 2:
+def _crosses_rule(left: Word, right: Word, rules: Sequence[float]) -> bool:
+    """Whether one of the upright rules at these places stands between two words of a line."""
+    if not rules or right.x0 - left.x1 < 2:
         return False
-    middle = left.base - 0.3 * left.size
-    return any(
-        left.x1 - 0.5 <= rule.x0 <= right.x0 + 0.5 and rule.top <= middle <= rule.bottom
-        for rule in page.marks.rules
-        if not rule.level
-    )
+    return any(left.x1 - 0.5 <= x <= right.x0 + 0.5 for x in rules)
 
 
 def _segment(words: Sequence[Word], page: Page, line: PrintedLine) -> Segment:

@@ -10,6 +10,7 @@ import math
 import re
 from ctypes import byref, c_double, c_int, c_uint, c_void_p
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import pypdfium2.raw as pdfium
@@ -203,10 +204,17 @@ def _style(raw: Any, index: int, owner: int | None, geometry: PageGeometry) -> t
     point = to_displayed((x.value, y.value, x.value, y.value), geometry)
     width, height = displayed_size(geometry)
     base = {0: point[1], 90: width - point[0], 180: height - point[1], 270: point[0]}.get(angle or 0, point[1])
-    bold = bool(_BOLD.search(name)) or bool(flags & _FORCE_BOLD) or weight >= 600 or stroked
-    italic = bool(_ITALIC.search(name)) or bool(flags & _ITALIC_FLAG)
+    heavy, slanted = _weight(name)
+    bold = heavy or bool(flags & _FORCE_BOLD) or weight >= 600 or stroked
+    italic = slanted or bool(flags & _ITALIC_FLAG)
     color = (red.value, green.value, blue.value)
     return Style(name, size, bold, italic, color, angle, mode in _INVISIBLE), base
+
+
+@lru_cache(maxsize=256)
+def _weight(name: str) -> tuple[bool, bool]:
+    """Whether a font's name says bold, and italic."""
+    return bool(_BOLD.search(name)), bool(_ITALIC.search(name))
 
 
 def _font(raw: Any, index: int) -> tuple[str, int]:
