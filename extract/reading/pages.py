@@ -92,9 +92,7 @@ def open_document(pdf: bytes, password: str | None = None) -> tuple[Any, bool]:
     if b"%PDF-" not in pdf[:_HEADER_WITHIN]:
         raise NotAPdf(len(pdf))
     try:
-        document = pypdfium2.PdfDocument(pdf, password=password)
-        document[0].close()  # a file may open though none of its pages can be reached
-        return document, False
+        return _opened(pdf, password), False
     except PdfiumError as error:
         if error.err_code == _ERR_PASSWORD:
             raise PasswordNeeded(wrong=password is not None) from error
@@ -106,6 +104,13 @@ def open_document(pdf: bytes, password: str | None = None) -> tuple[Any, bool]:
         return pypdfium2.PdfDocument(whole), True
     except PdfiumError as error:
         raise DamagedPdf(str(error)) from error
+
+
+def _opened(pdf: bytes, password: str | None) -> Any:
+    """The document, once its first page can be reached: a file may open though none of its pages can."""
+    document = pypdfium2.PdfDocument(pdf, password=password)
+    document[0].close()
+    return document
 
 
 def _mended(pdf: bytes, password: str | None, cause: str) -> bytes:
