@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QByteArray, QRect, QSettings
+from PySide6.QtCore import QByteArray, QRect, QSettings, QStandardPaths
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QHeaderView, QSplitter, QWidget
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QHeaderView, QSplitter, QWidget
 
 
 def settings_path() -> Path:
     """Where the program keeps them for this user."""
-    from platformdirs import user_config_path  # noqa: PLC0415  kept off the way to the first paint
-
-    return user_config_path("tinsheet", appauthor=False) / "window.ini"
+    # Qt's own answer: the first paint waits for the size kept there, and would wait for another library too.
+    where = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.GenericConfigLocation)
+    return Path(where) / "tinsheet" / "window.ini"
 
 
 class Settings:

@@ -6,26 +6,17 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence, QPaintEvent
-from PySide6.QtWidgets import (
-    QHBoxLayout,
-    QLabel,
-    QListWidget,
-    QListWidgetItem,
-    QMainWindow,
-    QSplitter,
-    QStackedWidget,
-    QVBoxLayout,
-    QWidget,
-)
-from shiboken6 import isValid
+from PySide6.QtCore import QSize, QTimer, Signal
+from PySide6.QtWidgets import QLabel, QMainWindow
 
 from app.settings import Settings
 from app.theme.roles import Role
-from app.theme.theme import Theme, set_look
+from app.theme.theme import GRID, Theme, set_look
 
 if TYPE_CHECKING:
+    from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
+    from PySide6.QtWidgets import QListWidget, QSplitter, QStackedWidget, QWidget
+
     from app.page_pane.evidence_panel import EvidencePanel
     from app.place import Place
     from app.trouble_bar import TroubleBar
@@ -47,6 +38,9 @@ class MainWindow(QMainWindow):
 
     evidence: EvidencePanel
     trouble: TroubleBar
+    _side: QListWidget
+    _stack: QStackedWidget
+    _split: QSplitter
 
     def __init__(self, theme: Theme, settings: Settings, parent: QWidget | None = None) -> None:
         """The bare frame; furnish() brings the places."""
@@ -61,6 +55,32 @@ class MainWindow(QMainWindow):
         self.setAcceptDrops(True)
         self.setMinimumSize(QSize(720, 480))
 
+        opening = QLabel(self.tr("Opening …"), self)
+        opening.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
+        opening.setIndent(SIDE_WIDTH)
+        set_look(opening, "lead")
+        self.setCentralWidget(opening)
+        self._restore()
+
+    def furnish(self, places: Sequence[Place], evidence: EvidencePanel) -> None:
+        """Bring in the places, in the order of the job; the first comes to the front."""
+        from PySide6.QtCore import Qt  # noqa: PLC0415 - it alone takes as long as the first paint
+        from PySide6.QtWidgets import (  # noqa: PLC0415
+            QHBoxLayout,
+            QListWidget,
+            QListWidgetItem,
+            QSplitter,
+            QStackedWidget,
+            QVBoxLayout,
+            QWidget,
+        )
+
+        from app.trouble_bar import TroubleBar  # noqa: PLC0415
+
+        self._places = {place.name: place for place in places}
+        self._order = tuple(places)
+        self.evidence = evidence
+        self.trouble = TroubleBar(self)
         self._side = QListWidget(self)
         set_look(self._side, "places")
         self._side.setAccessibleName(self.tr("Places"))
@@ -68,39 +88,25 @@ class MainWindow(QMainWindow):
         self._side.setIconSize(QSize(20, 20))
         self._side.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._stack = QStackedWidget(self)
-        self._stack.addWidget(_opening(self))
         self._split = QSplitter(Qt.Orientation.Horizontal, self)
         self._split.setChildrenCollapsible(False)
         self._split.addWidget(self._stack)
-        self._middle = QVBoxLayout()
-        self._middle.setSpacing(0)
-        self._middle.addWidget(self._split, 1)
+        middle = QVBoxLayout()
+        middle.setSpacing(0)
+        middle.addWidget(self.trouble)
+        middle.addWidget(self._split, 1)
         whole = QWidget(self)
         row = QHBoxLayout(whole)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
         row.addWidget(self._side)
-        row.addLayout(self._middle, 1)
+        row.addLayout(middle, 1)
         self.setCentralWidget(whole)
-        self._restore()
-
-    def furnish(self, places: Sequence[Place], evidence: EvidencePanel) -> None:
-        """Bring in the places, in the order of the job; the first comes to the front."""
-        from app.trouble_bar import TroubleBar  # noqa: PLC0415 - after the first paint
-
-        self._places = {place.name: place for place in places}
-        self._order = tuple(places)
-        self.evidence = evidence
-        self.trouble = TroubleBar(self)
-        self._middle.insertWidget(0, self.trouble)
-        opening = self._stack.widget(0)
         for place in places:
             QListWidgetItem(place.title, self._side)
             self._stack.addWidget(place)
             place.evidence_opened.connect(self.show_evidence)
             place.place_wanted.connect(self.go_to)
-        self._stack.removeWidget(opening)
-        opening.deleteLater()
         self._split.addWidget(evidence)
         self._split.setStretchFactor(0, 3)
         self._split.setStretchFactor(1, 2)
@@ -137,11 +143,13 @@ class MainWindow(QMainWindow):
         if focused is not None and not self.evidence.isAncestorOf(focused):
             self._came_from = focused
         self.evidence.open(sheet_id, page, tuple(boxes))  # type: ignore[arg-type]
-        self.evidence.pane.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.evidence.pane.setFocus()
         if first and not self._settings.restore_splitter("evidence", self._split):
             self._split.setSizes([3 * self.width() // 5, 2 * self.width() // 5])
 
     def _make_place_menu(self) -> None:
+        from PySide6.QtGui import QAction, QKeySequence  # noqa: PLC0415 - after the first paint
+
         menu = self.menuBar().addMenu(self.tr("&Go"))
         self._place_actions: list[QAction] = []
         for number, place in enumerate(self._order, 1):
@@ -169,10 +177,12 @@ class MainWindow(QMainWindow):
     def _on_evidence_closed(self) -> None:
         self._settings.keep_splitter("evidence", self._split)
         # Back to where the sentence was opened from, if that is still there to go to.
+        from shiboken6 import isValid  # noqa: PLC0415 - after the first paint
+
         came_from = self._came_from
         there = came_from is not None and isValid(came_from) and self.place.isAncestorOf(came_from)
         back = came_from if there and came_from is not None else self.place
-        back.setFocus(Qt.FocusReason.OtherFocusReason)
+        back.setFocus()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)
@@ -199,10 +209,3 @@ class MainWindow(QMainWindow):
         self._settings.flush()
         self.closing.emit()
         super().closeEvent(event)
-
-
-def _opening(parent: QWidget) -> QWidget:
-    words = QLabel(parent.tr("Opening …"), parent)
-    words.setAlignment(Qt.AlignmentFlag.AlignCenter)
-    set_look(words, "lead")
-    return words

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QColor, QFont, QPalette
 from PySide6.QtWidgets import QApplication, QWidget
 
 from app.theme.icons import icon_path
 from app.theme.roles import DARK, LIGHT, Role
 from app.theme.style_sheet import style_sheet
+
+if TYPE_CHECKING:
+    from PySide6.QtCore import Qt
 
 GRID = 8
 """Every gap is a multiple of this many device-independent pixels (or half of it between a mark and its word)."""
@@ -32,8 +36,9 @@ class Theme(QObject):
         super().__init__(application)
         self._application = application
         hints = application.styleHints()
-        self._dark = hints.colorScheme() == Qt.ColorScheme.Dark if dark is None else dark
-        application.setStyle("Fusion")
+        self._dark = hints.colorScheme().name == "Dark" if dark is None else dark
+        if application.style().name() != "fusion":
+            application.setStyle("Fusion")
         font = QFont(application.font())
         font.setPointSize(SMALL)
         application.setFont(font)
@@ -58,8 +63,8 @@ class Theme(QObject):
             self._apply()
 
     def _on_scheme_changed(self, scheme: Qt.ColorScheme) -> None:
-        if scheme != Qt.ColorScheme.Unknown:
-            self.set_dark(scheme == Qt.ColorScheme.Dark)
+        if scheme.name != "Unknown":
+            self.set_dark(scheme.name == "Dark")
 
     def _apply(self) -> None:
         self._application.setPalette(_palette(self.roles))
