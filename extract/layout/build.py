@@ -94,6 +94,8 @@ class _Builder:
         self._footnotes: dict[int, list[tuple[str, Ink]]] = {}
         self._trail: list[tuple[int, Passage]] = []
         self._fresh_box = False
+        self._waiting: tuple[int, int] | None = None
+        """Level of the last heading, and how many blocks there were when it came."""
         self._outer: list[tuple[int, Passage]] | None = None
         self._list = ListState()
         self._above: Ink | None = None
@@ -112,6 +114,7 @@ class _Builder:
             else:
                 self._leave_box(boxed=item.boxed)
                 self._add_paragraph(item, place)
+        self._settle_heading(-1)
 
     def _rank_headings(self) -> dict[tuple[float, bool, bool, bool], int]:
         styles = {i.style for i in self.items if isinstance(i, Paragraph) and i.kind is ParagraphKind.HEADING}
@@ -140,11 +143,24 @@ class _Builder:
         return Section(tuple(passage for _, passage in self._trail))
 
     def _leave_box(self, *, boxed: bool) -> None:
+        if boxed != (self._outer is not None):
+            self._settle_heading(-1)
         if boxed and self._outer is None:
             self._outer = list(self._trail)
             self._fresh_box = True
         elif not boxed and self._outer is not None:
             self._trail, self._outer = self._outer, None
+
+    def _settle_heading(self, level: int) -> None:
+        """A heading that the next one replaces with nothing said under it was a sentence: file it as one."""
+        if self._waiting is None or not self._trail:
+            return
+        above, said = self._waiting
+        self._waiting = None
+        if level <= above and said == len(self.blocks):
+            _, passage = self._trail.pop()
+            self._number += 1
+            self._emit(Statement(StatementKind.SENTENCE, passage, self.section, self._number))
 
     def _push_heading(self, level: int, passage: Passage) -> None:
         while self._trail and self._trail[-1][0] >= level:
@@ -158,7 +174,10 @@ class _Builder:
             if self._fresh_box:  # a box with a heading of its own stands beside the section, not in it
                 self._trail = [t for t in self._trail if t[1].size >= _TITLE * self.size]
                 self._fresh_box = False
-            self._push_heading(self._ranks[item.style], text.passage())
+            level = self._ranks[item.style]
+            self._settle_heading(level)
+            self._push_heading(level, text.passage())
+            self._waiting = (level, len(self.blocks))
             self._list = ListState()
             self._above = None
             self._since_table += 1
