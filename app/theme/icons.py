@@ -27,8 +27,3 @@ def icon(name: str, colour: QColor, side: int = 20) -> QIcon:
         pixmap.setDevicePixelRatio(ratio)
         made.addPixmap(pixmap)
     return made
-
-
-def icon_path(name: str) -> str:
-    """Where the drawing lies, with forward slashes, for a style sheet."""
-    return (_FOLDER / f"{name}.svg").as_posix()

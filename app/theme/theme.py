@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QColor, QFont, QPalette
 from PySide6.QtWidgets import QApplication, QWidget
 
-from app.theme.icons import icon_path
 from app.theme.roles import DARK, LIGHT, Role
 from app.theme.style_sheet import style_sheet
 
@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 GRID = 8
 """Every gap is a multiple of this many device-independent pixels (or half of it between a mark and its word)."""
+
+PICTURES = Path(__file__).with_name("icons")
 
 SMALL, LEAD, HEAD, LARGE = 11, 13, 16, 20
 """The type scale in points."""
@@ -36,7 +38,8 @@ class Theme(QObject):
         super().__init__(application)
         self._application = application
         hints = application.styleHints()
-        self._dark = hints.colorScheme().name == "Dark" if dark is None else dark
+        # The palette that the system gave says the same as its colour scheme, whose type is slow to load.
+        self._dark = application.palette().window().color().lightness() < 128 if dark is None else dark
         if application.style().name() != "fusion":
             application.setStyle("Fusion")
         font = QFont(application.font())
@@ -69,7 +72,9 @@ class Theme(QObject):
     def _apply(self) -> None:
         self._application.setPalette(_palette(self.roles))
         shade = "dark" if self._dark else "light"
-        sheet = style_sheet(self.roles, icon_path(f"chevron_{shade}"), icon_path(f"check_{shade}"))
+        # With forward slashes: a style sheet reads no others.
+        chevron, check = (PICTURES.joinpath(f"{name}_{shade}.svg").as_posix() for name in ("chevron", "check"))
+        sheet = style_sheet(self.roles, chevron, check)
         self._application.setStyleSheet(sheet)
         self.theme_changed.emit()
 
