@@ -29,7 +29,7 @@ _DIGITS = (
 _NOT_COMPOUND = r"(?!-(?!(?:minute|hour|day|week|month|year)))"
 """'two-pack' counts nothing; 'a two-hour wait' does."""
 NUMBER = (
-    rf"(?:(?P<sign>[+-])\s?)?(?P<digits>{_DIGITS})|\b(?P<word>{_WORD_NUMBER})\b{_NOT_COMPOUND}"
+    rf"(?:(?P<sign>[+-])(?=[\d.,½¼¾]))?(?P<digits>{_DIGITS})|\b(?P<word>{_WORD_NUMBER})\b{_NOT_COMPOUND}"
     r"|(?P<article>\ban?)\b"
 )
 """An expression with the groups sign, digits, word and article, one of the last three set."""

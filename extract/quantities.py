@@ -125,7 +125,7 @@ _CLOSES = re.compile(r"\.?\s*(?:max\.?|min\.?)?\s*[)\]]")
 _DEW_AFTER = re.compile(
     r"\.?\s*(?:\([^)]*\)\s*)?(?:or more\s*|minimum\s*|min\.?\s*|higher\s*)?"
     r"(?:above|over|higher than|more than|warmer than)"
-    r"\s+(?:the\s+|its\s+|that of\s+)?(?:actual\s+|local\s+|air's\s+)?dew[- ]?\s?point"
+    r"\s+(?:the\s+|its\s+|that of\s+)?(?:actual\s+|ambient\s+|local\s+|air's\s+)?dew[- ]?\s?point"
 )
 _KELVIN = re.compile(r"(?<![a-z0-9])(\d+(?:[.,]\d+)?)\s?k(?=\s+(?:above|over|higher))")
 
@@ -184,7 +184,7 @@ def _tokens(text: str) -> Iterator[_Token]:
         if unit in {"degC", "degF"}:
             value, unit = _ungarbled(m, value, unit)
         signed = m.group("sign") is not None
-        if m.group("sign") == "-":
+        if m.group("sign") == "-" and (unit is None or units()[unit].dimension is Dimension.TEMPERATURE):
             value = -value
         if unit == "in" and m.group("unit") == '"' and value >= 8:
             unit = "s"
@@ -212,7 +212,9 @@ def _plausible(text: str, m: re.Match[str], unit: str) -> bool:
     if spelled in {"c", "f"}:
         listed = text[: m.start()].rstrip().endswith(("/", "(", "-"))
         return bool(number) and not after.startswith(("&", "-")) and (len(number) > 1 or glued or listed)
-    if spelled in {"oc", "'c", "'f", "o c", "o f"}:
+    if spelled == "of" or (spelled == "oc" and not number):
+        return bool(number) and glued
+    if spelled in {"'c", "'f", "o c", "o f"}:
         return bool(number)
     if spelled in {'"', "'"}:
         return bool(number) and text[m.start() - 1 : m.start()] != spelled and not after[:1].isalnum()

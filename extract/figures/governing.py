@@ -65,7 +65,7 @@ def reading(q: Quantity) -> float | None:
 def head_temperature(folded: str) -> float | None:
     """The one temperature in a head, a heading or a label; None where there is none, or several."""
     found = [q for q in find_quantities(folded) if q.dimension is Dimension.TEMPERATURE]
-    return reading(found[0]) if len(found) == 1 else None
+    return reading(found[0]) if len(found) == 1 and found[0].bound is Bound.NONE else None
 
 
 def governing(folded: str, quantities: Sequence[Quantity]) -> tuple[dict[int, Quantity], set[int]]:
@@ -107,4 +107,4 @@ def _leads(folded: str, q: Quantity, previous_end: int) -> bool:
         return False
     if not before.strip(" ,;"):
         return True
-    return bool(re.search(r"(?:\bat|@|\(|\bwith)\s*$", before))
+    return bool(re.search(r"(?:\bat|@|\(|:|\bwith)\s*$", before))

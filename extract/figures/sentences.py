@@ -80,6 +80,7 @@ class _Reader:
         self.passage, self.head_end, self.context = passage, head_end, context
         self.statement, self.language, self.section_at_c = statement, language, section_at_c
         self.stage = stage
+        self.times: list[Quantity] = []
         self.folded = passage.folded
         self.senses = sense_of(statement.section, language)
 
@@ -93,18 +94,21 @@ class _Reader:
         quantities = [q for i, q in enumerate(merged) if not self._is_reference(merged, i)]
         held, used = ({}, set()) if storage else governing(self.folded, quantities)
         stage: Label | None = None
+        self.times = [q for q in quantities if q.dimension is Dimension.TIME]
         for i, q in enumerate(quantities):
             if i in used or self._is_test_climate(quantities, i, used):
                 continue
+            if storage and q.dimension is Dimension.TEMPERATURE and q.end <= self.head_end:
+                continue  # 'Shelf life (20 °C): ...'
             chosen = list(self._choose(q, quantities, labels, storage=storage, held=i in held))
-            if not chosen and stage is not None and self._goes_on(q, quantities[i - 1] if i else None, stage):
+            if not chosen and stage is not None and self._goes_on(q, quantities[i - 1] if i else None, stage, held=i in held):
                 chosen = [(stage, 60.0)]
             for label, distance in chosen:
                 if label.spec.topic is None:
                     continue
                 if label.weak and stage is not None and q.dimension is stage.spec.dimension:
                     label = stage  # 'sandable after 20 min at 20 °C; with infrared after 5 min'
-                stage = label if label.spec.topic is Topic.DRYING else None
+                stage = label if label.spec.dimension is Dimension.TIME else None
                 yield self._figure(q, label, distance, held.get(i))
 
     def _quantities(self) -> Sequence[Quantity]:
@@ -131,7 +135,8 @@ class _Reader:
         if i == 0 or quantities[i].dimension is not Dimension.LENGTH:
             return False
         gap = self.folded[quantities[i - 1].end : quantities[i].lead]
-        return quantities[i - 1].dimension in {Dimension.COVERAGE, Dimension.AREA, Dimension.AREA_PER_MASS} and bool(
+        return quantities[i - 1].dimension in {Dimension.COVERAGE, Dimension.AREA, Dimension.AREA_PER_MASS,
+                                                      Dimension.VOLUME_PER_AREA, Dimension.MASS_PER_AREA} and bool(
             re.fullmatch(r"\.?(?:\s+of [a-z -]{1,30})?[\s,(]*(?:at|@|for|of|with|,)?\s*(?:an?|the|dft of)?\s*", gap)
         )
 
@@ -181,9 +186,14 @@ class _Reader:
         if twin is not None:
             yield twin, distance
 
-    def _goes_on(self, q: Quantity, before: Quantity | None, stage: Label) -> bool:
+    def _goes_on(self, q: Quantity, before: Quantity | None, stage: Label, *, held: bool) -> bool:
         """Whether a time is the last stage's under another way of drying: '...; with infrared after 5 minutes'."""
         if before is None or q.dimension is not stage.spec.dimension:
+            return False
+        gap = self.folded[before.end : q.start]
+        if held and len(gap.strip(" ,;:.-/")) <= 12:
+            return True  # 'pot life: 25 °C 2 h; 35 °C 1 h'
+        if stage.spec.topic is not Topic.DRYING:
             return False
         return method_of(self.folded[before.end : q.end + 20]) in {Method.IR, Method.FORCE}
 
@@ -270,10 +280,11 @@ class _Reader:
     def _figure(self, q: Quantity, label: Label, distance: float, at: Quantity | None) -> BoundFigure:
         q = self._turned(q, label)
         at_c = reading(at) if at is not None else None
-        nearby = self.folded[max(0, min(label.start, q.start) - 60) : max(label.end, q.end) + 60]
         if at_c is None:
             at_c = self._context_temperature()
-        named = method_of(nearby) if label.spec.topic is Topic.DRYING or label.spec.property == "flash_off" else None
+        named = method_of(self._nearby(q, label)) if label.spec.topic is Topic.DRYING else None
+        if label.spec.property == "flash_off":
+            named = self._before_heat(q, label)
         start, end = min(label.start, q.lead), max(label.end, q.end, at.end if at is not None else 0)
         if at is not None:
             start = min(start, at.lead)
@@ -292,6 +303,22 @@ class _Reader:
             label=self.folded[label.start : label.end],
             clause=self.folded,
         )
+
+    def _nearby(self, q: Quantity, label: Label) -> str:
+        """The words that may name this time's way of drying, and not another time's."""
+        others = [o for o in self.times if o is not q and o.start != q.start]
+        earlier = [o.end for o in others if label.end <= o.start < q.start]
+        before = self.folded[max(earlier) : q.start] if earlier else self.folded[max(0, label.start - 60) : q.start]
+        stop = min([q.end + 60, *(o.start for o in others if o.start >= q.end)])
+        after = re.match(r"[^;]*", self.folded[q.end : max(stop, q.end)])
+        return before + " " + (after.group() if after else "")
+
+    def _before_heat(self, q: Quantity, label: Label) -> Method | None:
+        """What heat a flash-off comes before: 'between coats' comes before none."""
+        start = min(label.start, q.start)
+        rest = re.match(r"[^,;.]*", self.folded[max(label.end, q.end) :])
+        named = method_of(self.folded[start : max(label.end, q.end)] + (rest.group() if rest else ""))
+        return None if named is Method.AIR or re.match(r"\s*between", self.folded[q.end :]) else named
 
     def _context_temperature(self) -> float | None:
         if self.statement.lead is not None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from extract.claims import Method, Topic
 from extract.document import EMPTY, Cell, Passage, Row, Table, fold
@@ -69,6 +69,7 @@ class _Place:
     language: str
     outer_at: float | None
     group_method: Method | None
+    title_unit: str | None = None
 
 
 def figures_in_table(table: Table, language: str = "en", section_at_c: float | None = None) -> Iterator[BoundFigure]:
@@ -79,23 +80,30 @@ def figures_in_table(table: Table, language: str = "en", section_at_c: float | N
     outer_at = _outer_temperature(table, section_at_c)
     columns = [_head(tuple(c.passage for c in stack), language) for stack in table.heads]
     corner = _head((table.corner,) if table.corner.text else (), language)
+    title_unit = _unit(table.title.folded) or _unit(table.section.title.folded)
+    above = _Head()
     for row in (*_head_row(table, corner, columns), *table.rows):
         if (heads := _later_heads(row, language)) is not None:
             columns, corner = heads, _head((row.label.passage,), language)
             continue
         label = _head((row.label.passage,), language)
+        if not label.named and label.at_c is not None and above.named and above.at_c is not None:
+            # 'Pot life at 20 °C' and under it only 'at 10 °C'.
+            label = replace(label, named=above.named, passages=(*above.passages, *label.passages))
+        else:
+            above = label
         group_at = head_temperature(row.group.folded) if row.group.text else None
         at = group_at if group_at is not None else outer_at
         method = method_of(row.group.folded) if row.group.text else None
         if not label.named and _is_figure_column(corner, label):
             # No labels at all: the first column is a figure like the others.
-            yield from _cell(_Place(table, row, row.label, _Head(), corner, _Head(), context, language, at, method))
+            yield from _cell(_Place(table, row, row.label, _Head(), corner, _Head(), context, language, at, method, title_unit))
             label = _Head()
         for i, cell in enumerate(row.cells):
             column = columns[i] if i < len(columns) else _Head()
             if cell.passage is row.label.passage or _goes_on(row, columns, i):
                 continue
-            yield from _cell(_Place(table, row, cell, label, column, corner, context, language, at, method))
+            yield from _cell(_Place(table, row, cell, label, column, corner, context, language, at, method, title_unit))
 
 
 def _head_row(table: Table, corner: _Head, columns: Sequence[_Head]) -> Iterator[Row]:
@@ -173,10 +181,14 @@ def _head(passages: Sequence[Passage], language: str) -> _Head:
     return _Head(kept, folded, tuple(named.values()), _unit(folded), head_temperature(folded), method_of(folded))
 
 
+_PLAIN_WORDS = {"in", "of", "o f", "oc", "o c", "degrees", "hands"}
+"""Spellings of units that are other words where no number stands before them."""
+
+
 def _unit(folded: str) -> str | None:
     """The unit printed in a head with no number before it ('Nozzle mm', 'Time (h)')."""
     for m in _UNIT_IN_HEAD.finditer(folded):
-        if re.search(r"\d\s*$", folded[: m.start("unit")]):
+        if re.search(r"\d\s*$", folded[: m.start("unit")]) or m.group("unit") in _PLAIN_WORDS:
             continue
         groups = unit_pattern()[1]
         unit = next((groups[name] for name, value in m.groupdict().items() if name in groups and value), None)
@@ -211,7 +223,7 @@ def _quantities(place: _Place, folded: str) -> Sequence[Quantity]:
     found = find_quantities(folded)
     if any(q.dimension is not Dimension.TEMPERATURE for q in found):
         return found
-    unit = place.column.unit or place.label.unit or place.corner.unit
+    unit = place.column.unit or place.label.unit or place.corner.unit or place.title_unit
     if unit is None and not found:
         for head in (place.column, place.label, place.corner):
             strong = {n.spec for n in head.named if not n.weak and n.spec.topic is not None}
