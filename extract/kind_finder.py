@@ -142,6 +142,9 @@ class KindFinder:
         named = self._object(term, own or inherited) is not None
         post, end = self._postponed(folded, lexemes, h, used) if named else ([], head.end)
         for first, stop, own_mods in reversed(groups):
+            # "Bare, sanded metal" is one thing.
+            if stop != head.end and own_mods and set(own_mods) <= {"bare", "neutral"}:
+                continue
             last_group = stop == head.end
             mods = own_mods or inherited
             if post:
@@ -223,7 +226,7 @@ class KindFinder:
             object_ = term.combine[materials[0]]
             if materials[0] == "acrylic" and "polyester" in mods and "polyester" in term.combine:
                 object_ = term.combine["polyester"]
-        packs = [m for m in mods if m in _PACKS]
+        packs = sorted((m for m in mods if m in _PACKS), key=_PACKS.index)
         if not materials or (materials[0] == "acrylic" and term.object is None):
             for pack in packs:
                 if pack in term.combine:

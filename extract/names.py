@@ -154,7 +154,7 @@ class ProductNames:
         roots = {n.split()[0] for n in others} | {subject.name.split()[0]} if subject.name else set()
         for root in roots:
             if len(root) > 3 and root[0].isupper() and fold(root) not in lowered:
-                for match in re.finditer(rf"\b{re.escape(root)} [A-Z][a-z]+\b", whole):
+                for match in (m for t in listed for m in re.finditer(rf"\b{re.escape(root)} [A-Z][a-z]+\b", t)):
                     name = match.group()
                     second = fold(name.split()[1])
                     if _key(name) not in own_keys and (not is_word(second) or second == "spray"):

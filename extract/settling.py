@@ -49,6 +49,8 @@ def settle(folded: str, named: list[Mention], kinds: list[Mention]) -> list[Ment
 
 
 _AS = re.compile(r"(?<!such )\bas (?:a |an |the )?(?:[\w-]+ )?$")
+_VERB_PLACE = re.compile(r"(?:^|[.;:,] |\b(?:not|never|to|may|can|must|should|then|and|or|only|always) )$")
+_VERB_AFTER = re.compile(r" (?:only |exclusively )?(?:with|using|by)\b")
 _VERB = re.compile(r" (?:pinholes|any|the|small|scratches|low|with|over|in)\b")
 
 
@@ -57,6 +59,8 @@ def _is_role(folded: str, kind: Mention) -> bool:
     before, after = folded[: kind.start], folded[kind.end :]
     if _AS.search(before) or re.match(r" (?:mix|mode|version|variant)\b", after):
         return True
+    if kind.words in ("topcoat", "top coat", "undercoat", "basecoat", "base coat", "clear"):
+        return _VERB_PLACE.search(before) is not None and _VERB_AFTER.match(after) is not None
     return kind.words in ("glaze", "etch", "filler") and (
         re.search(r"(?:^|[.;:] |\bthen |\band )$", before) is not None and _VERB.match(after) is not None
     )

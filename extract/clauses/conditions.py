@@ -74,7 +74,7 @@ def find_conditions(folded: str, mentions: Sequence[Mention], language: str = "e
         via = next(
             (m for m in reversed(mentions) if match.start() <= m.start and m.end <= match.end() and not m.is_self), None
         )
-        if via is not None:
+        if via is not None and not via.object.startswith(("surface.", "finish.", "treatment.")):
             hits.append(ConditionHit(Condition.ISOLATED, match.start(), match.end(), via))
     for pattern in patterns(language):
         for match in pattern.words.finditer(folded):

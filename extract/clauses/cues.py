@@ -31,6 +31,8 @@ class Cues:
     under: re.Pattern[str]
     suits: re.Pattern[str]
     grips: re.Pattern[str]
+    grounds: re.Pattern[str]
+    tops: re.Pattern[str]
     accepts: re.Pattern[str]
     follow: re.Pattern[str]
     negation: re.Pattern[str]
@@ -78,6 +80,8 @@ def cues(language: str = "en") -> Cues:
         over=_compile(raw["apply"]["over"]),
         under=_compile(raw["apply"]["under"]),
         suits=_compile(raw["suits"]["words"]),
+        grounds=_compile(raw["named_lists"]["grounds"]),
+        tops=_compile(raw["named_lists"]["tops"]),
         grips=_compile(raw["grips"]["words"]),
         accepts=_compile(raw["accepts"]["words"]),
         follow=_compile(raw["follow"]["words"]),

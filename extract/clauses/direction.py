@@ -9,7 +9,7 @@ from extract.claims import Topic
 from extract.clauses.cues import OTHER, THIS, Cues
 from extract.clauses.frames import Clause, Frame
 from extract.clauses.polarity import closes, negates
-from extract.kinds import ancestors, is_known
+from extract.kinds import ancestors, families_of, is_known
 from extract.terms import Mention
 
 _IMPERATIVE = re.compile(
@@ -18,6 +18,15 @@ _IMPERATIVE = re.compile(
 )
 """'On X wait 15 minutes': the words right behind the list."""
 _REMOVED = re.compile(r"\b(?:removed|stripped|taken off|ground off|blasted off)\b")
+_VERBS = re.compile(
+    r"\b(?:is|are|was|were|be|been|has|have|had|can|may|must|should|shall|will|would|do|does|did|needs?|require\w*|apply|use|"
+    r"used|remove\w*|gives?|makes?|shows?|see|keep|adhesion|excellent|protect\w*|for|as|system|prior|before)\b"
+)
+"""Where none of these stands, a sentence is a list of things."""
+_PREPARED = re.compile(
+    r"\b(?:sanded|abraded|cured|hardened|degreased|cleaned|keyed|scuffed|sound|matted|flatted|p ?\d{2,4})\b"
+)
+_ITSELF = re.compile(r"itself|(?:the )?same product")
 _AGAIN_OVER = re.compile(
     r"(?:,|;|\band\b|\bor\b|\bnot\b|\bnor\b|\bneither\b)\s*(?:also |not |even |and |or |with )?"
     r"(?:over|on to|onto|on|to|upon|with|under|for|e\.g\.)\b"
@@ -33,7 +42,8 @@ class Direction:
 
     def __init__(self, cues: Cues, own_kind: str | None) -> None:
         self._cues = cues
-        self._own = {own_kind, *ancestors(own_kind)} if own_kind and is_known(own_kind) else set()
+        known = own_kind is not None and is_known(own_kind)
+        self._own = {own_kind, *ancestors(own_kind), *families_of(own_kind)} if own_kind and known else set()
 
     def relation(
         self, text: str, offset: int, inside: list[Mention], given: Frame | None, *, listed: bool
@@ -63,7 +73,11 @@ class Direction:
                     continue
                 listed_after = self.run(text, offset, by.end(), inside)
                 if any(not m.is_self for m in listed_after):
-                    listed_after = [m for m in listed_after if not m.is_self or m.start < listed_after[0].end]
+                    listed_after = [
+                        m
+                        for m in listed_after
+                        if not m.is_self or m.start < listed_after[0].end or _ITSELF.match(m.words)
+                    ]
                 if not listed_after:
                     continue
                 covered_this = any(
@@ -116,10 +130,18 @@ class Direction:
             below = self.run(text, offset, match.end(), inside)
             return Frame(Topic.TOPPED_BY, forbids, only, pattern="this under that"), [m for m in below if not m.is_self]
         # "over this" / "over that"
-        return self._over(text, offset, inside, forbids=forbids, only=only, listed=listed)
+        return self._over(text, offset, inside, given, forbids=forbids, only=only, listed=listed)
 
     def _over(
-        self, text: str, offset: int, inside: list[Mention], *, forbids: bool, only: bool, listed: bool
+        self,
+        text: str,
+        offset: int,
+        inside: list[Mention],
+        given: Frame | None,
+        *,
+        forbids: bool,
+        only: bool,
+        listed: bool,
     ) -> tuple[Frame, list[Mention]] | None:
         c = self._cues
         own = [m for m in inside if m.is_self]
@@ -157,14 +179,25 @@ class Direction:
         if grip is not None:
             lower = [m for m in here if m.start - offset >= grip.end() and m.start - offset - grip.end() < 60]
             foreign = [m for m in here if m.start - offset < grip.start() and not self.own_like(m)]
-            if lower and not foreign and re.search(r"\b(?:also|directly)\b|" + THIS, text[: grip.end()]):
+            opens = given is not None and given.topic is Topic.GOES_OVER and not text[: grip.start()].strip()
+            if lower and not foreign and (opens or re.search(r"\b(?:also|directly)\b|" + THIS, text[: grip.end()])):
                 return Frame(Topic.GOES_OVER, forbids, only, pattern="this grips that"), lower
+        for pattern, topic in ((c.grounds, Topic.GOES_OVER), (c.tops, Topic.TOPPED_BY)):
+            match_list = pattern.search(text)
+            if match_list is not None:
+                lower = [m for m in self.run(text, offset, match_list.end(), inside) if not m.is_self]
+                return (Frame(topic, forbids, only, pattern="named as suitable"), lower) if lower else None
         suit = c.suits.search(text)
         if suit is not None:
             lower = [
                 m
                 for m in here
-                if m.start - offset >= suit.end() and m.as_found().startswith(("surface.", "finish.", "treatment."))
+                if m.start - offset >= suit.end() and m.object.startswith(("surface.", "finish.", "treatment."))
+            ]
+            upper = [
+                m
+                for m in self.run(text, offset, suit.end(), inside)
+                if m.object.startswith("topcoat") and re.search(r"coats?\b|colou?rs?\b|enamels?\b|finish", m.words)
             ]
             if (
                 lower
@@ -172,6 +205,8 @@ class Direction:
                 and not [m for m in here if m.start - offset < suit.start() and not self.own_like(m)]
             ):
                 return Frame(Topic.GOES_OVER, forbids, only, pattern="suitable for that"), lower
+            if upper and not lower and not any("topcoat" in (k or "") for k in self._own):
+                return Frame(Topic.TOPPED_BY, forbids, only, pattern="suitable for that coat"), upper
         return None
 
     def _placed(self, text: str, at: int, word: str, own: list[Mention], offset: int, *, listed: bool) -> bool:
@@ -231,7 +266,7 @@ class Direction:
         return mention.object in self._own and not re.match(r"(?:other|any|all|another)\b", mention.words)
 
     def by_predicate(
-        self, text: str, clause: Clause, inside: list[Mention], given: Frame, *, listed: bool
+        self, text: str, clause: Clause, inside: list[Mention], given: Frame, *, listed: bool, colon: bool
     ) -> tuple[Frame, list[Mention]] | None:
         """'X must not be used', 'X may follow', or a bare list, where the heading or lead-in sets the direction."""
         c = self._cues
@@ -266,6 +301,9 @@ class Direction:
                 behind,
             ):
                 return replace(given, forbids=forbids, tentative=True, pattern="that may be used"), here
+            things = len(here) > 1 or _PREPARED.search(text) is not None
+            if given.topic is Topic.GOES_OVER and things and not (colon or forbids or _VERBS.search(text)):
+                return replace(given, forbids=forbids, tentative=True, pattern="named under its heading"), here
             if self._ends_in_answer(clause, text):
                 return replace(given, forbids=forbids, pattern="answered"), here
         return None

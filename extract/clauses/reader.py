@@ -99,11 +99,25 @@ class SentenceReader:
             told = told or bool(found)
             own_hits = [h for h in hits if clause.start <= h.start < clause.end]
             same = {f.mention.object for f in found}
+            if found and self._points_away(clauses, n, mentions, hits):
+                continue
             tail, reach = tail_hits(
                 clauses, n, hits, [m for m in mentions if m.object not in same], via_spans, self._direction.own_like
             )
             out.extend(conditioned(self._cues, folded, signs, clause, found, own_hits, tail, reach))
         return out
+
+    @staticmethod
+    def _points_away(clauses: list[Clause], n: int, mentions: Sequence[Mention], hits: Sequence[ConditionHit]) -> bool:
+        """'Galvanised steel: use X': the words behind the colon give the surface to another coat."""
+        if n + 1 >= len(clauses) or clauses[n + 1].joint != "colon":
+            return False
+        here, behind = clauses[n], clauses[n + 1]
+        surface = any(
+            here.start <= m.start < here.end and m.object.startswith(("surface.", "finish.")) for m in mentions
+        )
+        named = [m for m in mentions if behind.start <= m.start < behind.end and m.is_product]
+        return surface and any(not any(h.via == m for h in hits) for m in named)
 
     @staticmethod
     def _carried(frame: Frame | None, clause: Clause, given: Frame | None, *, listed: bool) -> Frame | None:
@@ -167,7 +181,7 @@ class SentenceReader:
         elif given is not None and given.topic is not None and inside:
             answered = self._answer(signs, clause) if colon else None
             prepared = colon and any(clause.end <= h.start < clauses[n + 1].end for h in hits)
-            predicate = self._direction.by_predicate(text, clause, inside, given, listed=listed)
+            predicate = self._direction.by_predicate(text, clause, inside, given, listed=listed, colon=colon)
             if predicate is not None:
                 said, others = predicate
             elif answered is not None or (prepared and given.topic is Topic.GOES_OVER and n == 0):

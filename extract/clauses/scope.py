@@ -89,7 +89,11 @@ def _afterwards(c: Cues, signs: str, hit: ConditionHit) -> bool:
     """True where the condition holds only once the time is past."""
     before = signs[max(0, hit.start - 60) : hit.start + 1]
     cut = max(before.rfind("; "), before.rfind(". "))
-    return c.afterwards.search(before[cut + 1 :]) is not None
+    behind = re.split(r"[;.](?: |$)", signs[hit.end : hit.end + 40])[0]
+    return (
+        c.afterwards.search(before[cut + 1 :]) is not None
+        or re.search(r"\bthereafter\b|\bafterwards\b", behind) is not None
+    )
 
 
 def _ways(folded: str, f: Found, hits: Sequence[ConditionHit], via: Mention | None) -> Iterator[Found]:

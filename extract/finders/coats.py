@@ -57,7 +57,7 @@ def _statement(
     mentions = vocabulary.mentions(text)
     folded = fold(text)
     given, marked = _by_mark(block, given)
-    found = reader.read(folded, mentions, given, listed=listed)
+    found = _merged(reader.read(folded, mentions, given, listed=listed))
     lead_mentions = vocabulary.mentions(block.lead.text) if block.lead is not None else ()
     lead_hits = (
         [h for h in find_conditions(fold(block.lead.text), lead_mentions) if h.via is None]
@@ -111,6 +111,26 @@ def _idle(found: Found, block: Statement, senses: frozenset[Sense], folded: str)
         plain = "over that" not in found.pattern and "over this" not in found.pattern and "under" not in found.pattern
         return found.confidence < 0.8 or (not plain and _MODAL.search(folded[found.start : found.end]) is None)
     return False
+
+
+def _merged(found: Sequence[Found]) -> list[Found]:
+    """One claim for a coat that the sentence names twice in one breath, under all the conditions set."""
+    out: dict[tuple[object, ...], Found] = {}
+    for f in found:
+        key = (object_of(f.mention, f.topic), f.topic, f.forbids, f.pattern.endswith("either") and f.conditions)
+        known = out.get(key)
+        if known is None:
+            out[key] = f
+            continue
+        have = {*known.conditions, *f.conditions}
+        out[key] = replace(
+            known,
+            conditions=tuple(c for c in Condition if c in have),
+            via=known.via or f.via,
+            start=min(known.start, f.start),
+            end=max(known.end, f.end),
+        )
+    return list(out.values())
 
 
 def _by_mark(block: Statement, given: Frame | None) -> tuple[Frame | None, bool]:

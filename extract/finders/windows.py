@@ -93,22 +93,77 @@ def _statement(
     cut = _late_at(folded, late)
     late = late if cut < len(folded) else None
     first = folded[:cut]
-    times = (
-        None
-        if under and not permitted
-        else _times(first, known, labelled=bool(labelled & _NEXT) and block.kind is StatementKind.FIELD)
-    )
-    verb = known.window["verbs"].search(first)
-    if times is not None and _is_window(first, times, known, verb is not None, bool(permitted), bool(labelled & _NEXT)):
-        yield from _window(block, first, times, permitted, vocabulary, known, scanned)
+    for start, end, group in _segments(first, permitted):
+        part = " " * start + first[start:end]
+        times = None
+        if permitted or not under:
+            times = _times(part, known, labelled=bool(labelled & _NEXT) and block.kind is StatementKind.FIELD)
+        if times is None:
+            continue
+        if times.at_c is None:
+            times = replace(
+                times, at_c=_temperature(first) if len(group) < len(permitted) else _labelled_temperature(block)
+            )
+        verb = known.window["verbs"].search(first)
+        if _is_window(first, verb is not None, bool(group), bool(labelled & _NEXT)):
+            yield from _window(block, part, times, group, vocabulary, known, scanned)
     if (late is not None and (senses | labelled) & _NEXT) or (
-        late is not None and (times is not None or _timed(before))
+        late is not None and (_times(first, known, labelled=False) is not None or _timed(before))
     ):
         if under and not permitted:
             return
         yield from _abrade_after(
-            block, folded, late.start() if late else 0, permitted, vocabulary, known, scanned, under_heading
+            block, folded, cut if late else 0, permitted, vocabulary, known, scanned, under_heading
         )
+
+
+def _segments(first: str, permitted: Sequence[Found]) -> Iterator[tuple[int, int, list[Found]]]:
+    """Each coat with the words that hold its time: 'with itself after 15 min, with 2K topcoats after 1 h'.
+
+    Where the sentence has one time for all, one segment of everything.
+    """
+    spans = [q for q in find_quantities(first) if q.dimension is Dimension.TIME]
+    order = sorted(permitted, key=lambda f: f.mention.start)
+    starts = sorted({f.mention.start for f in order})
+    if len(starts) < 2 or len(spans) < 2:
+        yield 0, len(first), list(permitted)
+        return
+    leading = spans[0].start < starts[0] and spans[-1].start < starts[-1]
+    groups: list[tuple[int, int, list[Found]]] = []
+    begin, waiting = 0, [starts[0]]
+    edges = [*starts[1:], len(first)]
+    for n, at in enumerate(starts):
+        if n:
+            waiting.append(at)
+        last = max(f.mention.end for f in order if f.mention.start == at)
+        limit = last if leading else edges[n]
+        inside = [q for q in spans if begin <= q.start < limit]
+        follows = (
+            any(q.start >= last for q in inside)
+            if not leading
+            else any(q.start >= last and (n + 1 == len(starts) or q.start < starts[n + 1]) for q in spans)
+            or n + 1 == len(starts)
+        )
+        if inside and follows:
+            groups.append((begin, limit, [f for f in order if f.mention.start in waiting]))
+            begin, waiting = limit, []
+    if waiting or len(groups) < 2:
+        yield 0, len(first), list(permitted)
+        return
+    yield from groups
+
+
+def _temperature(text: str) -> float | None:
+    return next((q.low for q in find_quantities(text) if q.dimension is Dimension.TEMPERATURE), None)
+
+
+def _labelled_temperature(block: Statement) -> float | None:
+    """The temperature that the statement's label, lead-in or heading sets."""
+    for part in (block.label, block.lead, block.section.title):
+        for q in find_quantities(part.folded) if part is not None else ():
+            if q.dimension is Dimension.TEMPERATURE:
+                return q.low
+    return None
 
 
 def _timed(before: Statement | None) -> bool:
@@ -124,6 +179,9 @@ def _late_at(folded: str, late: re.Match[str] | None) -> int:
         re.split(r";|(?<!hrs)(?<!hr)(?<!min)\. ", folded[late.end() : late.end() + 60].lstrip(". "))[0],
     ):
         return len(folded)
+    if late.group() in ("thereafter", "otherwise") or late.group().startswith("after th"):
+        clause = max(folded.rfind("; ", 0, late.start()), folded.rfind(". ", 0, late.start()))
+        return clause + 1 if clause > 0 else late.start()
     return late.start()
 
 
@@ -162,7 +220,7 @@ def _times(folded: str, known: Cues, *, labelled: bool) -> _Times | None:
 _UP_TO = re.compile(
     r"\b(?:up to|within|until|no later than|not later than|not after|not more than|no more than|latest(?: after)?|"
     r"max(?:imum)?\.?)(?: of| the)? ?(?:about |approx\.? )?$"
-    r"|\b(?:max(?:imum|imal)?\.?|latest|longest)\b[^.;,\d]{0,45}$"
+    r"|\b(?:max(?:imum|imal)?\.?|latest|longest)\b(?:[^.;,\d]|\dk){0,60}$"
 )
 
 
@@ -174,7 +232,9 @@ _NOT_AFTER = re.compile(
 def _is_most(folded: str, q: Quantity) -> bool:
     if q.bound is Bound.MOST:
         return True
-    before = folded[max(0, q.start - 60) : q.start]
+    before = folded[max(0, q.start - 80) : q.start]
+    if re.search(r"\b(?:not|never)\b[^.;]*\buntil (?:at least |the \w+ is )?$", folded[: q.start]):
+        return False
     if _NOT_AFTER.search(folded[: q.start]):
         return True
     return _UP_TO.search(before) is not None
@@ -197,7 +257,7 @@ def _foreign(folded: str, q: Quantity, known: Cues) -> bool:
     return known.window["not_window"].search(clause) is not None
 
 
-def _is_window(folded: str, times: _Times, known: Cues, verb: bool, permitted: bool, labelled: bool) -> bool:
+def _is_window(folded: str, verb: bool, permitted: bool, labelled: bool) -> bool:
     return labelled or permitted or (verb and not re.search(r"\bflash\b|\bbetween coats\b", folded))
 
 
