@@ -5,6 +5,7 @@ What is imported here is what the first paint waits for; everything else comes w
 
 from __future__ import annotations
 
+import os
 import signal
 import sys
 from collections.abc import Callable
@@ -75,6 +76,8 @@ def own_folder() -> Path:
 
 
 def _run(folder: Callable[[], Path], settings_file: Path) -> int:
+    # Said to Qt before it starts: asked of it afterwards, the style costs a tenth of the time to the first paint.
+    os.environ["QT_STYLE_OVERRIDE"] = "Fusion"
     application = QApplication(sys.argv[:1])
     application.setApplicationName("Tinsheet")
     start = Start(application, folder, Settings(settings_file))

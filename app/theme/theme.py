@@ -26,7 +26,7 @@ SMALL, LEAD, HEAD, LARGE = 11, 13, 16, 20
 
 
 class Theme(QObject):
-    """Light or dark for the whole program.
+    """Light or dark for the whole program; drawn by Qt's own style (window.py asks for it), the same on every system.
 
     Signals: theme_changed() once the palette and the style sheet stand.
     """
@@ -40,8 +40,6 @@ class Theme(QObject):
         hints = application.styleHints()
         # The palette that the system gave says the same as its colour scheme, whose type is slow to load.
         self._dark = application.palette().window().color().lightness() < 128 if dark is None else dark
-        if application.style().name() != "fusion":
-            application.setStyle("Fusion")
         font = QFont(application.font())
         font.setPointSize(SMALL)
         application.setFont(font)
