@@ -13,62 +13,11 @@ from functools import lru_cache
 
 from extract.bounds import Bound, bound_around
 from extract.numbers import NUMBER, number_value
+from extract.quantity import Quantity
 from extract.units import CANONICAL, Dimension, unit_pattern, units
+from extract.worded import worded_quantities
 
 __all__ = ["Bound", "Quantity", "find_quantities", "read_cell"]
-
-
-@dataclass(frozen=True, slots=True)
-class Quantity:
-    """A figure, in the canonical unit of its dimension; start and end are where its words stand.
-
-    printed is the text as matched, printed_low, printed_high and printed_unit the figure before conversion.
-    lead is where bound and 'about' words before the figure begin.
-    """
-
-    start: int
-    end: int
-    low: float | None
-    high: float | None
-    unit: str
-    dimension: Dimension
-    bound: Bound = Bound.NONE
-    approximate: bool = False
-    printed: str = ""
-    printed_low: float | None = None
-    printed_high: float | None = None
-    printed_unit: str = ""
-    lead: int = 0
-    word: str = ""
-    """A time that is a word and not a figure ('overnight', 'same day'); the values are its usual meaning."""
-
-    @property
-    def value(self) -> float:
-        """The single value, or the middle of a range, or the one bound that is set."""
-        if self.low is not None and self.high is not None:
-            return (self.low + self.high) / 2
-        return self.low if self.low is not None else (self.high or 0.0)
-
-    def as_difference(self) -> Quantity:
-        """A temperature taken as a difference: 5 degF is 2.78 K."""
-        if self.dimension is not Dimension.TEMPERATURE:
-            return self
-        unit = units()[self.printed_unit]
-        low = None if self.printed_low is None else unit.difference(self.printed_low)
-        high = None if self.printed_high is None else unit.difference(self.printed_high)
-        return replace(self, low=low, high=high, dimension=Dimension.TEMPERATURE_DIFFERENCE)
-
-    def flipped(self) -> Quantity:
-        """The bound turned round, for a negated clause: 'do not apply below 10 degC' is at least 10."""
-        match self.bound:
-            case Bound.LEAST:
-                return replace(self, bound=Bound.MOST, low=None, high=self.low, printed_low=None,
-                               printed_high=self.printed_low)  # fmt: skip
-            case Bound.MOST:
-                return replace(self, bound=Bound.LEAST, low=self.high, high=None, printed_low=self.printed_high,
-                               printed_high=None)  # fmt: skip
-            case _:
-                return self
 
 
 _UNITS, _GROUPS = unit_pattern()
@@ -79,37 +28,6 @@ _FILLER = (
 )
 _TOKEN = re.compile(
     rf"(?<![a-z0-9µ])(?<![a-z]-)(?<!\d[.,/])(?:{NUMBER})(?:(?P<gap>{_FILLER}{{1,3}}\s|\s*|-(?=[a-z]{{3}}))(?P<unit>{_UNITS}))?"
-)
-
-# --- times that are words --------------------------------------------------------------------------------------
-
-_WORDED: tuple[tuple[re.Pattern[str], float | None, float | None, str], ...] = tuple(
-    (re.compile(pattern), low, high, word)
-    for pattern, low, high, word in (
-        (r"\ban?\s+hour\s+or\s+two\b", 60, 120, ""),
-        (r"\ban?\s+day\s+or\s+two\b", 1440, 2880, ""),
-        (r"\ban?\s+hour\s+and\s+a\s+half\b", 90, 90, ""),
-        (r"\bthree[- ]quarters\s+of\s+an\s+hour\b", 45, 45, ""),
-        (r"(?:\b1/4|¼|\ba?\s?quarter)[- ](?:of\s+an\s+|an\s+)?hour\b", 15, 15, ""),
-        (r"(?:\b1/2|½|\bhalf)[- ](?:an?[- ])?hour\b", 30, 30, ""),
-        (r"\bhalf[- ]a[- ]day\b", 720, 720, ""),
-        (r"\bhalf[- ]a[- ]year\b", 262800, 262800, ""),
-        (r"\bwithin\s+(?:the|an|one)\s+hour\b", None, 60, "within the hour"),
-        (r"\b(?:on|within|during)?\s*(?:the\s+)?same\s+(?:working\s+)?day\b", None, 1440, "same day"),
-        (r"\bwithin\s+the\s+(?:day|working\s+day)\b", None, 1440, "within the day"),
-        (r"\b(?:within|in|during)\s+the\s+(?:same\s+)?shift\b", None, 480, "within the shift"),
-        (r"\bover\s?night\b", 960, 960, "overnight"),
-    )
-)
-
-# --- abrasive grades -------------------------------------------------------------------------------------------
-
-_GRADE_NUMBER = r"(?:[pf]\s?)?(\d{2,4})"
-_GRADE = re.compile(
-    rf"(?<![a-z0-9])p\s?(\d{{2,4}})(?!\d)(?:\s*(?:-|to|/|\.\.\.?)\s*{_GRADE_NUMBER}(?![\d%]))?(?:\s*-?\s?grit)?"
-    rf"|(?<![\d.,-])(\d{{2,4}})(?:\s*(?:-|to|/)\s*(\d{{2,4}}))?\s*-?\s?(?:grit|wet (?:or|and|&) dry|wet/dry)\b"
-    rf"|\b(?:grit|grade|grade no\.?|grit no\.?)\s*(?:size\s*)?#?{_GRADE_NUMBER}(?:\s*(?:-|to|/)\s*{_GRADE_NUMBER})?"
-    rf"(?![\d°%])|#\s?(\d{{2,4}})(?:\s*(?:-|to|/)\s*#?(\d{{2,4}}))?(?!\d)"
 )
 
 # --- what stands between and around ---------------------------------------------------------------------------------
@@ -127,7 +45,6 @@ _DEW_AFTER = re.compile(
     r"(?:above|over|higher than|more than|warmer than)"
     r"\s+(?:the\s+|its\s+|that of\s+)?(?:actual\s+|ambient\s+|local\s+|air's\s+)?dew[- ]?\s?point"
 )
-_KELVIN = re.compile(r"(?<![a-z0-9])(\d+(?:[.,]\d+)?)\s?k(?=\s+(?:above|over|higher))")
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +65,7 @@ def find_quantities(folded: str, default_unit: str | None = None) -> tuple[Quant
     default_unit is the unit id that bare numbers take, for table cells whose head holds the unit; without it a
     bare number is no quantity. Where a figure is printed in two units the first is kept, and end takes in both.
     """
-    taken: list[Quantity] = [*_worded(folded), *_grades(folded), *_kelvin(folded)]
+    taken: list[Quantity] = [*worded_quantities(folded)]
     blocked = [(q.start, q.end) for q in taken]
     tokens = [t for t in _tokens(folded) if not any(t.start < e and s < t.end for s, e in blocked)]
     found = [*taken, *_combine(folded, tokens, default_unit)]
@@ -233,38 +150,6 @@ def _ungarbled(m: re.Match[str], value: float, unit: str) -> tuple[float, str]:
     shorter = int(number[:-1])
     limit = 150 if unit == "degC" else 300
     return (float(shorter), unit) if shorter <= limit else (value, unit)
-
-
-def _worded(text: str) -> Iterator[Quantity]:
-    spans: list[tuple[int, int]] = []
-    for pattern, low, high, word in _WORDED:
-        for m in pattern.finditer(text):
-            if any(m.start() < e and s < m.end() for s, e in spans):
-                continue
-            spans.append((m.start(), m.end()))
-            bound = Bound.MOST if low is None else Bound.NONE
-            span = (m.start(), m.end(), low, high)
-            yield Quantity(
-                *span, "min", Dimension.TIME, bound, bool(word), m.group(), low, high, "min", m.start(), word
-            )
-
-
-def _grades(text: str) -> Iterator[Quantity]:
-    for m in _GRADE.finditer(text):
-        numbers = [int(g) for g in m.groups() if g]
-        if not all(12 <= n <= 5000 for n in numbers):
-            continue
-        low, high = float(numbers[0]), float(numbers[-1])
-        unit = "P" if re.search(r"(?<![a-z])p\s?\d", m.group()) else "grit"
-        yield Quantity(m.start(), m.end(), min(low, high), max(low, high), "P", Dimension.GRADE, Bound.NONE, False,
-                       m.group(), min(low, high), max(low, high), unit, m.start())  # fmt: skip
-
-
-def _kelvin(text: str) -> Iterator[Quantity]:
-    for m in _KELVIN.finditer(text):
-        value = float(m.group(1).replace(",", "."))
-        yield Quantity(m.start(), m.end(), value, value, "degC", Dimension.TEMPERATURE_DIFFERENCE, printed=m.group(),
-                       printed_low=value, printed_high=value, printed_unit="degC", lead=m.start())  # fmt: skip
 
 
 def _combine(text: str, tokens: list[_Token], default_unit: str | None) -> Iterator[Quantity]:

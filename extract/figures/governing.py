@@ -84,7 +84,8 @@ def governing(folded: str, quantities: Sequence[Quantity]) -> tuple[dict[int, Qu
             waiting, leading = ([] if ";" in gap else waiting), None
         if q.dimension is Dimension.TEMPERATURE:
             if waiting and _BEFORE_GOVERNING.search(folded[: q.lead]) and not _NOT_GOVERNING.search(folded[: q.lead]):
-                held.update(dict.fromkeys(waiting, q))
+                # The oven's temperature is no earlier time's: 'flash off 10 min, bake 30 min at 60 °C'.
+                held.update(dict.fromkeys(waiting[-1:] if q.value >= HOT else waiting, q))
                 used.add(i)
                 waiting = []
             elif not waiting and _leads(folded, q, previous_end):

@@ -101,13 +101,18 @@ class _Reader:
             if storage and q.dimension is Dimension.TEMPERATURE and q.end <= self.head_end:
                 continue  # 'Shelf life (20 °C): ...'
             chosen = list(self._choose(q, quantities, labels, storage=storage, held=i in held))
-            if not chosen and stage is not None and self._goes_on(q, quantities[i - 1] if i else None, stage, held=i in held):
+            if (
+                not chosen
+                and stage is not None
+                and self._goes_on(q, quantities[i - 1] if i else None, stage, held=i in held)
+            ):
                 chosen = [(stage, 60.0)]
-            for label, distance in chosen:
-                if label.spec.topic is None:
+            for named, distance in chosen:
+                if named.spec.topic is None:
                     continue
-                if label.weak and stage is not None and q.dimension is stage.spec.dimension:
-                    label = stage  # 'sandable after 20 min at 20 °C; with infrared after 5 min'
+                # 'Sandable after 20 min at 20 °C; with infrared after 5 min': the stage named goes before the lamp.
+                goes_on = named.weak and stage is not None and stage.spec.topic is Topic.DRYING
+                label = stage if goes_on and stage is not None and q.dimension is Dimension.TIME else named
                 stage = label if label.spec.dimension is Dimension.TIME else None
                 yield self._figure(q, label, distance, held.get(i))
 
@@ -135,8 +140,13 @@ class _Reader:
         if i == 0 or quantities[i].dimension is not Dimension.LENGTH:
             return False
         gap = self.folded[quantities[i - 1].end : quantities[i].lead]
-        return quantities[i - 1].dimension in {Dimension.COVERAGE, Dimension.AREA, Dimension.AREA_PER_MASS,
-                                                      Dimension.VOLUME_PER_AREA, Dimension.MASS_PER_AREA} and bool(
+        return quantities[i - 1].dimension in {
+            Dimension.COVERAGE,
+            Dimension.AREA,
+            Dimension.AREA_PER_MASS,
+            Dimension.VOLUME_PER_AREA,
+            Dimension.MASS_PER_AREA,
+        } and bool(
             re.fullmatch(r"\.?(?:\s+of [a-z -]{1,30})?[\s,(]*(?:at|@|for|of|with|,)?\s*(?:an?|the|dft of)?\s*", gap)
         )
 
@@ -207,6 +217,8 @@ class _Reader:
             wanted = (Topic.STORAGE, "shelf_life")
         if storage and q.dimension is Dimension.TEMPERATURE and Sense.STORAGE in self.senses:
             wanted = (Topic.STORAGE, "temp")
+        if wanted is None and self._is_bare_nozzle(q):
+            wanted = (Topic.APPLICATION, "nozzle")
         if wanted is None and held and self.stage is not None and q.dimension is self.stage.dimension:
             return Label(q.start, q.end, self.stage)
         if wanted is None:
@@ -221,6 +233,11 @@ class _Reader:
         if not stands(spec, self.folded, q.start, q.end, self.context):
             return None
         return Label(q.start, q.end, spec)
+
+    def _is_bare_nozzle(self, q: Quantity) -> bool:
+        """'1.3-1.8 mm' under the picture of a gun: a caption with nothing else that it could be."""
+        caption = self.statement.kind is StatementKind.FIELD and self.statement.label is None
+        return caption and q.printed_unit == "mm" and q.bound is Bound.NONE and 200 <= (q.low or 0) <= 6000
 
     def _distance(self, label: Label, q: Quantity, quantities: Sequence[Quantity]) -> float:
         if label.start < q.end and q.lead < label.end:

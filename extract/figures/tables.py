@@ -97,7 +97,9 @@ def figures_in_table(table: Table, language: str = "en", section_at_c: float | N
         method = method_of(row.group.folded) if row.group.text else None
         if not label.named and _is_figure_column(corner, label):
             # No labels at all: the first column is a figure like the others.
-            yield from _cell(_Place(table, row, row.label, _Head(), corner, _Head(), context, language, at, method, title_unit))
+            yield from _cell(
+                _Place(table, row, row.label, _Head(), corner, _Head(), context, language, at, method, title_unit)
+            )
             label = _Head()
         for i, cell in enumerate(row.cells):
             column = columns[i] if i < len(columns) else _Head()
