@@ -320,6 +320,8 @@ class DrawingChildren:
             self._drop(pdf)
 
     def _child(self, pdf: Path) -> Child:
+        if self._closed:
+            raise ChildDied(None, "closed")
         child = self._children.get(pdf)
         if child is not None and child.alive:
             self._children.move_to_end(pdf)

@@ -105,8 +105,9 @@ class PagePictures(QObject):
         )
 
     def close(self) -> None:
-        """End the drawing; the drawer lets go of its children."""
+        """End the drawing; the drawer lets go of its children, at once and again of any begun meanwhile."""
         self._asked.clear()
+        self._drawer.close()
         self._runner.close(self._drawer.close)
 
     def _draw(self, key: PageKey, pdf: Path) -> QImage | None:
