@@ -333,7 +333,7 @@ class _Reader:
     def _before_heat(self, q: Quantity, label: Label) -> Method | None:
         """What heat a flash-off comes before: 'between coats' comes before none."""
         start = min(label.start, q.start)
-        rest = re.match(r"[^,;.]*", self.folded[max(label.end, q.end) :])
+        rest = re.match(r"(?:[^,;.]|,\s*(?:and )?then\b)*", self.folded[max(label.end, q.end) :])
         named = method_of(self.folded[start : max(label.end, q.end)] + (rest.group() if rest else ""))
         return None if named is Method.AIR or re.match(r"\s*between", self.folded[q.end :]) else named
 
