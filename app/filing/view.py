@@ -211,7 +211,7 @@ class FilingPlace(Place):
         header.setHighlightSections(False)
         header.setStretchLastSection(True)
         if not self._settings.restore_columns("sheets", header):
-            for column, width in enumerate((190, 130, 140, 130)):
+            for column, width in enumerate((180, 140, 150, 150)):
                 header.resizeSection(column, width)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         view.selectionModel().selectionChanged.connect(self._on_chosen)

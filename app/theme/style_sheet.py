@@ -59,6 +59,7 @@ QToolButton:checked { background: $chosen; }
 QLineEdit, QComboBox, QSpinBox, QDoubleSpinBox, QPlainTextEdit, QTextEdit {
     background: $raised; color: $ink; border: 1px solid $edge; border-radius: 6px; padding: 6px 8px;
     selection-background-color: $accent; selection-color: $on_accent; }
+QLineEdit, QPlainTextEdit, QTextEdit { placeholder-text-color: $quiet; }
 QLineEdit:focus, QComboBox:focus, QSpinBox:focus, QDoubleSpinBox:focus, QPlainTextEdit:focus, QTextEdit:focus {
     border: 2px solid $accent; padding: 5px 7px; }
 QComboBox::drop-down { border: 0; width: 20px; }

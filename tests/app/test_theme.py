@@ -7,7 +7,8 @@ from itertools import combinations
 import pytest
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QImage, QPainter, QPalette
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLineEdit
+from pytestqt.qtbot import QtBot
 
 from app.theme.icons import icon
 from app.theme.roles import DARK, LIGHT, PAGE_LIT, VERDICT_ROLES, Role, contrast
@@ -52,6 +53,21 @@ def test_contrast_of_black_and_white() -> None:
 def test_both_shades_name_every_role_and_leave_no_blank_in_the_sheet() -> None:
     assert set(LIGHT) == set(DARK) == set(Role)
     assert "$" not in style_sheet(LIGHT)
+
+
+@pytest.mark.parametrize("dark", [False, True])
+def test_the_words_in_an_empty_field_can_be_read(qtbot: QtBot, dark: bool) -> None:
+    application = QApplication.instance()
+    assert isinstance(application, QApplication)
+    theme = Theme(application, dark=dark)
+    field = QLineEdit()
+    qtbot.addWidget(field)
+    field.setPlaceholderText("product, maker")
+    field.show()
+    hint = field.palette().placeholderText().color()
+    assert hint.alpha() == 255
+    assert contrast(hint.name(), theme.roles[Role.RAISED]) >= 4.5
+    theme.set_dark(False)
 
 
 def drawn(name: str, side: int = 12) -> list[bool]:
