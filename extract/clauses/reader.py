@@ -22,6 +22,8 @@ from extract.clauses.scope import conditioned, tail_hits
 from extract.clauses.verdicts import Answer, read_verdict
 from extract.terms import Mention
 
+_NOT_NEEDED = re.compile(r"\b(?:not |un)(?:absolutely |strictly )?(?:necessary|essential)\b|\bno need (?:to|for)\b")
+"""What need not be done is neither permitted nor forbidden."""
 _FOLLOWED = re.compile(rf"(?<={OTHER}),? (?:then |and then )?followed by[^.;:]*")
 """'Base coat, followed by lacquer' permits the base coat only."""
 
@@ -160,6 +162,8 @@ class SentenceReader:
             return [
                 Found(m, Topic.TOPPED_BY, False, clause.start, clause.end, once_more.pattern) for m in own
             ], once_more
+        if _NOT_NEEDED.search(folded, clause.start, clause.end):
+            return [], None
         if not negates(self._cues, text) and (
             re.search(r"\binstead\b(?! of)", text) or self._cues.points.search(folded, clause.start, clause.end)
         ):

@@ -93,8 +93,9 @@ def _timed_leads(document: Document, vocabulary: Vocabulary) -> frozenset[str]:
 
 
 _MODAL = re.compile(
-    r"\b(?:may|can|could|must|should|shall|apply|applied|use|used|suitable|recommend\w*|approved|compatible|permitted|allowed|"
-    r"overcoat\w*|recoat\w*|topcoat\w*|cover\w*)\b"
+    r"\b(?:may|can|could|must|should|shall|apply|use|suitable|recommend\w*|approved|compatible|permitted|allowed|"
+    r"(?:is|are|be) (?:\w+ )?(?:applied|used|put|sprayed|laid)|overcoat\w*|recoat\w*|topcoat\w*|cover\w*)\b"
+    r"|^\W*(?:used|applied)\b"
 )
 
 

@@ -34,6 +34,10 @@ _ELSEWHERE = frozenset(
 )  # fmt: skip
 
 
+_HEAT = 40.0
+"""From this temperature in degC on the object is heated: forced drying."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Times:
     low: float | None
@@ -93,7 +97,7 @@ def _statement(
     cut = _late_at(folded, late)
     late = late if cut < len(folded) else None
     first = folded[:cut]
-    for start, end, group in _segments(first, permitted):
+    for start, end, group in _regimes(first, _segments(first, permitted)):
         part = " " * start + first[start:end]
         times = None
         if permitted or not under:
@@ -151,6 +155,26 @@ def _segments(first: str, permitted: Sequence[Found]) -> Iterator[tuple[int, int
         yield 0, len(first), list(permitted)
         return
     yield from groups
+
+
+def _regimes(first: str, segments: Iterator[tuple[int, int, list[Found]]]) -> Iterator[tuple[int, int, list[Found]]]:
+    """'16 hours at 20 °C or 45 minutes at 60 °C' is two times, each at its own temperature."""
+    for start, end, group in segments:
+        figures = [
+            q
+            for q in find_quantities(first[start:end])
+            if q.dimension in (Dimension.TIME, Dimension.TEMPERATURE) and q.bound is not Bound.MOST
+        ]
+        kinds = [q.dimension for q in figures]
+        pairs = len(figures) // 2
+        if pairs < 2 or kinds != [Dimension.TIME, Dimension.TEMPERATURE] * pairs:
+            yield start, end, group
+            continue
+        begin = start
+        for n in range(pairs):
+            stop = start + figures[2 * n + 1].end
+            yield begin, stop, group
+            begin = stop
 
 
 def _temperature(text: str) -> float | None:
@@ -271,7 +295,9 @@ def _window(
     scanned: bool,
 ) -> Iterator[Claim]:
     hits = find_conditions(folded, vocabulary.mentions(block.passage.text[: len(folded)]), vocabulary.language)
-    abraded = any(h.condition is Condition.ABRADED for h in hits) or re.search(r"\bof sanding\b", folded) is not None
+    spared = times.high is not None and re.search(r"\bwithout (?:\w+ )?(?:sanding|abrading|scuffing|flatting)", folded)
+    worked = any(h.condition is Condition.ABRADED for h in hits) and not spared
+    abraded = worked or re.search(r"\bof sanding\b", folded) is not None
     wet = re.search(r"wet[- ]on[- ]wet", folded) is not None
     objects: list[str | None] = list(dict.fromkeys(f.mention.object for f in permitted))
     if not objects:
@@ -301,7 +327,7 @@ def _window(
             unit="min",
             unlimited=times.unlimited,
             at_c=times.at_c,
-            method=Method.WET_ON_WET if wet else None,
+            method=Method.WET_ON_WET if wet else Method.FORCE if (times.at_c or 0) >= _HEAT else None,
             confidence=0.85 if permitted else 0.75,
             from_picture=scanned,
             why=Why("window in a sentence", tuple(f.mention.words for f in permitted)),
