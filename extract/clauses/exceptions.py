@@ -20,7 +20,7 @@ def excepted(c: Cues, text: str, clause: Clause, found: list[Found], said: Frame
             if f.mention.start >= at
         ]
     cut = c.exception.search(text)
-    if cut is not None and not (said.forbids and cut.group().lstrip("and ").startswith("not")):
+    if cut is not None and not (said.forbids and cut.group().removeprefix("and ").startswith("not")):
         at = clause.start + cut.start()
         # "No etch primers other than X" frees X from this rule and permits it no further.
         freed = said.forbids and re.match(r"other than|apart from|aside from", cut.group())
