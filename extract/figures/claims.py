@@ -42,7 +42,9 @@ _MONTHS = {"year": 12.0, "month": 1.0}
 def claims_of(figures: Iterable[BoundFigure], topic: Topic, vocabulary: Vocabulary) -> Iterator[Claim]:
     """The claims of one topic. Figures of another product, and such as no sheet would print, are left out."""
     for figure in figures:
-        if figure.spec.topic is topic and not any(_is_other_product(head, vocabulary) for head in figure.heads):
+        if figure.spec.topic is not topic or any(_is_other_product(head, vocabulary) for head in figure.heads):
+            continue
+        if not _speaks_of_another(figure, vocabulary):
             claim = claim_of(figure)
             if claim is not None:
                 yield claim
@@ -54,6 +56,17 @@ def _is_other_product(head: str, vocabulary: Vocabulary) -> bool:
     if any(m.is_self for m in mentions) or _COMPONENT.search(fold(head)):
         return False
     return any(m.is_product and m.end - m.start >= 0.7 * len(head.strip()) for m in mentions)
+
+
+def _speaks_of_another(figure: BoundFigure, vocabulary: Vocabulary) -> bool:
+    """Whether a sentence's subject is another product: 'The clear coat TR 12 is dry to touch after 20 min.'"""
+    if figure.heads or figure.spec.topic not in {Topic.DRYING, Topic.FILM}:
+        return False
+    before = figure.clause[: max(0, figure.clause.find(figure.label))]
+    mentions = vocabulary.mentions(before)
+    if not mentions or any(m.is_self for m in vocabulary.mentions(figure.clause)) or _COMPONENT.search(before):
+        return False
+    return mentions[-1].is_product and len(before) - mentions[-1].end < 20
 
 
 _COMPONENT = re.compile(r"hardener|activator|catalyst|thinner|reducer|diluent|component|additive|\b\d+\.\d{3,}")

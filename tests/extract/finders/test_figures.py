@@ -36,7 +36,8 @@ def brief(claim: Claim) -> str:
 
 
 def found(*blocks: Any) -> list[Claim]:
-    doc, vocabulary = document(*blocks), Vocabulary.load("en")
+    doc = document(*blocks)
+    vocabulary = Vocabulary.load("en").bind(doc, SUBJECT)
     claims: list[Claim] = []
     for finder in (mixing, film, application, drying, storage):
         claims += finder.find(doc, SUBJECT, vocabulary)
