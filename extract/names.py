@@ -151,14 +151,15 @@ class ProductNames:
                         and not _ACCESSORY.search(fold(text[: match.start()]).rstrip())
                     ):
                         others.setdefault(name, None)
-        roots = {n.split()[0] for n in others} | {subject.name.split()[0]} if subject.name else set()
-        for root in roots:
-            if len(root) > 3 and root[0].isupper() and fold(root) not in lowered:
-                for match in (m for t in listed for m in re.finditer(rf"\b{re.escape(root)} [A-Z][a-z]+\b", t)):
-                    name = match.group()
-                    second = fold(name.split()[1])
-                    if _key(name) not in own_keys and (not is_word(second) or second == "spray"):
-                        others.setdefault(name, None)
+        firsts = {n.split()[0] for n in (*others, subject.name) if n}
+        roots = [r for r in firsts if len(r) > 3 and r[0].isupper() and fold(r) not in lowered]
+        if roots:
+            branded = re.compile(rf"\b(?:{'|'.join(map(re.escape, sorted(roots)))}) [A-Z][a-z]+\b")
+            for match in (m for t in listed for m in branded.finditer(t)):
+                name = match.group()
+                second = fold(name.split()[1])
+                if _key(name) not in own_keys and (not is_word(second) or second == "spray"):
+                    others.setdefault(name, None)
         for text in listed:
             single = _LISTED.match(text)
             if single is not None:
