@@ -12,6 +12,7 @@ import contextlib
 import hashlib
 import json
 import queue
+import signal
 import subprocess
 import sys
 import threading
@@ -65,6 +66,7 @@ class ReadingCancelled(Exception):
 
 
 _END = object()
+_ABORTED = -signal.SIGABRT
 _POLL_SECONDS = 0.1
 _MEMORY_POLL_SECONDS = 0.2
 _SAID_BYTES = 4000
@@ -183,7 +185,8 @@ class Child:
         status = self._process.poll()
         said = self._said.decode("utf-8", "replace").strip()
         self.kill()
-        if self._too_large or "MemoryError" in said:
+        # PDFium aborts where it is refused memory, and says nothing.
+        if self._too_large or "MemoryError" in said or status == _ABORTED:
             return OutOfMemory()
         return ChildDied(status, said.splitlines()[-1] if said else "")
 

@@ -58,9 +58,12 @@ def _already(item: FilingItem) -> tuple[SheetRecord, ...]:
 def _waiting_words(item: FilingItem) -> str:
     waiting = sum(f.waiting for f in item.filed)
     if not waiting:
+        if any(f.sheet.scanned for f in item.filed):
+            return "its pages are pictures without text, so nothing could be read out of them"
         return "nothing found to confirm"
+    short = ", not all of it could be read" if any(f.sheet.problems for f in item.filed) else ""
     products = f" for {len(item.filed)} products" if len(item.filed) > 1 else ""
-    return f"{waiting} {'waits' if waiting == 1 else 'wait'} to be confirmed{products}"
+    return f"{waiting} {'waits' if waiting == 1 else 'wait'} to be confirmed{products}{short}"
 
 
 class _Table(QAbstractTableModel):

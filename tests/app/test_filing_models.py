@@ -75,6 +75,21 @@ def test_file_table(qtmodeltester: Any) -> None:
             FilingItem(0, Path("a"), FileState.NEWER_ISSUE, filed=(Filed(FilingOutcome.NEWER_ISSUE, SHEET, 4, 2),)),
             "newer issue of Fern 12: 4 wait to be confirmed, 2 confirmed before still stand",
         ),
+        (
+            FilingItem(
+                0,
+                Path("a"),
+                FileState.FILED,
+                filed=(Filed(FilingOutcome.FILED, replace(SHEET, problems=("Page 3 was not read.",)), 4),),
+            ),
+            "filed: 4 wait to be confirmed, not all of it could be read",
+        ),
+        (
+            FilingItem(
+                0, Path("a"), FileState.FILED, filed=(Filed(FilingOutcome.FILED, replace(SHEET, scanned=True), 0),)
+            ),
+            "filed: its pages are pictures without text, so nothing could be read out of them",
+        ),
         (FilingItem(0, Path("a"), FileState.ALREADY_FILED, known=(SHEET,)), "already filed, as Fern 12"),
         (FilingItem(0, Path("a"), FileState.NOT_READ, message=Message("Torn.")), "Torn."),
     ],

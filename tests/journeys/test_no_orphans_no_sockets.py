@@ -12,7 +12,8 @@ import psutil
 import pytest
 
 from app.workers import Child, ChildDied, DrawingChildren, Limits, ReadingCancelled, TookTooLong, read_in_child
-from extract.errors import DamagedPdf, NotAPdf, PageNotDrawn, TooLarge
+from extract.errors import DamagedPdf, NotAPdf, OutOfMemory, PageNotDrawn, TooLarge
+from fixtures.nasty.make import KINDS
 
 FIXTURES = Path(__file__).resolve().parents[2] / "fixtures"
 SHEET = FIXTURES / "quern-lane-biter.pdf"
@@ -136,6 +137,13 @@ def test_errors_of_the_child_come_through_by_kind() -> None:
         assert getattr(caught.value, "kind", None) == kind
     with pytest.raises(TooLarge):
         read_in_child(bytes(64 * 2**20 + 1), "a.pdf", progress=no_progress, cancelled=threading.Event())
+
+
+@pytest.mark.parametrize("bomb", ["double_flate_bomb", "doubling_forms"])
+def test_a_bomb_ends_as_too_much_memory_and_harms_nothing(bomb: str) -> None:
+    with pytest.raises(OutOfMemory):
+        read_in_child(KINDS[bomb](), "bomb.pdf", progress=no_progress, cancelled=threading.Event())
+    assert not Child.living()
 
 
 def test_pages_are_drawn_and_a_child_that_died_is_replaced(tmp_path: Path) -> None:
