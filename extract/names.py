@@ -61,7 +61,7 @@ class ProductNames:
         for name in own:
             self._full[_key(name)] = None
         self._short_others(list(self._full.items()))
-        self._roots = {key.split()[0] for key, full in self._full.items() if full is not None and " " in key}
+
         self._pattern = self._compile()
 
     def _short_others(self, items: list[tuple[str, str | None]]) -> None:

@@ -64,7 +64,7 @@ def marked(folded: str, mentions: Sequence[Mention]) -> str:
 def _compile(words: Sequence[str]) -> re.Pattern[str]:
     ordered = sorted(words, key=len, reverse=True)
     body = "|".join(w.replace("{this}", THIS + "+").replace("{other}", OTHER + "+") for w in ordered)
-    return re.compile(rf"(?:(?<![\w-])|(?=\\b)|(?=[:(]))(?:{body})(?!\w)".replace(r"(?=\\b)|", ""))
+    return re.compile(rf"(?:(?<![\w-])|(?=[:(]))(?:{body})(?!\w)")
 
 
 @cache

@@ -24,6 +24,10 @@ from extract.terms import Mention
 
 _NOT_NEEDED = re.compile(r"\b(?:not |un)(?:absolutely |strictly )?(?:necessary|essential)\b|\bno need (?:to|for)\b")
 """What need not be done is neither permitted nor forbidden."""
+_BOTH = re.compile(
+    r"\b(?:over|above|on) (?:and|or|nor) (?:under|beneath|below)\b"
+    r"|\b(?:under|beneath|below) (?:and|or|nor) (?:over|on|above)\b"
+)
 _FOLLOWED = re.compile(rf"(?<={OTHER}),? (?:then |and then )?followed by[^.;:]*")
 """'Base coat, followed by lacquer' permits the base coat only."""
 
@@ -73,6 +77,13 @@ class SentenceReader:
         """
         if not mentions:
             return []
+        both = _BOTH.search(folded)
+        if both is not None:
+            sides = [
+                folded[: both.start()] + w.ljust(both.end() - both.start()) + folded[both.end() :]
+                for w in ("over", "under")
+            ]
+            return [f for side in sides for f in self.read(side, mentions, given, listed=listed)]
         hits = list(find_conditions(folded, mentions, self._language))
         via_spans = [(h.via.start, h.via.end) for h in hits if h.via is not None]
         signs = blank(self._cues.harmless, marked(folded, mentions))
@@ -182,7 +193,9 @@ class SentenceReader:
             said = carried
             if negates(self._cues, text) and clause.joint != "colon" and not carried.forbids:
                 said = replace(said, forbids=True)
-        elif given is not None and given.topic is not None and inside:
+        elif (
+            (given := given or (carried if carried is not None and carried.plain else None)) and given.topic and inside
+        ):
             answered = self._answer(signs, clause) if colon else None
             prepared = colon and any(clause.end <= h.start < clauses[n + 1].end for h in hits)
             predicate = self._direction.by_predicate(text, clause, inside, given, listed=listed, colon=colon)

@@ -61,6 +61,9 @@ def conditioned(
         hits = [*items_hits(signs, listed, f.mention, [*own_hits, *window]), *tail]
         later = [h for h in hits if _afterwards(c, signs, h)]
         hits = [h for h in hits if h not in later] if any(h not in later for h in hits) else hits
+        if not f.forbids:
+            # "Without etch primer" in a permission says that none is needed.
+            hits = [h for h in hits if not signs.startswith("without", h.start)]
         via = via_of(hits)
         end = max([f.end, *(h.end for h in hits)])
         if f.forbids:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from extract.claims import PRODUCT_PREFIX, SELF, Claim, Condition, Stance, Topic, Why
+from extract.claims import SELF, Claim, Condition, Stance, Topic, Why
 from extract.clauses.conditions import ConditionHit, find_conditions, tags, times
 from extract.clauses.cues import cues
 from extract.clauses.frames import Found, Frame
@@ -15,7 +15,6 @@ from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_verdict
 from extract.document import Document, Passage, Section, Statement, StatementKind, Table, evidence_of, fold
 from extract.finders import coat_tables
-from extract.kinds import sort_of
 from extract.sections import Sense, sense_of
 from extract.terms import Mention, SubjectNames, Vocabulary
 
@@ -93,7 +92,8 @@ def _timed_leads(document: Document, vocabulary: Vocabulary) -> frozenset[str]:
 
 
 _MODAL = re.compile(
-    r"\b(?:may|can|could|must|should|shall|apply|use|suitable|recommend\w*|approved|compatible|permitted|allowed|"
+    r"\b(?:may|can|could|must|should|shall|will (?:go|take|cover)|apply|use|suitable|recommend\w*|approved|compatible|"
+    r"permitted|allowed|"
     r"(?:is|are|be) (?:\w+ )?(?:applied|used|put|sprayed|laid)|overcoat\w*|recoat\w*|topcoat\w*|cover\w*)\b"
     r"|^\W*(?:used|applied)\b"
 )
@@ -241,8 +241,3 @@ def _takes_shared(claim: Claim) -> bool:
 def _with_conditions(claim: Claim, more: Sequence[Condition]) -> Claim:
     have = {*claim.conditions, *more}
     return replace(claim, conditions=tuple(c for c in Condition if c in have))
-
-
-def closes(object_: str) -> str:
-    """The sort that an 'only' list over this object closes; a named product counts as put on."""
-    return "put_on" if object_.startswith(PRODUCT_PREFIX) else sort_of(object_)
