@@ -36,6 +36,39 @@ def governing_window(
     rules are confirmed rules of any sheets; contacts are the permissions that carry the verdict, whose own figures
     count too. Where two sources speak, the longer earliest and the shorter latest time hold.
     """
+    governing = governing_rows(lower, upper, rules, products, contacts)
+    particular, general, timed_contacts = governing.particular, governing.general, governing.contacts
+    if not particular and not timed_contacts:
+        return None
+    sources = [source for source in (particular, timed_contacts) if source]
+    window = _strictest([_read(by_method(source), at_c) for source in sources])
+    if general and particular and window.reading is not Reading.OUTSIDE:
+        window = _filled(window, _read(by_method(general), at_c))
+    return replace(window, past=governing.past)
+
+
+@dataclass(frozen=True, slots=True)
+class GoverningRows:
+    """The window rows that have a say in a contact, of every temperature and method.
+
+    particular are the most particular of the lower sheet, general its others, contacts the permissions that carry
+    figures of their own, past what to do when the latest time has gone by.
+    """
+
+    particular: tuple[Rule, ...]
+    general: tuple[Rule, ...]
+    contacts: tuple[Rule, ...]
+    past: Rule | None
+
+
+def governing_rows(
+    lower: Party,
+    upper: Party,
+    rules: Iterable[Rule],
+    products: Sequence[ProductRecord],
+    contacts: Sequence[Rule] = (),
+) -> GoverningRows:
+    """Which rows governing_window reads; same arguments."""
     own_sheet = [
         rule
         for rule in rules
@@ -46,16 +79,10 @@ def governing_window(
     ]
     reached = _reached(own_sheet, upper, products)
     times = [(rule, how) for rule, how in reached if rule.claim.property == "window"]
-    timed_contacts = [rule for rule in contacts if rule.claim.unit == "min" and _has_times(rule)]
-    if not times and not timed_contacts:
-        return None
-    particular = [rule for rule, how in times if not any(other.beats(how) for _, other in times)]
-    general = [rule for rule, _ in times if rule not in particular]
-    sources = [source for source in (particular, timed_contacts) if source]
-    window = _strictest([_read(_by_method(source), at_c) for source in sources])
-    if general and particular and window.reading is not Reading.OUTSIDE:
-        window = _filled(window, _read(_by_method(general), at_c))
-    return _with_past(window, reached)
+    particular = tuple(rule for rule, how in times if not any(other.beats(how) for _, other in times))
+    general = tuple(rule for rule, _ in times if rule not in particular)
+    timed_contacts = tuple(rule for rule in contacts if rule.claim.unit == "min" and _has_times(rule))
+    return GoverningRows(particular, general, timed_contacts, _past(reached))
 
 
 def _reached(rules: Iterable[Rule], upper: Party, products: Sequence[ProductRecord]) -> list[tuple[Rule, Reach]]:
@@ -71,7 +98,7 @@ def _has_times(rule: Rule) -> bool:
     return rule.claim.low is not None or rule.claim.high is not None or rule.claim.unlimited
 
 
-def _by_method(rules: Sequence[Rule]) -> list[Rule]:
+def by_method(rules: Sequence[Rule]) -> list[Rule]:
     """Air drying where the sheet gives it; a wet-on-wet, oven or lamp regime only where nothing else is given."""
     for methods in ((None, Method.AIR), (Method.WET_ON_WET,), (Method.FORCE,), (Method.IR,)):
         kept = [rule for rule in rules if rule.claim.method in methods]
@@ -183,8 +210,7 @@ def _strictest(windows: Sequence[Window]) -> Window:
     )
 
 
-def _with_past(window: Window, reached: Sequence[tuple[Rule, Reach]]) -> Window:
-    """The window with what to do past its latest time, where the sheet says."""
+def _past(reached: Sequence[tuple[Rule, Reach]]) -> Rule | None:
+    """What to do past the latest time, by the most particular sentence that says it."""
     said = [(rule, how) for rule, how in reached if rule.claim.property == "abrade_after"]
-    best = [rule for rule, how in said if not any(other.beats(how) for _, other in said)]
-    return replace(window, past=best[0]) if best else window
+    return next((rule for rule, how in said if not any(other.beats(how) for _, other in said)), None)
