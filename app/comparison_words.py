@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from app.figure_words import counted_words
 from app.verdict_words import conditions_words, party_words, verdict_words, window_words
 from app.wording import claim_words, duration_words, object_words, property_words
 from extract.claims import Topic
 from store.rules.answers import Silent
 from store.rules.comparison import Cell, Row, Said
 from store.rules.needs import Met, Need, NeedCell, NeedKind
+
+_MINUTES_A_WEEK = 10080
 
 UNSAID = "sheet doesn't say"
 UNCONFIRMED = "not yet confirmed"
@@ -55,8 +58,14 @@ def need_words(need: Need) -> str:
     if need.kind is NeedKind.UNDER:
         return f"Takes {other} straight on top"
     if need.kind is NeedKind.OUTDOORS:
-        return f"Stands outdoors for {duration_words(need.minutes or 0)} without a further coat"
+        return f"Stands outdoors for {_weeks_words(need.minutes or 0)} without a further coat"
     return "Keeps water out" if need.kind is NeedKind.WATERPROOF else "May be wet-sanded"
+
+
+def _weeks_words(minutes: float) -> str:
+    """Time outdoors is asked in weeks, so it is said in weeks."""
+    weeks, rest = divmod(minutes, _MINUTES_A_WEEK)
+    return duration_words(minutes) if rest or not weeks else counted_words(round(weeks), "week")
 
 
 def met_words(cell: NeedCell) -> str:

@@ -5,26 +5,32 @@ Imported after the window's first paint (see window.py). SQLAlchemy is imported 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QMessageBox
+from PySide6.QtWidgets import QMenu, QMessageBox
 
+from app.asking.view import AskingPlace
+from app.comparing.view import ComparingPlace
 from app.confirming.view import ConfirmingPlace
 from app.filing.cautions import DISCLAIMER
 from app.filing.choosing import FileChooser, SystemChooser
 from app.filing.queue import FilingQueue, Reader
 from app.filing.view import FilingPlace
+from app.finding.view import FindingPlace
 from app.jobs import LibraryDesk, Runner, ThreadRunner
 from app.messages import message_for
+from app.naming.book import NameBook
 from app.page_pane.drawer import ChildPageDrawer
 from app.page_pane.evidence_panel import EvidencePanel
 from app.page_pane.pictures import PageDrawer, PagePictures
 from app.place import Place
+from app.printing.outlets import Outlets, SystemOutlets
+from app.product_page.view import ProductsPlace
 from app.settings import Settings
 from app.shell import MainWindow
 from app.theme.theme import Theme
@@ -66,6 +72,7 @@ class Wiring(QObject):
         reader: Reader = read_in_child,
         drawer: PageDrawer | None = None,
         chooser: FileChooser | None = None,
+        outlets: Outlets | None = None,
     ) -> None:
         """window: one that is shown already, to be furnished."""
         super().__init__()
@@ -78,7 +85,14 @@ class Wiring(QObject):
         self.pictures = PagePictures(drawer or ChildPageDrawer(passwords), runners.drawing, self)
         self.filing = FilingPlace(self.desk, self.queue, chooser or SystemChooser(), settings)
         self.confirming = ConfirmingPlace(self.desk, self.pictures, theme, settings)
-        places: list[Place] = [self.filing, self.confirming, *self._later_places(settings)]
+        self.book = NameBook(self.desk, self)
+        self.asking = AskingPlace(self.desk, self.book, theme, settings)
+        self.comparing = ComparingPlace(self.desk, self.book, outlets or SystemOutlets(), theme, settings)
+        self.products = ProductsPlace(self.desk, self.book, theme, settings)
+        self.finding = FindingPlace(self.desk, self.book, theme, settings)
+        places: list[Place] = [
+            self.filing, self.confirming, self.asking, self.comparing, self.products, self.finding
+        ]  # fmt: skip
         self.window = window or MainWindow(theme, settings)
         self.window.furnish(places, EvidencePanel(self.desk, self.pictures))
         self.window.files_dropped.connect(self._on_files_dropped)
@@ -97,9 +111,6 @@ class Wiring(QObject):
             self.pictures.close()
             self.desk.close()
 
-    def _later_places(self, settings: Settings) -> Sequence[Place]:
-        return ()
-
     def _make_menus(self) -> None:
         bar = self.window.menuBar()
         first = bar.actions()[0]
@@ -114,9 +125,20 @@ class Wiring(QObject):
             action.setShortcut(QKeySequence(keys))
             action.triggered.connect(lambda _=False, does=does: does())
             sheets.addAction(action)
+        find = QAction(self.tr("Find …"), self.window)
+        find.setShortcut(QKeySequence(QKeySequence.StandardKey.Find))
+        find.triggered.connect(self._on_find_asked)
+        places = first.menu()
+        if isinstance(places, QMenu):
+            places.addAction(find)
         about = QAction(self.tr("What Tinsheet is"), self.window)
         about.triggered.connect(lambda: QMessageBox.about(self.window, "Tinsheet", DISCLAIMER))
         bar.addMenu(self.tr("&Help")).addAction(about)
+
+    def _on_find_asked(self) -> None:
+        self.window.go_to(self.finding.name)
+        # In front already, or not: the keyboard goes to the box.
+        self.finding.activated()
 
     def _on_files_dropped(self, paths: list[Path]) -> None:
         self.window.go_to(self.filing.name)

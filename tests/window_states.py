@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 
+from answer_states import fill_answers
 from window_kit import ETCH, KEEPER, reading
 
 from app.confirming.keys import Deed
@@ -70,3 +71,5 @@ def fill(wiring: Wiring, state: str, folder: Path) -> Iterator[tuple[str, Callab
     yield "confirm-some", some_done
     yield "confirm-correct", correcting
     yield "sheets-page", with_page
+    wiring.window.evidence.close_panel()
+    yield from fill_answers(wiring, state)

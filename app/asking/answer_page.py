@@ -1,0 +1,131 @@
+"""An answer laid out in the order in which it is read: the word, the times, the conditions, the sentences. No Qt."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from app.figure_words import range_words, temperature_words
+from app.sentences import Sentence, one_each
+from app.verdict_words import (
+    advice_words,
+    answer_words,
+    conditions_words,
+    own_rule_words,
+    part_words,
+    past_words,
+    question_words,
+    silence_words,
+    verdict_words,
+    window_of,
+    window_words,
+)
+from store.records import ProductRecord
+from store.rules.answers import AdviceKind, Answer, Citation, Reading, Silence, Window
+from store.rules.reach import ProductParty
+
+
+@dataclass(frozen=True, slots=True)
+class Times:
+    """The window that governs. large is the figures alone, empty where there are none to go by."""
+
+    large: str
+    words: str
+    past: str
+    sentences: tuple[Sentence, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Saying:
+    """A sentence and what it does in the answer."""
+
+    does: str
+    sentence: Sentence
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerPage:
+    """Everything that an answer shows, as words. own are the user's own rules, always marked as theirs."""
+
+    shape: str
+    word: str
+    question: str
+    sentence: str
+    times: Times | None
+    conditions: tuple[str, ...]
+    own: tuple[str, ...]
+    says: tuple[Saying, ...]
+    waiting: tuple[Sentence, ...]
+    unsaid: tuple[str, ...]
+    advice: tuple[str, ...]
+    products: tuple[ProductRecord, ...]
+
+    @classmethod
+    def of(cls, answer: Answer, at_c: float | None = None) -> AnswerPage:
+        window = window_of(answer)
+        question = question_words(answer.lower, answer.upper)
+        if at_c is not None:
+            question = f"{question.removesuffix('?')} at {temperature_words(at_c)}?"
+        # The user's own conditions stand under their own heading, so that they are never taken for a sheet's.
+        own = tuple(own_rule_words(rule) for rule in answer.own)
+        return cls(
+            answer.word,
+            verdict_words(answer.word),
+            question,
+            answer_words(answer),
+            _times(window) if window is not None else None,
+            tuple(words for words in conditions_words(answer) if words not in own),
+            own,
+            tuple(Saying(part_words(c.part), Sentence.of_citation(c)) for c in answer.citations),
+            one_each(Sentence.of_citation(c) for c in answer.pending),
+            tuple(_unsaid(silence, answer.pending) for silence in answer.silences),
+            tuple(advice_words(a) for a in answer.advice if a.kind is not AdviceKind.CONFIRM or answer.pending),
+            tuple(party.product for party in (answer.lower, answer.upper) if isinstance(party, ProductParty)),
+        )
+
+    @property
+    def text(self) -> str:
+        """The whole answer for the clipboard."""
+        return "\n".join(self._lines())
+
+    def _lines(self) -> Iterator[str]:
+        yield self.question
+        yield f"{self.word}. {self.sentence}"
+        if self.times is not None:
+            yield self.times.words
+            if self.times.past:
+                yield self.times.past
+        yield from _under("On these conditions:", self.conditions)
+        yield from _under("Your own rules:", self.own)
+        yield from _under("The sheets say:", [f"{s.sentence.quoted} {s.sentence.source} ({s.does})" for s in self.says])
+        yield from _under("What to do:", self.advice)
+        yield from _under("Not yet confirmed:", [f"{s.quoted} {s.source}" for s in self.waiting])
+        yield from _under("Unsaid:", self.unsaid)
+
+
+def _unsaid(silence: Silence, pending: Sequence[Citation]) -> str:
+    if any(citation.sheet.product_id == silence.product_id for citation in pending):
+        return f"Nothing that you have confirmed on {silence.name}'s sheet says it"
+    return silence_words(silence)
+
+
+def _under(head: str, lines: tuple[str, ...] | list[str]) -> Iterator[str]:
+    if lines:
+        yield ""
+        yield head
+        yield from (f"- {line}" for line in lines)
+
+
+def _times(window: Window) -> Times:
+    large = "" if window.reading is Reading.OUTSIDE or window.closed else _large(window)
+    sources = [*window.citations, *([window.past] if window.past is not None else [])]
+    return Times(
+        large, window_words(window), past_words(window), one_each(Sentence.of_source(rule) for rule in sources)
+    )
+
+
+def _large(window: Window) -> str:
+    if window.unlimited and window.high is None:
+        earliest = range_words(window.low, window.low, "min") if window.low is not None else ""
+        return f"{earliest}, no latest".lstrip(", ") if earliest else "no latest time"
+    return range_words(window.low, window.high, "min")

@@ -1,0 +1,216 @@
+"""A field in which a product or a kind is named: a few letters, arrows, Enter."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMoveEvent
+from PySide6.QtWidgets import QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
+
+from app.naming.book import NameBook
+from app.naming.offers import OffersPopup
+from app.theme.theme import GRID, LEAD, set_look
+from store.records import ProductRecord
+
+if TYPE_CHECKING:
+    from store.rules.names import KindName, Suggestion, Unknown
+
+    Meaning = ProductRecord | KindName
+
+
+class NameLine(QLineEdit):
+    """The line itself, with its offers.
+
+    Signals: offer_taken(Suggestion); entered() by Enter or Tab with nothing offered; left().
+    """
+
+    offer_taken = Signal(object)
+    entered = Signal()
+    left = Signal()
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.offers = OffersPopup(self)
+        self.offers.offer_taken.connect(self.offer_taken)
+        # The list lies in the window, so it does not go with this line by itself.
+        self.destroyed.connect(self.offers.deleteLater)
+        font = self.font()
+        font.setPointSize(LEAD)
+        self.setFont(font)
+
+    def event(self, event: QEvent) -> bool:
+        # Tab is taken here, before it moves the keyboard on.
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress and event.key() == Qt.Key.Key_Tab:
+            current = self.offers.current
+            if current is not None:
+                self.offer_taken.emit(current)
+        return super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        key = event.key()
+        if key in (Qt.Key.Key_Down, Qt.Key.Key_Up) and self.offers.isVisible():
+            self.offers.step(1 if key == Qt.Key.Key_Down else -1)
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            current = self.offers.current
+            if current is not None:
+                self.offer_taken.emit(current)
+            else:
+                self.entered.emit()
+        elif key == Qt.Key.Key_Escape and self.offers.isVisible():
+            self.offers.hide()
+        else:
+            super().keyPressEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        super().focusOutEvent(event)
+        self.offers.hide()
+        if event.reason() != Qt.FocusReason.ActiveWindowFocusReason:
+            self.left.emit()
+
+    def moveEvent(self, event: QMoveEvent) -> None:
+        super().moveEvent(event)
+        self.offers.hide()
+
+
+class NameField(QWidget):
+    """Names one thing. `meaning` is what the text stands for, None while that is open.
+
+    Signals: meaning_changed(ProductRecord, KindName or None).
+    """
+
+    meaning_changed = Signal(object)
+
+    def __init__(
+        self, book: NameBook, name: str, *, hint: str = "", kinds_too: bool = True, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._book = book
+        self._kinds_too = kinds_too
+        self._meaning: Meaning | None = None
+        self._asked = 0
+        self._enter_waits = False
+        self.line = NameLine(self)
+        self.line.setAccessibleName(name)
+        self.line.setPlaceholderText(hint)
+        self.line.setClearButtonEnabled(True)
+        self._trouble = QLabel(self)
+        self._trouble.setWordWrap(True)
+        set_look(self._trouble, "quiet")
+        self._trouble.hide()
+        self.setFocusProxy(self.line)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
+        self.setMinimumWidth(18 * GRID)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(GRID // 2)
+        column.addWidget(self.line)
+        column.addWidget(self._trouble)
+        self.line.textEdited.connect(self._on_text_edited)
+        self.line.offer_taken.connect(self._on_offer_taken)
+        self.line.entered.connect(self._on_entered)
+        self.line.left.connect(self._on_left)
+
+    @property
+    def meaning(self) -> Meaning | None:
+        return self._meaning
+
+    @property
+    def text(self) -> str:
+        return self.line.text()
+
+    @property
+    def trouble(self) -> str:
+        """What is said under the field where the name is not known."""
+        return self._trouble.text() if not self._trouble.isHidden() else ""
+
+    def set_meaning(self, meaning: Meaning | None) -> None:
+        """Show this and mean it; says nothing to anybody."""
+        self._asked += 1
+        self._meaning = meaning
+        self._enter_waits = False
+        self.line.setText(self._book.text_of(meaning) if meaning is not None else "")
+        self.line.setCursorPosition(0)
+        self.line.setToolTip(self.line.text())
+        self._say("")
+        self.line.offers.hide()
+
+    def write(self, text: str) -> None:
+        """Write a name kept from before, and find out what it means now."""
+        self.line.setText(text)
+        self.line.setCursorPosition(0)
+        self._meaning = None
+        self._say("")
+        if text.strip():
+            self._find_out(text)
+
+    # --- inside
+
+    def _on_text_edited(self, text: str) -> None:
+        self._say("")
+        if self._meaning is not None:
+            self._meaning = None
+            self.meaning_changed.emit(None)
+        self._asked += 1
+        asked = self._asked
+        self._enter_waits = False
+        if not text.strip():
+            self.line.offers.hide()
+            return
+        self._book.complete(text, lambda offers: self._on_completed(asked, offers), kinds_too=self._kinds_too)
+
+    def _on_completed(self, asked: int, offers: Sequence[Suggestion]) -> None:
+        if asked != self._asked:
+            return
+        typed = self.line.text().strip().casefold()
+        whole = next((row for row, offer in enumerate(offers) if offer.text.casefold() == typed), 0)
+        if self._enter_waits and offers:
+            self._on_offer_taken(offers[whole])
+        elif self.line.hasFocus() or self.line.isVisible():
+            self.line.offers.show_offers(offers, whole)
+        if not offers:
+            self._enter_waits = False
+
+    def _on_offer_taken(self, offer: Suggestion) -> None:
+        self._take(offer.meaning)
+
+    def _on_entered(self) -> None:
+        if self._meaning is not None:
+            self.meaning_changed.emit(self._meaning)
+        elif self.line.text().strip():
+            self._enter_waits = True
+            self._find_out(self.line.text())
+
+    def _on_left(self) -> None:
+        if self._meaning is None and self.line.text().strip():
+            self._find_out(self.line.text())
+
+    def _find_out(self, text: str) -> None:
+        self._asked += 1
+        asked = self._asked
+        self._book.resolve(text, lambda meaning: self._on_resolved(asked, meaning))
+
+    def _on_resolved(self, asked: int, meaning: ProductRecord | KindName | Unknown) -> None:
+        if asked != self._asked:
+            return
+        nearest = getattr(meaning, "nearest", None)
+        if nearest is not None:
+            self._say(_unknown_words(self.line.text().strip(), nearest))
+        elif not self._kinds_too and not isinstance(meaning, ProductRecord):
+            self._say(self.tr("“{text}” is a kind; name a product.").format(text=self.line.text().strip()))
+        else:
+            self._take(meaning)  # type: ignore[arg-type]
+
+    def _take(self, meaning: Meaning) -> None:
+        self.set_meaning(meaning)
+        self.meaning_changed.emit(meaning)
+
+    def _say(self, words: str) -> None:
+        self._trouble.setText(words)
+        self._trouble.setVisible(bool(words))
+
+
+def _unknown_words(text: str, nearest: Sequence[str]) -> str:
+    near = f" Do you mean {' or '.join(f'“{name}”' for name in nearest[:3])}?" if nearest else ""
+    return f"Nothing here is called “{text}”.{near}"

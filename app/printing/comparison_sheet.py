@@ -1,0 +1,90 @@
+"""A comparison as a page for the wall: black and white, every cell with the page of its sheet. No Qt."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from html import escape
+
+from app.comparing.lines import DIFFERS, Line, Lines, ShownCell
+from app.figure_words import date_words, temperature_words
+
+FOOT = "Tinsheet repeats what sheets say. It replaces neither the sheets, nor local rules, nor licensed practice."
+
+_STYLE = """
+<style>
+h1 { font-size: 15pt; font-weight: 600; margin: 0 0 2pt 0; }
+p { margin: 0 0 6pt 0; }
+th { font-weight: 600; text-align: left; }
+.topic { font-size: 11pt; font-weight: 600; background: #e4e4e4; }
+.quiet { color: #333333; font-size: 8pt; }
+.unsaid { font-style: italic; }
+</style>
+"""
+
+
+def comparison_html(lines: Lines, printed: date) -> str:
+    """The whole comparison; pictures are named as paper.document_of has them."""
+    return "".join(_parts(lines, printed))
+
+
+def title_of(lines: Lines) -> str:
+    return " · ".join(lines.heads)
+
+
+def is_wide(lines: Lines) -> bool:
+    """Whether it wants the page across."""
+    return len(lines.products) > 2
+
+
+def _parts(lines: Lines, printed: date) -> Iterator[str]:
+    at = f"Times at {temperature_words(lines.at_c)}" if lines.at_c is not None else "Times as the sheets state them"
+    yield _STYLE
+    yield f"<h1>{escape(title_of(lines))}</h1>"
+    yield (
+        f'<p class="quiet">{at} · {DIFFERS} the sheets differ · p. = page of the product\'s sheet · '
+        f"printed {escape(date_words(printed.isoformat()))}</p>"
+    )
+    first = 22
+    other = (100 - first) / max(len(lines.products), 1)
+    yield '<table border="1" cellspacing="0" cellpadding="4" width="100%" style="border-collapse: collapse">'
+    yield f'<thead><tr><th width="{first}%"></th>'
+    for product in lines.products:
+        maker = f'<br><span class="quiet">{escape(product.maker)}</span>' if product.maker else ""
+        yield f'<th width="{other:.2f}%">{escape(product.name)}{maker}</th>'
+    yield "</tr></thead><tbody>"
+    for line in lines.lines:
+        yield from _row(line, len(lines.products))
+    yield "</tbody></table>"
+
+
+def _row(line: Line, products: int) -> Iterator[str]:
+    if line.is_heading:
+        yield f'<tr><td class="topic" colspan="{products + 1}">{escape(line.head)}</td></tr>'
+        return
+    head = f"<b>{escape(line.marked_head)}</b>" if line.differs else escape(line.head)
+    yield f"<tr><td>{head}</td>"
+    for cell in line.cells:
+        yield f"<td>{_cell(cell)}</td>"
+    yield "</tr>"
+
+
+def _cell(cell: ShownCell) -> str:
+    words = "<br>".join(escape(part) for part in cell.text.split("\n"))
+    if cell.unsaid or cell.unconfirmed:
+        words = f'<span class="unsaid">{words}</span>'
+    parts = [f'<img src="shape:{cell.shape}" width="9" height="9"> {words}' if cell.shape else words]
+    parts += [f'<img src="shape:own" width="9" height="9"> {escape(words)}' for words in cell.own]
+    pages = sorted({(sentence.product, sentence.page) for sentence in cell.sentences})
+    if pages:
+        parts.append(f'<span class="quiet">{escape(_pages(pages))}</span>')
+    return "<br>".join(parts)
+
+
+def _pages(pages: list[tuple[str, int]]) -> str:
+    by_product: dict[str, list[int]] = {}
+    for product, page in pages:
+        by_product.setdefault(product, []).append(page)
+    if len(by_product) == 1:
+        return f"p. {', '.join(str(page) for page in next(iter(by_product.values())))}"
+    return "; ".join(f"{product} p. {', '.join(map(str, numbers))}" for product, numbers in by_product.items())

@@ -1,0 +1,149 @@
+"""Rich text onto paper or into a PDF: black on white whatever the window looks like, with numbered pages."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QLocale, QMarginsF, QRectF, QSizeF, Qt
+from PySide6.QtGui import (
+    QAbstractTextDocumentLayout,
+    QColor,
+    QFont,
+    QImage,
+    QPageLayout,
+    QPageSize,
+    QPainter,
+    QPalette,
+    QTextDocument,
+)
+from PySide6.QtPrintSupport import QPrinter
+
+from app.theme.verdict_shape import SHAPES, paint_shape
+
+_MARGIN = 12.0
+"""Millimetres on every side."""
+_FOOT = 14.0
+"""Points kept free at the bottom for the foot."""
+_SHAPE_PIXELS = 96
+
+
+class NotPrinted(OSError):
+    """The printer or the file took nothing."""
+
+
+def page_size() -> QPageSize:
+    """Letter where inches are used, A4 everywhere else."""
+    inches = QLocale().measurementSystem() is QLocale.MeasurementSystem.ImperialUSSystem
+    return QPageSize(QPageSize.PageSizeId.Letter if inches else QPageSize.PageSizeId.A4)
+
+
+def printer_for(*, landscape: bool, size: QPageSize | None = None) -> QPrinter:
+    """A printer set up for our pages, not yet told where to print."""
+    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+    across = QPageLayout.Orientation.Landscape if landscape else QPageLayout.Orientation.Portrait
+    margins = QMarginsF(_MARGIN, _MARGIN, _MARGIN, _MARGIN)
+    printer.setPageLayout(QPageLayout(size or page_size(), across, margins, QPageLayout.Unit.Millimeter))
+    return printer
+
+
+def document_of(html: str, point_size: float = 9.5) -> QTextDocument:
+    """The text with the verdicts' shapes as its pictures, named 'shape:yes' and so on."""
+    document = QTextDocument()
+    font = QFont(document.defaultFont())
+    font.setPointSizeF(point_size)
+    document.setDefaultFont(font)
+    for name in SHAPES:
+        document.addResource(QTextDocument.ResourceType.ImageResource.value, f"shape:{name}", _shape(name))
+    document.setHtml(html)
+    return document
+
+
+def print_to(printer: QPrinter, html: str, foot: str) -> int:
+    """Print; returns the number of pages. Raises NotPrinted."""
+    document = document_of(html)
+    rect = printer.pageLayout().paintRectPixels(printer.resolution())
+    dot = printer.resolution() / 72.0
+    height = rect.height() - _FOOT * dot
+    layout = document.documentLayout()
+    layout.setPaintDevice(printer)
+    document.setDocumentMargin(0)
+    document.setPageSize(QSizeF(rect.width(), height))
+    pages = document.pageCount()
+    painter = QPainter()
+    if not painter.begin(printer):
+        raise NotPrinted("the printer could not be opened")
+    for page in range(pages):
+        if page:
+            printer.newPage()
+        _draw_page(painter, layout, page, rect.width(), height)
+        _draw_foot(painter, QRectF(0, height, rect.width(), _FOOT * dot), foot, page + 1, pages)
+    if not painter.end():
+        raise NotPrinted("the printer stopped")
+    return pages
+
+
+def write_pdf(path: Path, html: str, foot: str, *, landscape: bool, title: str, size: QPageSize | None = None) -> int:
+    """A PDF at path, there whole or not at all; returns the number of pages. Raises OSError."""
+    part = _beside(path)
+    try:
+        printer = printer_for(landscape=landscape, size=size)
+        printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+        printer.setOutputFileName(str(part))
+        printer.setDocName(title)
+        printer.setCreator("Tinsheet")
+        pages = print_to(printer, html, foot)
+        part.replace(path)
+    finally:
+        part.unlink(missing_ok=True)
+    return pages
+
+
+def write_text(path: Path, text: str) -> None:
+    """A text file at path, there whole or not at all, marked as UTF-8 for spreadsheets. Raises OSError."""
+    part = _beside(path)
+    try:
+        part.write_bytes(text.encode("utf-8-sig"))
+        part.replace(path)
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def _beside(path: Path) -> Path:
+    part = path.with_name(f".{path.name}.part")
+    part.touch()  # Raises here, in plain words, where the folder takes no file.
+    return part
+
+
+def _draw_page(painter: QPainter, layout: QAbstractTextDocumentLayout, page: int, width: float, height: float) -> None:
+    painter.save()
+    painter.translate(0, -page * height)
+    context = QAbstractTextDocumentLayout.PaintContext()
+    palette = QPalette()
+    palette.setColor(QPalette.ColorRole.Text, QColor(Qt.GlobalColor.black))
+    context.palette = palette
+    view = QRectF(0, page * height, width, height)
+    context.clip = view
+    painter.setClipRect(view)
+    layout.draw(painter, context)
+    painter.restore()
+
+
+def _draw_foot(painter: QPainter, box: QRectF, foot: str, page: int, pages: int) -> None:
+    font = QFont(painter.font())
+    font.setPointSizeF(7.5)
+    painter.setFont(font)
+    painter.setPen(QColor(Qt.GlobalColor.black))
+    number = f"{page} / {pages}"
+    bottom = Qt.AlignmentFlag.AlignBottom
+    words = painter.fontMetrics().elidedText(foot, Qt.TextElideMode.ElideRight, int(box.width() * 0.92))
+    painter.drawText(box, int(bottom | Qt.AlignmentFlag.AlignLeft), words)
+    painter.drawText(box, int(bottom | Qt.AlignmentFlag.AlignRight), number)
+
+
+def _shape(name: str) -> QImage:
+    image = QImage(_SHAPE_PIXELS, _SHAPE_PIXELS, QImage.Format.Format_ARGB32_Premultiplied)
+    image.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(image)
+    paint_shape(painter, name, QRectF(0, 0, _SHAPE_PIXELS, _SHAPE_PIXELS), QColor(Qt.GlobalColor.black))
+    painter.end()
+    return image

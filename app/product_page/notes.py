@@ -1,0 +1,143 @@
+"""The user's own notes on a product."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
+
+from app.jobs import LibraryChange, LibraryDesk
+from app.product_page.kept import TakenAway
+from app.theme.theme import GRID, Theme, set_look
+from app.theme.verdict_shape import VerdictWord
+from store.records import Note
+
+
+class NotesPanel(QWidget):
+    """Shows, adds, changes and removes notes; each deed is one write."""
+
+    def __init__(self, desk: LibraryDesk, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._desk = desk
+        self._theme = theme
+        self._product_id: int | None = None
+        self._changing: Note | None = None
+        self._notes: tuple[Note, ...] = ()
+        head = QLabel(self.tr("Your notes"), self)
+        set_look(head, "topic")
+        self._cards = QVBoxLayout()
+        self._cards.setSpacing(GRID)
+        self.editor = QPlainTextEdit(self)
+        self.editor.setAccessibleName(self.tr("A note of your own"))
+        self.editor.setPlaceholderText(self.tr("what you know of it yourself"))
+        self.editor.setTabChangesFocus(True)
+        self.editor.setFixedHeight(9 * GRID)
+        self.keep_button = QPushButton(self.tr("Keep this note"), self)
+        self.keep_button.setToolTip("Ctrl+Return")
+        self.keep_button.clicked.connect(self.keep_note)
+        shortcut = QShortcut(QKeySequence("Ctrl+Return"), self.editor)
+        shortcut.setContext(Qt.ShortcutContext.WidgetShortcut)
+        shortcut.activated.connect(self.keep_note)
+        self._leave = QPushButton(self.tr("Leave it as it was"), self)
+        self._leave.clicked.connect(self._stop_changing)
+        self._leave.hide()
+        self.gone = TakenAway(self)
+        row = QHBoxLayout()
+        row.setSpacing(GRID)
+        row.addWidget(self.keep_button)
+        row.addWidget(self._leave)
+        row.addStretch(1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(GRID)
+        column.addWidget(head)
+        column.addLayout(self._cards)
+        column.addWidget(self.gone)
+        column.addWidget(self.editor)
+        column.addLayout(row)
+
+    @property
+    def notes(self) -> tuple[Note, ...]:
+        return self._notes
+
+    def show_notes(self, product_id: int, notes: Sequence[Note]) -> None:
+        """Another product's notes begin with an empty editor; the same product's leave what is being written."""
+        if product_id != self._product_id:
+            self._product_id = product_id
+            self.gone.forget()
+            self._stop_changing()
+        self._notes = tuple(notes)
+        while self._cards.count():
+            item = self._cards.takeAt(0)
+            widget = item.widget() if item is not None else None
+            if widget is not None:
+                widget.hide()
+                widget.deleteLater()
+        for note in notes:
+            self._cards.addWidget(self._card(note))
+
+    def keep_note(self) -> None:
+        text, product_id = self.editor.toPlainText().strip(), self._product_id
+        if not text or product_id is None:
+            return
+        note_id = self._changing.id if self._changing is not None else None
+        self._stop_changing()
+        self.gone.forget()
+        self._desk.write(lambda library: library.write_note(product_id, text, note_id), self._change(product_id))
+
+    def remove(self, note: Note) -> None:
+        self._desk.write(lambda library: library.remove_note(note.id), self._change(note.product_id))
+        self.gone.offer(
+            self.tr("The note was removed."),
+            lambda: self._desk.write(
+                lambda library: library.write_note(note.product_id, note.text), self._change(note.product_id)
+            ),
+        )
+
+    # --- inside
+
+    def _card(self, note: Note) -> QFrame:
+        card = QFrame(self)
+        set_look(card, "card")
+        text = QLabel(note.text, card)
+        text.setWordWrap(True)
+        text.setTextFormat(Qt.TextFormat.PlainText)
+        text.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        mark = VerdictWord(self._theme, "own", self.tr("your note"), side=12, parent=card)
+        change = QPushButton(self.tr("Change"), card)
+        remove = QPushButton(self.tr("Remove"), card)
+        for button, does in ((change, self._changer(note)), (remove, self._remover(note))):
+            set_look(button, "link")
+            button.clicked.connect(does)
+        foot = QHBoxLayout()
+        foot.addWidget(mark, 1)
+        foot.addWidget(change)
+        foot.addWidget(remove)
+        column = QVBoxLayout(card)
+        column.setContentsMargins(2 * GRID, GRID, GRID, GRID // 2)
+        column.setSpacing(GRID // 2)
+        column.addWidget(text)
+        column.addLayout(foot)
+        return card
+
+    def _changer(self, note: Note) -> Callable[[], None]:
+        def change() -> None:
+            self._changing = note
+            self.editor.setPlainText(note.text)
+            self._leave.show()
+            self.editor.setFocus(Qt.FocusReason.OtherFocusReason)
+
+        return change
+
+    def _remover(self, note: Note) -> Callable[[], None]:
+        return lambda: self.remove(note)
+
+    def _stop_changing(self) -> None:
+        self._changing = None
+        self.editor.clear()
+        self._leave.hide()
+
+    def _change(self, product_id: int) -> LibraryChange:
+        return LibraryChange(products=frozenset({product_id}), initiator=self)
