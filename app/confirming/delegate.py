@@ -29,10 +29,23 @@ class ClaimDelegate(QStyledItemDelegate):
         self._view = view
         self.current = -1
         """The row that is chosen; the view tells."""
+        # Measuring words is what a step through the list would else spend its time on.
+        self._heights: dict[tuple[int, bool], int] = {}
+        self._measured_width = -1
+        model = view.model()
+        model.modelReset.connect(self._heights.clear)
+        model.dataChanged.connect(self._on_data_changed)
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         width = self._view.viewport().width()
-        return QSize(width, self._height(index, width))
+        if width != self._measured_width:
+            self._heights.clear()
+            self._measured_width = width
+        key = (index.row(), index.row() == self.current)
+        height = self._heights.get(key)
+        if height is None:
+            height = self._heights[key] = self._height(index, width)
+        return QSize(width, height)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         row = index.data(ROW_ROLE)
@@ -45,6 +58,11 @@ class ClaimDelegate(QStyledItemDelegate):
         painter.restore()
 
     # --- inside
+
+    def _on_data_changed(self, first: QModelIndex, last: QModelIndex) -> None:
+        for row in range(first.row(), last.row() + 1):
+            for chosen in (False, True):
+                self._heights.pop((row, chosen), None)
 
     def _fonts(self) -> tuple[QFont, QFont, QFont]:
         base = QFont()
