@@ -201,7 +201,9 @@ class SentenceReader:
             predicate = self._direction.by_predicate(text, clause, inside, given, listed=listed, colon=colon)
             if predicate is not None:
                 said, others = predicate
-            elif answered is not None or (prepared and given.topic is Topic.GOES_OVER and n == 0):
+            elif answered is not None or (
+                prepared and given.topic is Topic.GOES_OVER and (n == 0 or clause.joint in ("semi", "stop"))
+            ):
                 said, others = (
                     replace(given, pattern="answered"),
                     self._direction.members(text, clause.start, inside, listed=listed),

@@ -64,7 +64,7 @@ def _statement(
         else []
     )
     note_hits = [h for n in block.notes for h in find_conditions(fold(n.text), vocabulary.mentions(n.text))]
-    if block.lead is not None and block.lead.text in timed:
+    if block.lead is not None and (block.lead.text in timed or times(block.lead.folded)):
         note_hits.append(ConditionHit(Condition.WITHIN_WINDOW, 0, 0))
     used_lead = listed and given is not None and not given.plain
     for f in found:
@@ -172,14 +172,14 @@ def _claims(
         stance=Stance.FORBIDS if found.forbids else Stance.PERMITS,
         evidence=evidence,
         object=object_,
-        only=found.only and not found.forbids and not _of_one_kind(found),
+        only=found.only and not found.forbids and not _of_one_kind(found, block.passage.folded),
         conditions=conditions,
         via=via,
         confidence=0.9 if marked or (with_lead and found.confidence >= 0.8) else found.confidence,
         from_picture=scanned,
         why=Why(found.pattern, (found.mention.words,)),
     )
-    if _of_one_kind(found) and not found.forbids:
+    if _of_one_kind(found, block.passage.folded) and not found.forbids:
         yield Claim(
             topic=found.topic,
             property=None,
@@ -192,9 +192,10 @@ def _claims(
         )
 
 
-def _of_one_kind(found: Found) -> bool:
-    """'Only X glaze': of glazes only X, and nothing said of other coats."""
-    return found.only and found.mention.of_kind is not None and found.pattern != "nothing but that"
+def _of_one_kind(found: Found, folded: str) -> bool:
+    """'With X glaze only': of glazes only X, and nothing said of other coats."""
+    last = re.match(r"[\w -]{0,25}\bonly\b", folded[found.mention.end :]) is not None
+    return found.only and last and found.mention.of_kind is not None and found.pattern != "nothing but that"
 
 
 def _same_page(a: Passage, b: Passage) -> bool:

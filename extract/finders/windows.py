@@ -14,10 +14,10 @@ from extract.bounds import Bound
 from extract.claims import SELF, Claim, Condition, Method, Stance, Topic, Why
 from extract.clauses.conditions import find_conditions
 from extract.clauses.cues import Cues, cues
-from extract.clauses.frames import Found
+from extract.clauses.frames import Found, Frame
 from extract.clauses.headings import given_frame, same_section, whole
 from extract.clauses.reader import SentenceReader
-from extract.document import Document, Statement, StatementKind, Table
+from extract.document import Document, Statement, StatementKind, Table, evidence_of
 from extract.finders import window_tables
 from extract.finders.coats import trimmed
 from extract.quantities import Quantity, find_quantities
@@ -89,6 +89,8 @@ def _statement(
     folded = block.passage.folded
     given = given_frame(block, vocabulary, reader)
     listed = block.kind is StatementKind.BULLET
+    if listed and block.lead is not None and _times(block.lead.folded, known, labelled=False) is not None:
+        yield from _led(block, given, vocabulary, reader, known, scanned)
     found = reader.read(folded, vocabulary.mentions(block.passage.text), given, listed=listed)
     permitted = [f for f in found if f.topic is Topic.TOPPED_BY and not f.forbids]
     under = [f for f in found if f.topic is Topic.GOES_OVER]
@@ -119,6 +121,36 @@ def _statement(
         yield from _abrade_after(
             block, folded, cut if late else 0, permitted, vocabulary, known, scanned, under_heading
         )
+
+
+def _led(
+    block: Statement, given: Frame | None, vocabulary: Vocabulary, reader: SentenceReader, known: Cues, scanned: bool
+) -> Iterator[Claim]:
+    """'It can be overcoated after 2 hours with:' sets the time for each coat of its list."""
+    lead = block.lead
+    if lead is None or given is None or given.topic is not Topic.TOPPED_BY or given.forbids:
+        return
+    if _times(block.passage.folded, known, labelled=False) is not None or not known.window["verbs"].search(lead.folded):
+        return
+    times = _times(lead.folded, known, labelled=False)
+    found = reader.read(block.passage.folded, vocabulary.mentions(block.passage.text), given, listed=True)
+    for object_ in dict.fromkeys(f.mention.object for f in found if f.topic is Topic.TOPPED_BY and not f.forbids):
+        if times is not None:
+            yield Claim(
+                topic=Topic.OVERCOAT_WINDOW,
+                property="window",
+                stance=Stance.STATES,
+                evidence=evidence_of([lead, block.passage]),
+                object=object_,
+                low=times.low,
+                high=times.high,
+                unit="min",
+                unlimited=times.unlimited,
+                at_c=times.at_c,
+                confidence=0.75,
+                from_picture=scanned,
+                why=Why("window in the lead-in", (block.passage.text[:40],)),
+            )
 
 
 def _segments(first: str, permitted: Sequence[Found]) -> Iterator[tuple[int, int, list[Found]]]:
