@@ -9,11 +9,9 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QEvent, QModelIndex, QObject, Qt
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
-    QComboBox,
     QHBoxLayout,
     QLabel,
     QListView,
-    QProgressBar,
     QPushButton,
     QSplitter,
     QStackedWidget,
@@ -27,6 +25,7 @@ from app.confirming.form import ClaimForm
 from app.confirming.keys import Deed, KeyBar, deed_of
 from app.confirming.model import ClaimList
 from app.confirming.order import Head, next_waiting, rest_of_group
+from app.confirming.sheet_bar import SheetBar
 from app.filing.cautions import CautionBand
 from app.jobs import LibraryChange, LibraryDesk, Soon
 from app.page_pane.pictures import PagePictures
@@ -209,27 +208,10 @@ class ConfirmingPlace(Place):
 
     def _make_work(self) -> QWidget:
         work = QWidget(self)
-        self._chooser = QComboBox(work)
-        self._chooser.setAccessibleName(self.tr("Sheet"))
-        self._chooser.setMinimumContentsLength(24)
-        self._chooser.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        self._chooser.activated.connect(self._on_sheet_chosen)
-        self._words = QLabel(work)
-        set_look(self._words, "lead")
-        self._whole = QLabel(work)
-        set_look(self._whole, "quiet")
-        self._bar = QProgressBar(work)
-        self._bar.setTextVisible(False)
-        self._bar.setAccessibleName(self.tr("Statements of this sheet decided"))
+        self._bar = SheetBar(work)
+        self._bar.sheet_chosen.connect(self._on_sheet_chosen)
         self._cautions = CautionBand(work)
         self._cautions.caution_opened.connect(self._on_caution_opened)
-        head = QHBoxLayout()
-        head.setSpacing(2 * GRID)
-        head.addWidget(self._chooser, 2)
-        head.addWidget(self._words)
-        head.addWidget(self._bar, 1)
-        head.addWidget(self._whole)
-
         page = QWidget(work)
         page_column = QVBoxLayout(page)
         page_column.setContentsMargins(0, 0, 0, 0)
@@ -252,7 +234,7 @@ class ConfirmingPlace(Place):
         column = QVBoxLayout(work)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)
-        column.addLayout(head)
+        column.addWidget(self._bar)
         column.addWidget(self._cautions)
         column.addWidget(self._split, 1)
         column.addWidget(self.keys)
@@ -290,12 +272,7 @@ class ConfirmingPlace(Place):
     def _on_sheets_read(self, sheets: tuple[SheetRecord, ...]) -> None:
         self._sheets = tuple(sorted(sheets, key=lambda s: (not s.waiting, s.product.name.casefold())))
         self._stack.setCurrentIndex(1 if sheets else 0)
-        self._chooser.blockSignals(True)
-        self._chooser.clear()
-        for sheet in self._sheets:
-            self._chooser.addItem(_sheet_words(sheet), sheet.id)
-        self._chooser.setCurrentIndex(self._chooser.findData(self._sheet.id) if self._sheet else -1)
-        self._chooser.blockSignals(False)
+        self._bar.show_sheets(self._sheets, self._sheet.id if self._sheet else None)
         self._allow()
         if self._sheet is None and self._wanted is None and self.isVisible():
             self._to_first_sheet()
@@ -310,11 +287,9 @@ class ConfirmingPlace(Place):
         if waiting:
             self.show_sheet(waiting[0].id)
 
-    def _on_sheet_chosen(self, at: int) -> None:
-        sheet_id = self._chooser.itemData(at)
-        if isinstance(sheet_id, int):
-            self.show_sheet(sheet_id)
-            self.list.setFocus(Qt.FocusReason.OtherFocusReason)
+    def _on_sheet_chosen(self, sheet_id: int) -> None:
+        self.show_sheet(sheet_id)
+        self.list.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _reload(self) -> None:
         if self._sheet is not None:
@@ -327,7 +302,7 @@ class ConfirmingPlace(Place):
         self._leave_form()
         self._sheet = loaded.sheet
         self._stack.setCurrentIndex(1)
-        self._chooser.setCurrentIndex(self._chooser.findData(loaded.sheet.id))
+        self._bar.choose(loaded.sheet.id)
         self._delegate.current = -1
         # The product's name stands over the list already; in each line it would only be in the way.
         self.claims.show_claims(loaded.claims, "it")
@@ -457,21 +432,7 @@ class ConfirmingPlace(Place):
     # --- saying
 
     def _say(self) -> None:
-        total, waiting = len(self.claims.claims()), self.claims.waiting()
-        decided = total - waiting
-        self._bar.setRange(0, max(total, 1))
-        self._bar.setValue(decided)
-        if not total:
-            words = self.tr("Nothing was read from this sheet")
-        elif waiting:
-            words = self.tr("{decided} of {total} decided").format(decided=decided, total=total)
-        else:
-            words = self.tr("All {total} decided").format(total=total)
-        self._words.setText(words)
-        whole = self._library.decided + self._library.waiting
-        self._whole.setText(
-            self.tr("whole library: {waiting} of {total} wait").format(waiting=self._library.waiting, total=whole)
-        )
+        self._bar.say(len(self.claims.claims()), self.claims.waiting(), self._library)
         self._allow()
 
     def _allow(self) -> None:
@@ -521,9 +482,3 @@ class ConfirmingPlace(Place):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self.list.scheduleDelayedItemsLayout()
-
-
-def _sheet_words(sheet: SheetRecord) -> str:
-    state = f"{sheet.waiting} wait" if sheet.waiting else "all decided"
-    maker = f", {sheet.product.maker}" if sheet.product.maker else ""
-    return f"{sheet.product.name}{maker} · {state}"
