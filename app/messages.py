@@ -104,6 +104,10 @@ def _library_message(fault: BaseException) -> Message | None:
         return Message(
             "This file is not a back-up, or it is damaged. Nothing was changed; try another one.", str(fault)
         )
+    if isinstance(fault, errors.WrongEntry):
+        return Message(f"This cannot be kept: {fault.why}. Put it right and try again.", fault.field)
+    if isinstance(fault, errors.PhotoMissing):
+        return Message("The photo is no longer in the library's folder. What was logged still stands.", str(fault))
     if isinstance(fault, errors.UnknownRecord):
         return Message("What you asked for is no longer in the library. Look again from the list.", str(fault))
     if isinstance(fault, errors.StoreError):

@@ -1,9 +1,10 @@
-"""The whole library in one file, and back: a zip of a checked copy of the database and the PDFs as they came."""
+"""The whole library in one file, and back: a zip of a checked copy of the database, the PDFs and the photos."""
 
 from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 import sqlite3
 import tempfile
@@ -14,7 +15,7 @@ from pathlib import Path
 
 from store.database import DATABASE_NAME, SIDE_FILES, connect
 from store.errors import BackupDamaged, LibraryDamaged, LibraryTooNew
-from store.files import PDF_FOLDER, pdf_path, sha256_of, sync_folder
+from store.files import PDF_FOLDER, PHOTO_FOLDER, sha256_of, sync_folder
 from store.migrating import BACKUP_FOLDER, BACKUPS_KEPT, copy_checked, damage_in
 from store.migrations import HEAD
 
@@ -40,12 +41,12 @@ def back_up(copy_database: Callable[[Path], None], folder: Path, to: Path) -> No
                 about = {"format": FORMAT, "revision": HEAD, "made_at": datetime.now(UTC).isoformat()}
                 archive.writestr(_ABOUT, json.dumps(about))
                 archive.write(copy, DATABASE_NAME)
-                for sha256, name in _files_in(copy):
-                    path = pdf_path(folder, sha256)
+                for within, sha256, name in _files_in(copy):
+                    path = folder / within
                     if not path.exists() or sha256_of(path.read_bytes()) != sha256:
                         raise LibraryDamaged(str(folder), f"{name} is missing or changed ({path.name})")
-                    # PDFs are packed inside already; packing them again costs time and saves little.
-                    archive.write(path, f"{PDF_FOLDER}/{path.name}", compress_type=zipfile.ZIP_STORED)
+                    # PDFs and photos are packed inside already; packing them again costs time and saves little.
+                    archive.write(path, within, compress_type=zipfile.ZIP_STORED)
             with part.open("rb+") as written:
                 os.fsync(written.fileno())
             part.replace(to)
@@ -65,10 +66,11 @@ def restore(source: Path, folder: Path) -> None:
         _unpack(source, fresh)
         _check(source, fresh)
         _keep_present(folder)
-        (folder / PDF_FOLDER).mkdir(exist_ok=True)
-        for pdf in (fresh / PDF_FOLDER).iterdir():
-            pdf.replace(folder / PDF_FOLDER / pdf.name)
-        sync_folder(folder / PDF_FOLDER)
+        for place in (PDF_FOLDER, PHOTO_FOLDER):
+            (folder / place).mkdir(exist_ok=True)
+            for kept in (fresh / place).iterdir():
+                kept.replace(folder / place / kept.name)
+            sync_folder(folder / place)
         # A journal left from the old database would be rolled into the new one and ruin it.
         for side in SIDE_FILES:
             (folder / (DATABASE_NAME + side)).unlink(missing_ok=True)
@@ -84,17 +86,24 @@ def clear_unfinished(folder: Path) -> None:
         part.unlink(missing_ok=True)
 
 
-def _files_in(database: Path) -> list[tuple[str, str]]:
+def _files_in(database: Path) -> list[tuple[str, str, str]]:
+    """What belongs beside the database: the place within the library, the hash, and the name it came under."""
     raw = connect(database, read_only=True)
     try:
-        return [(str(row[0]), str(row[1])) for row in raw.execute("SELECT sha256, name FROM files ORDER BY id")]
+        found = raw.execute("SELECT sha256, name FROM files ORDER BY id").fetchall()
+        files = [(f"{PDF_FOLDER}/{sha256}.pdf", str(sha256), str(name)) for sha256, name in found]
+        if raw.execute("SELECT 1 FROM sqlite_master WHERE name = 'photos'").fetchone():
+            photos = raw.execute("SELECT sha256, suffix, name FROM photos ORDER BY id").fetchall()
+            files += [(f"{PHOTO_FOLDER}/{sha256}{suffix}", str(sha256), str(name)) for sha256, suffix, name in photos]
+        return files
     finally:
         raw.close()
 
 
 def _unpack(source: Path, fresh: Path) -> None:
     """Take out what a back-up is made of and nothing else: no name in it is trusted as a path."""
-    (fresh / PDF_FOLDER).mkdir()
+    for place in (PDF_FOLDER, PHOTO_FOLDER):
+        (fresh / place).mkdir()
     try:
         with zipfile.ZipFile(source) as archive:
             about = json.loads(archive.read(_ABOUT))
@@ -104,8 +113,8 @@ def _unpack(source: Path, fresh: Path) -> None:
                 parts = name.split("/")
                 if name == DATABASE_NAME:
                     target = fresh / DATABASE_NAME
-                elif len(parts) == 2 and parts[0] == PDF_FOLDER and parts[1].endswith(".pdf") and "\\" not in name:
-                    target = fresh / PDF_FOLDER / parts[1]
+                elif len(parts) == 2 and _is_kept_file(*parts):
+                    target = fresh / parts[0] / parts[1]
                 else:
                     continue
                 with archive.open(name) as packed, target.open("wb") as out:
@@ -116,6 +125,13 @@ def _unpack(source: Path, fresh: Path) -> None:
         raise BackupDamaged(str(source), "no such file") from error
     except (zipfile.BadZipFile, KeyError, ValueError, AttributeError, EOFError) as error:
         raise BackupDamaged(str(source), str(error) or "not a back-up of a library") from error
+
+
+def _is_kept_file(place: str, name: str) -> bool:
+    """True for a name that the library itself gives: a hash and an ending, nothing that could lead elsewhere."""
+    if place == PDF_FOLDER:
+        return name.endswith(".pdf") and "\\" not in name
+    return place == PHOTO_FOLDER and re.fullmatch(r"[0-9a-f]{64}\.[a-z]{3,4}", name) is not None
 
 
 def _check(source: Path, fresh: Path) -> None:
@@ -136,9 +152,9 @@ def _check(source: Path, fresh: Path) -> None:
         files = _files_in(database)
     except sqlite3.DatabaseError as error:
         raise BackupDamaged(str(source), str(error)) from error
-    for sha256, name in files:
-        pdf = fresh / PDF_FOLDER / f"{sha256}.pdf"
-        if not pdf.exists() or sha256_of(pdf.read_bytes()) != sha256:
+    for within, sha256, name in files:
+        kept = fresh / within
+        if not _is_kept_file(*within.split("/", 1)) or not kept.exists() or sha256_of(kept.read_bytes()) != sha256:
             raise BackupDamaged(str(source), f"{name} is missing or changed")
 
 
@@ -163,7 +179,8 @@ def _keep_present(folder: Path) -> None:
         for name in (DATABASE_NAME, *(DATABASE_NAME + side for side in SIDE_FILES)):
             if (folder / name).exists():
                 shutil.copy2(folder / name, damaged / name)
-        if (folder / PDF_FOLDER).is_dir():
-            shutil.copytree(folder / PDF_FOLDER, damaged / PDF_FOLDER)
+        for place in (PDF_FOLDER, PHOTO_FOLDER):
+            if (folder / place).is_dir():
+                shutil.copytree(folder / place, damaged / place)
     for old in sorted(backups.glob("*-before-restore.zip"))[:-BACKUPS_KEPT]:
         old.unlink(missing_ok=True)

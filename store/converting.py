@@ -27,13 +27,14 @@ def claim_query() -> Select[*tuple[Any, ...]]:
     return select(*_CLAIM_COLUMNS).where(ClaimRow.withdrawn.is_(False))
 
 
-def sheet_query() -> Select[*tuple[Any, ...]]:
-    """Sheets with product, maker and file, as sheet_record and sheet_ref want them."""
+def sheet_query(*, removed: bool = False) -> Select[*tuple[Any, ...]]:
+    """Sheets with product, maker and file, as sheet_record and sheet_ref want them; removed ones only if asked for."""
     return (
         select(*_SHEET_COLUMNS)
         .join_from(SheetRow, FileRow, FileRow.id == SheetRow.file_id)
         .join(ProductRow, ProductRow.id == SheetRow.product_id)
         .join(MakerRow, MakerRow.id == ProductRow.maker_id)
+        .where(SheetRow.removed_at.is_not(None) if removed else SheetRow.removed_at.is_(None))
     )
 
 

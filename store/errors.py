@@ -47,6 +47,24 @@ class UnknownRecord(StoreError):
     """An id that the library does not hold."""
 
 
+class WrongEntry(StoreError):
+    """A value that cannot be: field is the value's name in its record, why a short reason in plain words."""
+
+    def __init__(self, field: str, why: str) -> None:
+        super().__init__(f"{field}: {why}")
+        self.field = field
+        self.why = why
+
+
+class PhotoMissing(StoreError):
+    """A kept photo is no longer in the library's folder."""
+
+    def __init__(self, name: str, path: str) -> None:
+        super().__init__(f"photo is missing: {name} ({path})")
+        self.name = name
+        self.path = path
+
+
 class LibraryMissing(StoreError):
     """There is no library in the folder, and reading alone makes none."""
 

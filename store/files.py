@@ -1,4 +1,4 @@
-"""The PDFs as they came, in a folder of the library, each named by its content."""
+"""The PDFs as they came and the photos of the job, in folders of the library, each file named by its content."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from contextlib import suppress
 from pathlib import Path
 
 PDF_FOLDER = "sheets"
+PHOTO_FOLDER = "photos"
 _UNFINISHED = ".part"
 
 
@@ -25,7 +26,19 @@ def keep_pdf(folder: Path, sha256: str, content: bytes) -> bool:
 
     Raises OSError where it cannot be written; nothing is left behind then.
     """
-    path = pdf_path(folder, sha256)
+    return _keep(pdf_path(folder, sha256), sha256, content)
+
+
+def photo_path(folder: Path, sha256: str, suffix: str) -> Path:
+    return folder / PHOTO_FOLDER / f"{sha256}{suffix}"
+
+
+def keep_photo(folder: Path, sha256: str, suffix: str, content: bytes) -> bool:
+    """As keep_pdf."""
+    return _keep(photo_path(folder, sha256, suffix), sha256, content)
+
+
+def _keep(path: Path, sha256: str, content: bytes) -> bool:
     if path.exists() and path.stat().st_size == len(content) and sha256_of(path.read_bytes()) == sha256:
         return False
     path.parent.mkdir(exist_ok=True)
@@ -60,14 +73,15 @@ def sync_folder(folder: Path) -> None:
         os.close(handle)
 
 
-def sweep(folder: Path, known: Container[str]) -> int:
-    """Remove what a killed filing left: unfinished files, and PDFs whose sheet was never committed."""
+def sweep(folder: Path, known: Container[str], photos: Container[str] = ()) -> int:
+    """Remove what a killed filing left: unfinished files, PDFs and photos whose entry was never committed."""
     swept = 0
-    pdfs = folder / PDF_FOLDER
-    if not pdfs.is_dir():
-        return 0
-    for path in pdfs.iterdir():
-        if path.name.endswith(_UNFINISHED) or (path.suffix == ".pdf" and path.stem not in known):
-            path.unlink(missing_ok=True)
-            swept += 1
+    for place, kept in ((folder / PDF_FOLDER, known), (folder / PHOTO_FOLDER, photos)):
+        if not place.is_dir():
+            continue
+        for path in place.iterdir():
+            of_ours = path.suffix == ".pdf" or place.name == PHOTO_FOLDER
+            if path.name.endswith(_UNFINISHED) or (of_ours and path.stem not in kept):
+                path.unlink(missing_ok=True)
+                swept += 1
     return swept

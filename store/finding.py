@@ -12,6 +12,7 @@ from store.column_types import words_from_text
 from store.converting import claim_query, claim_record, sheet_query, sheet_record, sheet_ref
 from store.database import chunks
 from store.errors import UnknownRecord
+from store.job_tables import CoatRow, TinRow
 from store.records import (
     ClaimRecord,
     ClaimStatus,
@@ -23,7 +24,7 @@ from store.records import (
     SheetRecord,
     SheetRef,
 )
-from store.tables import ClaimRow, MakerRow, PageRow, ProductRow, SheetRow
+from store.tables import Base, ClaimRow, MakerRow, NoteRow, PageRow, ProductRow, SheetRow
 
 _SETTLED = (ClaimStatus.CONFIRMED, ClaimStatus.CORRECTED)
 
@@ -35,7 +36,8 @@ def makers(connection: Connection) -> tuple[str, ...]:
 
 
 def products(connection: Connection) -> tuple[ProductRecord, ...]:
-    found = [_product(row) for row in connection.execute(_product_query())]
+    """Every product but those whose sheets were all taken out and of which nothing else is kept."""
+    found = [_product(row) for row in connection.execute(_product_query().where(_has_a_place()))]
     return tuple(sorted(found, key=lambda p: (p.name.casefold(), p.maker.casefold(), p.id)))
 
 
@@ -113,7 +115,7 @@ def progress(connection: Connection, sheet_id: int | None) -> Progress:
     """Of one sheet, or of every current one."""
     sums = select(func.sum(SheetRow.decided), func.sum(SheetRow.waiting))
     which = SheetRow.superseded_by.is_(None) if sheet_id is None else SheetRow.id == sheet_id
-    decided, waiting = connection.execute(sums.where(which)).one()
+    decided, waiting = connection.execute(sums.where(which, SheetRow.removed_at.is_(None))).one()
     return Progress(decided=decided or 0, waiting=waiting or 0)
 
 
@@ -168,7 +170,8 @@ def _origin(row: Any) -> RuleOrigin:
 
 
 def _product_query() -> Select[*tuple[Any, ...]]:
-    has_sheet = select(SheetRow.id).where(SheetRow.product_id == ProductRow.id).exists()
+    shown = (SheetRow.product_id == ProductRow.id, SheetRow.removed_at.is_(None))
+    has_sheet = select(SheetRow.id).where(*shown).exists()
     return select(
         ProductRow.id,
         ProductRow.name,
@@ -177,6 +180,20 @@ def _product_query() -> Select[*tuple[Any, ...]]:
         MakerRow.name.label("maker"),
         has_sheet.label("has_sheet"),
     ).join_from(ProductRow, MakerRow, MakerRow.id == ProductRow.maker_id)
+
+
+def _has_a_place() -> ColumnElement[bool]:
+    def some(row: type[Base], *which: ColumnElement[bool]) -> ColumnElement[bool]:
+        table = row.__table__
+        return select(table.c.id).where(table.c.product_id == ProductRow.id, *which).exists()
+
+    return or_(
+        ~some(SheetRow, SheetRow.removed_at.is_not(None)),
+        some(SheetRow, SheetRow.removed_at.is_(None)),
+        some(TinRow, TinRow.deleted_at.is_(None)),
+        some(CoatRow, CoatRow.deleted_at.is_(None)),
+        some(NoteRow),
+    )
 
 
 def _product(row: Any) -> ProductRecord:

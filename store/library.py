@@ -8,11 +8,15 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
+from sqlalchemy import select
+
 from extract.claims import Claim, PageText, SheetReading
-from store import backup, deciding, filing, finding, keeping
+from store import backup, deciding, filing, finding, keeping, removing
 from store.database import Database, translated
 from store.errors import LibraryMissing, PdfMissing
 from store.files import keep_pdf, pdf_path, sha256_of, sweep
+from store.job_library import JobLibrary
+from store.job_tables import PhotoRow
 from store.locking import WriterLock
 from store.migrating import copy_checked, prepare
 from store.records import (
@@ -33,7 +37,7 @@ from store.search import search as search_library
 from store.tables import FileRow
 
 
-class Library:
+class Library(JobLibrary):
     """An open library. May be used from any thread; transactions run one at a time.
 
     Every method may raise LibraryFull, LibraryInUse (another process was writing for too long) or LibraryDamaged;
@@ -97,7 +101,8 @@ class Library:
     def file_sheet(self, pdf: bytes, file_name: str, readings: Sequence[SheetReading]) -> tuple[Filed, ...]:
         """File a PDF with what was read from it, one reading a product; wholly or not at all.
 
-        The same bytes again are ALREADY_FILED. Raises ValueError where there is no reading.
+        The same bytes again are ALREADY_FILED; sheets of theirs that were removed come back. Raises ValueError
+        where there is no reading.
         """
         if not readings:
             raise ValueError("a file needs at least one reading")
@@ -106,6 +111,8 @@ class Library:
         fresh = False
         try:
             with self._database.writing() as connection:
+                for removed in removing.removed_of_file(connection, sha256):
+                    removing.restore_sheet(connection, removed, self._who)
                 known = filing.sheets_of_file(connection, sha256)
                 if known:
                     keep_pdf(self.folder, sha256, pdf)  # Mends a library whose PDF was taken away.
@@ -344,9 +351,10 @@ class Library:
 
     def _sweep(self) -> None:
         with self._database.reading() as connection:
-            known = set(connection.scalars(FileRow.__table__.select().with_only_columns(FileRow.sha256)))
+            known = set(connection.scalars(select(FileRow.sha256)))
+            photos = set(connection.scalars(select(PhotoRow.sha256)))
         with translated(self.folder):
-            sweep(self.folder, known)
+            sweep(self.folder, known, photos)
             backup.clear_unfinished(self.folder)
 
 

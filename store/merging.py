@@ -10,6 +10,8 @@ from store.converting import sheet_query, sheet_record
 from store.deciding import recount
 from store.identity import Identity, folded, folded_code, folded_maker, remember, search_words
 from store.issues import compare_issues, same_language
+from store.job_tables import CoatRow, TinRow
+from store.journal import rename_in_journal, rename_in_plans
 from store.records import ProductRecord, SheetRecord
 from store.tables import IdentityRow, NoteRow, ProductRow, SheetRow
 
@@ -60,8 +62,10 @@ def _share_a_file(connection: Connection, a: int, b: int) -> bool:
 
 
 def _take_in(connection: Connection, kept: ProductRecord, other: ProductRecord) -> None:
-    for table in (SheetRow, NoteRow):
+    for table in (SheetRow, NoteRow, TinRow, CoatRow):
         connection.execute(update(table).where(table.product_id == other.id).values(product_id=kept.id))
+    rename_in_plans(connection, other.id, kept.id)
+    rename_in_journal(connection, other.id, kept.id)
     known = connection.execute(
         select(IdentityRow.maker, IdentityRow.name, IdentityRow.code).where(IdentityRow.product_id == other.id)
     ).all()

@@ -124,7 +124,7 @@ def _pages(connection: Connection, query: str, wanted: Sequence[str], most: int)
     places = connection.execute(
         select(PageRow.id, SheetRow.id.label("sheet_id"))
         .join_from(PageRow, SheetRow, SheetRow.file_id == PageRow.file_id)
-        .where(PageRow.id.in_(ids), SheetRow.superseded_by.is_(None))
+        .where(PageRow.id.in_(ids), SheetRow.superseded_by.is_(None), SheetRow.removed_at.is_(None))
         .order_by(PageRow.id.desc(), SheetRow.id.desc())
     )
     sheets = {row.id: row.sheet_id for row in places}

@@ -118,6 +118,8 @@ class SheetRow(Base):
     superseded_by: Mapped[int | None] = mapped_column(ForeignKey("sheets.id"))
     waiting: Mapped[int]
     decided: Mapped[int]
+    removed_at: Mapped[datetime | None] = mapped_column(UtcTime)
+    """When the user took the sheet out of the library; it is hidden everywhere then, and can come back."""
 
 
 class PageRow(Base):
