@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QEvent, QModelIndex, QObject, Qt
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
-    QHBoxLayout,
     QLabel,
     QListView,
     QPushButton,
@@ -25,11 +24,12 @@ from app.confirming.form import ClaimForm
 from app.confirming.keys import Deed, KeyBar, deed_of
 from app.confirming.model import ClaimList
 from app.confirming.order import Head, next_waiting, rest_of_group
+from app.confirming.page_side import PageSide
 from app.confirming.sheet_bar import SheetBar
 from app.filing.cautions import CautionBand
 from app.jobs import LibraryChange, LibraryDesk, Soon
 from app.page_pane.pictures import PagePictures
-from app.page_pane.view import STEP, PagePane
+from app.page_pane.view import PagePane
 from app.place import Place
 from app.settings import Settings
 from app.theme.theme import GRID, Theme, set_look
@@ -80,7 +80,6 @@ class ConfirmingPlace(Place):
 
         self.pane = PagePane(pictures, self)
         self.pane.installEventFilter(self)
-        self.pane.words_chosen.connect(self._on_words_chosen)
         self.pane.adding_asked.connect(self._on_adding_asked)
         self.list = QListView(self)
         self.list.setAccessibleName(self.tr("What the sheet says"))
@@ -212,12 +211,7 @@ class ConfirmingPlace(Place):
         self._bar.sheet_chosen.connect(self._on_sheet_chosen)
         self._cautions = CautionBand(work)
         self._cautions.caution_opened.connect(self._on_caution_opened)
-        page = QWidget(work)
-        page_column = QVBoxLayout(page)
-        page_column.setContentsMargins(0, 0, 0, 0)
-        page_column.setSpacing(GRID)
-        page_column.addWidget(self.pane, 1)
-        page_column.addLayout(self._make_zoom_row(page))
+        self._page_side = PageSide(self.pane, work)
         claims = QWidget(work)
         claims_column = QVBoxLayout(claims)
         claims_column.setContentsMargins(0, 0, 0, 0)
@@ -227,7 +221,7 @@ class ConfirmingPlace(Place):
         self._split = QSplitter(Qt.Orientation.Horizontal, work)
         self._split.setChildrenCollapsible(False)
         self._split.setHandleWidth(GRID)
-        self._split.addWidget(page)
+        self._split.addWidget(self._page_side)
         self._split.addWidget(claims)
         self._split.setSizes([500, 556])
         self._settings.restore_splitter("confirm", self._split)
@@ -239,26 +233,6 @@ class ConfirmingPlace(Place):
         column.addWidget(self._split, 1)
         column.addWidget(self.keys)
         return work
-
-    def _make_zoom_row(self, parent: QWidget) -> QHBoxLayout:
-        row = QHBoxLayout()
-        row.setSpacing(GRID)
-        self._hint = QLabel(self.tr("Drag over words to add them."), parent)
-        self._hint.setWordWrap(True)
-        set_look(self._hint, "quiet")
-        row.addWidget(self._hint, 1)
-        for words, name, does in (
-            ("−", self.tr("Zoom out"), lambda: self.pane.zoom_by(1 / STEP)),
-            ("+", self.tr("Zoom in"), lambda: self.pane.zoom_by(STEP)),
-            (self.tr("Width"), self.tr("Whole width"), self.pane.fit_width),
-        ):
-            button = QPushButton(words, parent)
-            button.setAccessibleName(name)
-            set_look(button, "deed")
-            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-            button.clicked.connect(lambda _=False, does=does: does())
-            row.addWidget(button)
-        return row
 
     # --- sheets
 
@@ -402,10 +376,7 @@ class ConfirmingPlace(Place):
     def _start_adding(self) -> None:
         evidence = self.pane.chosen_evidence()
         if evidence is None:
-            self._hint.setText(
-                self.tr("First choose the words on the page: drag over them, or use the arrow keys here.")
-            )
-            self.pane.setFocus(Qt.FocusReason.OtherFocusReason)
+            self._page_side.ask_for_words()
             return
         self._on_adding_asked(evidence)
 
@@ -455,12 +426,6 @@ class ConfirmingPlace(Place):
             evidence = record.claim.evidence
             self.pane.light(evidence.page, evidence.boxes)
         self._allow()
-
-    def _on_words_chosen(self, evidence: Evidence | None) -> None:
-        if evidence is None:
-            self._hint.setText(self.tr("Drag over words to add them."))
-        else:
-            self._hint.setText(self.tr("A adds: “{quote}”").format(quote=evidence.quote[:120]))
 
     def _on_caution_opened(self, record: ClaimRecord) -> None:
         row = self.claims.row_of(record.id)
