@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from PySide6.QtWidgets import QApplication
+
 from app.asking.view import AskingPlace
 from app.wiring import Wiring
 
 PAIRS = {
     "demo": (("Biter", "Planor"), ("Keeper", "Planor"), ("Anchor Wash", "Nahtfest"), ("filler", "Bedrock")),
     "full": (("bare steel", "Kestrel Bond 40"), ("Larkrise Etch 7", "polyester filler"), ("Kestrel Bond 40", "clear")),
-    "long": (("bare steel", "Zweikomponenten-Hochleistungs-Epoxidharzgrundierung mit aktivem Korrosionsschutz 4711"),),
+    "long": (
+        ("bare steel", "Zweikomponenten-Hochleistungs-Epoxidharzgrundierung mit aktivem Korrosionsschutz 4711/08 grau"),
+    ),
 }
 """Lower and upper."""
 
@@ -51,10 +55,11 @@ def fill_answers(wiring: Wiring, state: str) -> Iterator[tuple[str, Callable[[],
     def typing() -> None:
         wiring.window.evidence.close_panel()
         go("ask")
+        QApplication.processEvents()
         line = wiring.asking.on_top.line
-        line.setText("")
+        line.clear()
+        line.insert("ep")
         line.textEdited.emit("ep")
-        line.setText("ep")
 
     def comparing(count: int) -> Callable[[], None]:
         def compare() -> None:
@@ -70,7 +75,8 @@ def fill_answers(wiring: Wiring, state: str) -> Iterator[tuple[str, Callable[[],
         needs = wiring.comparing.needs
         needs.surface.write("bare steel")
         needs.filler.write("polyester filler")
-        needs.weeks.setValue(8)
+        needs.weeks.set_value(8)
+        wiring.comparing.compare()
 
     def compare_beside_its_page() -> None:
         comparing(2)()

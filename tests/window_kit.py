@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from app.filing.queue import Reader
 from app.jobs import InlineRunner
 from app.page_pane.pictures import PageDrawer
+from app.printing.outlets import Outlets
 from app.settings import Settings
 from app.theme.theme import Theme
 from app.wiring import Runners, Wiring, open_library
@@ -166,6 +167,7 @@ def window(
     runners: Runners | None = None,
     dark: bool | None = False,
     chooser: PickedFiles | None = None,
+    outlets: Outlets | None = None,
 ) -> Iterator[Wiring]:
     """The real window on a library in a folder, shown and with the library open; closed at the end."""
     application = QApplication.instance()
@@ -178,6 +180,7 @@ def window(
         reader=reader,
         drawer=drawer or WordDrawer(),
         chooser=chooser or PickedFiles(),
+        outlets=outlets,
     )
     wiring.window.show()
     wiring.open_library()

@@ -118,14 +118,15 @@ def _under(head: str, lines: tuple[str, ...] | list[str]) -> Iterator[str]:
 
 def _times(window: Window) -> Times:
     large = "" if window.reading is Reading.OUTSIDE or window.closed else _large(window)
-    sources = [*window.citations, *([window.past] if window.past is not None else [])]
-    return Times(
-        large, window_words(window), past_words(window), one_each(Sentence.of_source(rule) for rule in sources)
-    )
+    # Where there is no latest time, what to do past it would only puzzle.
+    past = window.past if not window.unlimited else None
+    sources = [*window.citations, *([past] if past is not None else [])]
+    words = past_words(window) if past is not None else ""
+    return Times(large, window_words(window), words, one_each(Sentence.of_source(rule) for rule in sources))
 
 
 def _large(window: Window) -> str:
     if window.unlimited and window.high is None:
         earliest = range_words(window.low, window.low, "min") if window.low is not None else ""
-        return f"{earliest}, no latest".lstrip(", ") if earliest else "no latest time"
+        return f"from {earliest} on" if earliest else "no latest time"
     return range_words(window.low, window.high, "min")

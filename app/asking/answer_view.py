@@ -53,8 +53,10 @@ class AnswerView(QScrollArea):
         self._own(column, page.own)
         if page.says:
             self._topic(column, self.tr("What the sheets say"))
-            for saying in page.says:
-                self._card(column, saying.sentence, saying.does)
+        for saying in page.says:
+            self._card(column, saying.sentence, saying.does)
+        for sentence in page.times.sentences if page.times is not None else ():
+            self._card(column, sentence, "")
         self._lines(column, self.tr("What to do"), page.advice)
         self._waiting(column, page.waiting)
         self._lines(column, self.tr("What is left unsaid"), page.unsaid)
@@ -91,8 +93,16 @@ class AnswerView(QScrollArea):
         column.addWidget(_wrapped(times.words))
         if times.past:
             column.addWidget(_wrapped(times.past))
+        row = QHBoxLayout()
+        row.setSpacing(GRID)
         for sentence in times.sentences:
-            self._card(column, sentence, "")
+            link = QPushButton(self.tr("Open {source}").format(source=sentence.source))
+            set_look(link, "link")
+            link.setToolTip(sentence.quoted)
+            link.clicked.connect(self._sentence_opener(sentence))
+            row.addWidget(link)
+        row.addStretch(1)
+        column.addLayout(row)
 
     def _own(self, column: QVBoxLayout, own: Sequence[str]) -> None:
         if own:
@@ -134,6 +144,9 @@ class AnswerView(QScrollArea):
         row.addStretch(1)
         column.addSpacing(GRID)
         column.addLayout(row)
+
+    def _sentence_opener(self, sentence: Sentence) -> Callable[[], None]:
+        return lambda: self.sentence_opened.emit(sentence)
 
     def _opener(self, product_id: int) -> Callable[[], None]:
         return lambda: self.product_asked.emit(product_id)

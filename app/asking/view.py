@@ -119,7 +119,7 @@ class AskingPlace(Place):
 
         for field in (self.on_top, self.beneath):
             field.meaning_changed.connect(self._on_meaning_changed)
-        self.temperature.temperature_chosen.connect(self._on_temperature_chosen)
+        self.temperature.figure_changed.connect(self._on_temperature_chosen)
         self._answer.sentence_opened.connect(self._on_sentence_opened)
         self._answer.confirming_asked.connect(self._on_confirming_asked)
         self._answer.product_asked.connect(lambda product_id: self.place_wanted.emit("products", product_id))
@@ -259,7 +259,7 @@ class AskingPlace(Place):
         if lower is None or upper is None:
             return
         self._question = Question(
-            party_of(lower), party_of(upper), self.beneath.text, self.on_top.text, self.temperature.at_c
+            party_of(lower), party_of(upper), self.beneath.text, self.on_top.text, self.temperature.value
         )
         self._ask(self._question, remembers=True)
 
@@ -304,7 +304,7 @@ class AskingPlace(Place):
     def _on_question_taken(self, entry: Entry) -> None:
         question = entry.payload
         if isinstance(question, QuestionRecord):
-            self.temperature.set_at(question.at_c)
+            self.temperature.set_value(question.at_c)
             self._put(question.lower, question.upper)
 
     def _on_names_changed(self) -> None:

@@ -7,9 +7,9 @@ import io
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from app.comparison_words import UNSAID, cell_words, met_words, need_words, row_words
+from app.comparison_words import UNCONFIRMED, UNSAID, cell_words, met_words, need_words, row_words
 from app.sentences import Sentence, one_each
-from app.verdict_words import own_rule_words
+from app.verdict_words import own_rule_words, part_words
 from app.wording import topic_words
 from extract.claims import Topic
 from store.records import OwnRule, ProductRecord, Proposal, Rule
@@ -78,27 +78,39 @@ def _lines(comparison: Comparison, needs: Sequence[NeedRow], only_differences: b
     if needs:
         yield Line(NEEDS, topic=NEEDS)
     for need in needs:
-        cells = tuple(_need_cell(cell) for cell in need.cells)
+        cells = tuple(_need_cell(cell, p.name) for cell, p in zip(need.cells, comparison.products, strict=True))
         yield Line(need_words(need.need), cells, len({cell.met for cell in need.cells}) > 1, NEEDS)
     for topic in Topic:
         rows = [row for row in comparison.of_topic(topic) if row.differs or not only_differences]
         if rows:
             yield Line(topic_words(topic), topic=topic.value)
         for row in rows:
-            yield Line(row_words(row), tuple(_cell(cell) for cell in row.cells), row.differs, topic.value)
+            cells = tuple(_cell(cell, p.name) for cell, p in zip(row.cells, comparison.products, strict=True))
+            yield Line(row_words(row), cells, row.differs, topic.value)
 
 
-def _cell(cell: Cell) -> ShownCell:
+def _cell(cell: Cell, product: str) -> ShownCell:
     if cell.said is Said.UNSAID:
         return ShownCell(UNSAID, "silent", unsaid=True, own=_own(cell.answer))
     unconfirmed = cell.said is Said.UNCONFIRMED
     shape = "unconfirmed" if unconfirmed else (cell.answer.word if cell.answer is not None else "")
-    text = cell_words(cell)
+    text = _waiting_words(cell.answer) if unconfirmed and cell.answer is not None else cell_words(cell)
     if not unconfirmed and any(isinstance(source, Proposal) for source in cell.sources):
         text = f"{text}\n(more waits to be confirmed)"
     own = _own(cell.answer)
-    text = "\n".join(line for line in text.split("\n") if line not in own)
+    text = _own_column(text, product, own)
     return ShownCell(text, shape, unconfirmed=unconfirmed, sentences=_sentences(cell.sources), own=own)
+
+
+def _waiting_words(answer: Answer) -> str:
+    """What a contact would be if it were confirmed; row and column say what it is about."""
+    parts = dict.fromkeys(part_words(citation.part) for citation in answer.pending)
+    return "\n".join([*(words[:1].upper() + words[1:] for words in parts), f"({UNCONFIRMED})"])
+
+
+def _own_column(text: str, product: str, own: Sequence[str]) -> str:
+    """Without the product's name after its conditions, which the column's head says, and without the own rules."""
+    return "\n".join(line.removesuffix(f" ({product})") for line in text.split("\n") if line not in own)
 
 
 _MET_SHAPES = {
@@ -110,9 +122,9 @@ _MET_SHAPES = {
 }
 
 
-def _need_cell(cell: NeedCell) -> ShownCell:
+def _need_cell(cell: NeedCell, product: str) -> ShownCell:
     own = _own(cell.answer)
-    text = "\n".join(line for line in met_words(cell).split("\n") if line not in own)
+    text = _own_column(met_words(cell), product, own)
     shape = "disputed" if cell.answer is not None and cell.answer.word == "disputed" else _MET_SHAPES[cell.met]
     if shape == "disputed":
         text = f"{text}: the sheets contradict each other"

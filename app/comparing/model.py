@@ -72,6 +72,9 @@ class ComparisonTable(QAbstractTableModel):
         product = self._lines.products[section - 1]
         if role == Qt.ItemDataRole.DisplayRole:
             return product.name
+        if role == Qt.ItemDataRole.TextAlignmentRole:
+            left = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+            return left.value | Qt.TextFlag.TextWordWrap.value
         if role == Qt.ItemDataRole.ToolTipRole:
             return f"{product.name}\n{product.maker}"
         return None

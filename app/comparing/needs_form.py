@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QCheckBox, QGridLayout, QHBoxLayout, QLabel, QSpinBox, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.naming.book import NameBook
 from app.naming.field import NameField
+from app.naming.figures import FigureField
 from app.settings import Settings
 from app.theme.theme import GRID, set_look
 from store.rules.needs import Need, NeedKind
@@ -26,14 +27,11 @@ class NeedsForm(QWidget):
         super().__init__(parent)
         self._settings = settings
         self.surface = NameField(book, self.tr("What it goes onto"), hint=self.tr("steel, old paint …"), parent=self)
-        self.filler = NameField(book, self.tr("Filler on top"), hint=self.tr("a filler, or its kind"), parent=self)
-        self.topcoat = NameField(book, self.tr("Topcoat"), hint=self.tr("a topcoat, or its kind"), parent=self)
-        self.weeks = QSpinBox(self)
-        self.weeks.setRange(0, 104)
-        self.weeks.setButtonSymbols(QSpinBox.ButtonSymbols.NoButtons)
-        self.weeks.setSpecialValueText(self.tr("not asked"))
-        self.weeks.setSuffix(self.tr(" weeks"))
-        self.weeks.setAccessibleName(self.tr("Weeks outdoors"))
+        self.filler = NameField(book, self.tr("Filler on top"), hint=self.tr("a filler or kind"), parent=self)
+        self.topcoat = NameField(book, self.tr("Topcoat"), hint=self.tr("a topcoat or kind"), parent=self)
+        self.weeks = FigureField(
+            self.tr("Weeks outdoors"), self.tr("weeks"), 0, 520, empty_words=self.tr("not asked"), first=8, parent=self
+        )
         self.waterproof = QCheckBox(self.tr("keeps water out"), self)
         self.wet_sanding = QCheckBox(self.tr("may be wet-sanded"), self)
         self._fields = (self.surface, self.filler, self.topcoat)
@@ -67,7 +65,7 @@ class NeedsForm(QWidget):
         for name_field in self._fields:
             name_field.meaning_changed.connect(lambda _: self.needs_changed.emit())
             name_field.line.textChanged.connect(self._on_text_changed)
-        self.weeks.valueChanged.connect(lambda _: self.needs_changed.emit())
+        self.weeks.figure_changed.connect(self.needs_changed)
         self.waterproof.toggled.connect(lambda _: self.needs_changed.emit())
         self.wet_sanding.toggled.connect(lambda _: self.needs_changed.emit())
 
@@ -80,8 +78,8 @@ class NeedsForm(QWidget):
         for field in (self.filler, self.topcoat):
             if field.meaning is not None:
                 found.append(Need(NeedKind.UNDER, party_of(field.meaning)))
-        if self.weeks.value():
-            found.append(Need(NeedKind.OUTDOORS, minutes=self.weeks.value() * _WEEK))
+        if self.weeks.value:
+            found.append(Need(NeedKind.OUTDOORS, minutes=self.weeks.value * _WEEK))
         if self.waterproof.isChecked():
             found.append(Need(NeedKind.WATERPROOF))
         if self.wet_sanding.isChecked():
@@ -91,7 +89,7 @@ class NeedsForm(QWidget):
     def keep(self) -> None:
         values = (
             *(field.text for field in self._fields),
-            str(self.weeks.value()),
+            str(self.weeks.value or ""),
             _ON if self.waterproof.isChecked() else "",
             _ON if self.wet_sanding.isChecked() else "",
         )
@@ -105,10 +103,17 @@ class NeedsForm(QWidget):
         for field, text in zip(self._fields, kept, strict=False):
             field.write(text)
         weeks, waterproof, wet_sanding = kept[len(self._fields) :]
-        self.weeks.setValue(int(weeks) if weeks.isdigit() else 0)
+        self.weeks.set_value(_figure(weeks))
         self.waterproof.setChecked(waterproof == _ON)
         self.wet_sanding.setChecked(wet_sanding == _ON)
 
     def _on_text_changed(self, text: str) -> None:
         if not text:
             self.needs_changed.emit()
+
+
+def _figure(text: str) -> float | None:
+    try:
+        return float(text)
+    except ValueError:
+        return None

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QPushButton, QWidget
 
-from app.comparing.flow import FlowLayout
+from app.flow import FlowLayout
 from app.naming.book import NameBook
 from app.naming.field import NameField
 from app.theme.theme import GRID

@@ -14,7 +14,8 @@ from app.theme.theme import GRID, Theme
 
 Index = QModelIndex | QPersistentModelIndex
 _HEAD = 24 * GRID
-_LEAST = 18 * GRID
+_NARROW_HEAD = 18 * GRID
+_LEAST = 17 * GRID
 
 
 class ComparisonView(QTableView):
@@ -43,7 +44,8 @@ class ComparisonView(QTableView):
         header = self.horizontalHeader()
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setHighlightSections(False)
-        header.setTextElideMode(Qt.TextElideMode.ElideRight)
+        header.setStretchLastSection(True)
+        header.setFixedHeight(7 * GRID)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         header.sectionResized.connect(self._on_section_resized)
         self._soon = QTimer(self)
@@ -91,9 +93,10 @@ class ComparisonView(QTableView):
         products = self._table.columnCount() - 1
         if products < 1:
             return
-        room = self.viewport().width() - _HEAD
-        width = max(room // products, _LEAST)
-        self.setColumnWidth(0, _HEAD)
+        wide = products <= 4 and self.viewport().width() >= 60 * GRID
+        head = _HEAD if wide else _NARROW_HEAD
+        width = max((self.viewport().width() - head) // products, _LEAST)
+        self.setColumnWidth(0, head)
         for column in range(1, products + 1):
             self.setColumnWidth(column, width)
 

@@ -27,6 +27,7 @@ from app.comparing.needs_form import NeedsForm
 from app.comparing.products_bar import LEAST, ProductsBar
 from app.comparing.table import ComparisonView
 from app.empty_place import EmptyPlace
+from app.flow import FlowLayout
 from app.jobs import LibraryChange, LibraryDesk, Soon
 from app.naming.book import NameBook
 from app.naming.temperature import TemperatureField
@@ -47,6 +48,15 @@ if TYPE_CHECKING:
 
 _PRODUCTS = "compare/products"
 _NEEDS_OPEN = "compare/needs_open"
+
+
+def _flowing(parent: QWidget, *widgets: QWidget) -> QWidget:
+    """The widgets in a row that goes on below where the window is narrow."""
+    row = QWidget(parent)
+    flow = FlowLayout(row, GRID)
+    for widget in widgets:
+        flow.addWidget(widget)
+    return row
 
 
 def _today() -> date:
@@ -108,35 +118,21 @@ class ComparingPlace(Place):
         head = QLabel(self.tr("Compare"), self)
         set_look(head, "large")
         self._deeds = self._make_deeds()
-        at = QLabel(self.tr("Times at"), self)
-        at.setBuddy(self.temperature)
-        first = QHBoxLayout()
-        first.setSpacing(GRID)
-        first.addWidget(head)
-        first.addStretch(1)
-        for deed in self._deeds:
-            first.addWidget(deed)
-        second = QHBoxLayout()
-        second.setSpacing(GRID)
-        second.addWidget(at)
-        second.addWidget(self.temperature)
-        second.addSpacing(GRID)
-        second.addWidget(self._with_needs)
-        second.addSpacing(GRID)
-        second.addWidget(self.only_differences)
-        second.addStretch(1)
+        head.setMinimumWidth(20 * GRID)
+        first = _flowing(self, head, *self._deeds)
+        second = _flowing(self, self._times_at(), self._with_needs, self.only_differences)
         column = QVBoxLayout(self)
         column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         column.setSpacing(GRID + GRID // 2)
-        column.addLayout(first)
+        column.addWidget(first)
         column.addWidget(self.bar)
-        column.addLayout(second)
+        column.addWidget(second)
         column.addWidget(self.needs)
         column.addWidget(self._stack, 1)
 
         self.bar.products_changed.connect(self._on_products_changed)
         self.needs.needs_changed.connect(self._on_needs_changed)
-        self.temperature.temperature_chosen.connect(self.compare)
+        self.temperature.figure_changed.connect(self.compare)
         self.view.cell_entered.connect(self._on_cell_entered)
         self.view.cell_chosen.connect(self._on_cell_chosen)
         self.details.sentence_opened.connect(self._open)
@@ -163,7 +159,7 @@ class ComparingPlace(Place):
             self._compared = None
             self._show()
             return
-        needs, at_c, every = self.needs.needs, self.temperature.at_c, self._book.products
+        needs, at_c, every = self.needs.needs, self.temperature.value, self._book.products
         ids = [product.id for product in products]
         others = [need.other.product.id for need in needs if isinstance(need.other, ProductParty)]
 
@@ -237,6 +233,17 @@ class ComparingPlace(Place):
                 shortcut.activated.connect(button.click)
             made.append(button)
         return tuple(made)
+
+    def _times_at(self) -> QWidget:
+        pair = QWidget(self)
+        label = QLabel(self.tr("Times at"), pair)
+        label.setBuddy(self.temperature)
+        row = QHBoxLayout(pair)
+        row.setContentsMargins(0, 0, GRID, 0)
+        row.setSpacing(GRID)
+        row.addWidget(label)
+        row.addWidget(self.temperature)
+        return pair
 
     def _show(self) -> None:
         compared = self._compared

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from html import escape
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Qt, Signal
@@ -18,6 +19,9 @@ if TYPE_CHECKING:
     from store.rules.names import KindName, Suggestion, Unknown
 
     Meaning = ProductRecord | KindName
+
+
+_NEAREST = 3
 
 
 class NameLine(QLineEdit):
@@ -95,8 +99,16 @@ class NameField(QWidget):
         self.line.setAccessibleName(name)
         self.line.setPlaceholderText(hint)
         self.line.setClearButtonEnabled(True)
+        self._nearest: tuple[str, ...] = ()
+        self._trouble_words = ""
         self._trouble = QLabel(self)
         self._trouble.setWordWrap(True)
+        self._trouble.setTextFormat(Qt.TextFormat.RichText)
+        self._trouble.setTextInteractionFlags(
+            Qt.TextInteractionFlag.LinksAccessibleByMouse | Qt.TextInteractionFlag.LinksAccessibleByKeyboard
+        )
+        self._trouble.setAccessibleName(self.tr("What is wrong with the name"))
+        self._trouble.linkActivated.connect(lambda link: self.write(self._nearest[int(link)]))
         set_look(self._trouble, "quiet")
         self._trouble.hide()
         self.setFocusProxy(self.line)
@@ -123,7 +135,7 @@ class NameField(QWidget):
     @property
     def trouble(self) -> str:
         """What is said under the field where the name is not known."""
-        return self._trouble.text() if not self._trouble.isHidden() else ""
+        return self._trouble_words
 
     def set_meaning(self, meaning: Meaning | None) -> None:
         """Show this and mean it; says nothing to anybody."""
@@ -196,7 +208,7 @@ class NameField(QWidget):
             return
         nearest = getattr(meaning, "nearest", None)
         if nearest is not None:
-            self._say(_unknown_words(self.line.text().strip(), nearest))
+            self._say(self.tr("Nothing here is called “{text}”.").format(text=self.line.text().strip()), nearest)
         elif not self._kinds_too and not isinstance(meaning, ProductRecord):
             self._say(self.tr("“{text}” is a kind; name a product.").format(text=self.line.text().strip()))
         else:
@@ -206,11 +218,16 @@ class NameField(QWidget):
         self.set_meaning(meaning)
         self.meaning_changed.emit(meaning)
 
-    def _say(self, words: str) -> None:
-        self._trouble.setText(words)
+    def _say(self, words: str, nearest: Sequence[str] = ()) -> None:
+        """Say what is wrong; nearest are names that may have been meant, each to be taken by a click or Enter."""
+        self._nearest = tuple(nearest[:_NEAREST])
+        near = self.tr(" Do you mean {names}?").format(names=_or(f"“{name}”" for name in self._nearest))
+        self._trouble_words = words + (near if self._nearest else "")
+        links = _or(f'“<a href="{at}">{escape(name)}</a>”' for at, name in enumerate(self._nearest))
+        shown = self.tr(" Do you mean {names}?").format(names=links) if self._nearest else ""
+        self._trouble.setText(escape(words) + shown)
         self._trouble.setVisible(bool(words))
 
 
-def _unknown_words(text: str, nearest: Sequence[str]) -> str:
-    near = f" Do you mean {' or '.join(f'“{name}”' for name in nearest[:3])}?" if nearest else ""
-    return f"Nothing here is called “{text}”.{near}"
+def _or(names: Iterable[str]) -> str:
+    return " or ".join(names)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, QPoint, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QPainter, QPalette
+from PySide6.QtGui import QGuiApplication, QPainter, QPalette
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QListView,
@@ -76,7 +76,8 @@ class _OfferDelegate(QStyledItemDelegate):
             painter.fillRect(rect, palette.highlight())
         inner = rect.adjusted(GRID, 0, -GRID, 0)
         ink = palette.highlightedText().color() if chosen else palette.text().color()
-        quiet = ink if chosen else palette.placeholderText().color()
+        # The program's own palette: a style sheet thins the view's.
+        quiet = ink if chosen else QGuiApplication.palette().placeholderText().color()
         middle = Qt.AlignmentFlag.AlignVCenter
         beside = beside_words(offer)
         metrics = painter.fontMetrics()

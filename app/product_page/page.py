@@ -17,8 +17,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.comparing.flow import FlowLayout
 from app.filing.cautions import CautionBand
+from app.flow import FlowLayout
 from app.grouped_list import Entry, Group, GroupedList
 from app.jobs import LibraryDesk
 from app.naming.book import NameBook

@@ -56,13 +56,29 @@ class FlowLayout(QLayout):
         return size
 
     def _lay_out(self, rect: QRect, *, moves: bool) -> int:
-        x, y, line = rect.x(), rect.y(), 0
+        """The height that is needed; with moves the items are put in their places too."""
+        lines: list[list[QLayoutItem]] = [[]]
+        x = 0
         for item in self._items:
-            hint = item.sizeHint().expandedTo(item.minimumSize())
-            if x > rect.x() and x + hint.width() > rect.right() + 1:
-                x, y, line = rect.x(), y + line + self._gap, 0
-            if moves:
-                item.setGeometry(QRect(QPoint(x, y), hint))
-            x += hint.width() + self._gap
-            line = max(line, hint.height())
-        return y + line - rect.y()
+            width = _size(item).width()
+            if lines[-1] and x + width > rect.width():
+                lines.append([])
+                x = 0
+            lines[-1].append(item)
+            x += width + self._gap
+        y = rect.y()
+        for line in lines:
+            height = max((_size(item).height() for item in line), default=0)
+            x = rect.x()
+            for item in line:
+                size = _size(item)
+                if moves:
+                    item.setGeometry(QRect(QPoint(x, y + (height - size.height()) // 2), size))
+                x += size.width() + self._gap
+            y += height + self._gap
+        return y - self._gap - rect.y()
+
+
+def _size(item: QLayoutItem) -> QSize:
+    """Nothing for what is hidden."""
+    return QSize(0, 0) if item.isEmpty() else item.sizeHint().expandedTo(item.minimumSize())
