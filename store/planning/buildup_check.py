@@ -7,6 +7,7 @@ the whole worse, or say what was seen to.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from extract.claims import Condition, Stance, Topic
 from store.planning.buildup import BADNESS, BuildUp, Checked, Contact, Finding, FindingKind, Layer, Met, worst
@@ -17,6 +18,7 @@ from store.planning.buildup_times import cure_finding, prepared_finding, time_fi
 from store.planning.buildup_weather import weather_findings
 from store.planning.reach_through import reach_findings
 from store.rules.answers import Clause, Conditional, Term
+from store.rules.reach import Party
 
 
 def check(build_up: BuildUp, sheets: Sheets) -> Checked:
@@ -29,7 +31,8 @@ def check(build_up: BuildUp, sheets: Sheets) -> Checked:
         contact, found = _contact(build_up, index, sheets)
         contacts.append(contact)
         findings += found
-        findings += _weather_of_the_day(build_up, index, sheets)
+        of_the_day = day_findings(build_up.layers[index].party, build_up.temperature(index), sheets)
+        findings += [replace(found, layer=index) for found in of_the_day]
         prepared = prepared_finding(build_up, index, sheets)
         findings += [prepared] if prepared is not None else []
     steps = steps_of(build_up, sheets)
@@ -130,12 +133,10 @@ def _unmet(clause: Clause, met: Callable[[Condition], Met]) -> set[Condition]:
     return {term.condition for way in clause.ways for term in way if met(term.condition) is Met.UNMET}
 
 
-def _weather_of_the_day(build_up: BuildUp, index: int, sheets: Sheets) -> list[Finding]:
-    """Too cold or too hot to put it on, by its own sheet."""
-    at_c = build_up.temperature(index)
+def day_findings(party: Party, at_c: float | None, sheets: Sheets) -> list[Finding]:
+    """Too cold or too hot to put it on, by its own sheet; layer is 0, for the caller to set."""
     if at_c is None:
         return []
-    party = build_up.layers[index].party
     rules = [
         rule
         for property_ in ("surface_temp", "air_temp")
@@ -147,10 +148,10 @@ def _weather_of_the_day(build_up: BuildUp, index: int, sheets: Sheets) -> list[F
     findings = []
     if cold:
         limit = max(rule.claim.low for rule in cold if rule.claim.low is not None)
-        findings.append(Finding(FindingKind.TOO_COLD, "no", index, None, tuple(cold), at_c, limit, "degC"))
+        findings.append(Finding(FindingKind.TOO_COLD, "no", 0, None, tuple(cold), at_c, limit, "degC"))
     if hot:
         limit = min(rule.claim.high for rule in hot if rule.claim.high is not None)
-        findings.append(Finding(FindingKind.TOO_HOT, "no", index, None, tuple(hot), at_c, limit, "degC"))
+        findings.append(Finding(FindingKind.TOO_HOT, "no", 0, None, tuple(hot), at_c, limit, "degC"))
     return findings
 
 

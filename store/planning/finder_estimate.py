@@ -1,0 +1,158 @@
+"""A quick lower bound of what a contact will cost, so that the search judges only the contacts that matter.
+
+It weighs a sheet's sentences about kinds as store.rules.verdicts does, but leaves names, proposals and the user's own
+rules aside, taking the kindest reading wherever they could have a say. It never answers: every contact of a sequence
+that is handed out is judged by store.rules.verdicts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from extract.claims import PRODUCT_PREFIX, SELF, Condition, Stance, Topic
+from extract.kinds import ancestors, covers, families_of, is_known
+from store.planning.buildup_sheets import Sheets
+from store.records import ProductRecord, Rule
+from store.rules.names import Likeness, likeness, tokens
+from store.rules.reach import KindParty, Level, Party, ProductParty, Reach, sort_of_object, sort_of_party
+
+MINUTES_LIMIT = 10**7
+BLOCK, UNSAID, CONDITION, MINUTE, COAT = 10**18, 10**15, 10**10, 10**3, 1
+"""Weights of a cost, so that it compares as (forbidden, unsaid, conditions, minutes, coats) would."""
+
+
+@dataclass(frozen=True, slots=True)
+class Likely:
+    """At best: word is 'yes', 'no' or 'silent', with so many conditions and so many minutes to wait."""
+
+    word: str
+    conditions: int = 0
+    minutes: int = 0
+
+
+_SILENT = Likely("silent")
+_NO = Likely("no")
+
+
+class Estimate:
+    """Lower bounds over the contacts between candidates."""
+
+    def __init__(self, sheets: Sheets, candidates: Sequence[ProductRecord]) -> None:
+        self._sheets = sheets
+        self._by_word: dict[str, set[int]] = {}
+        self._products = {product.id: product for product in candidates}
+        for product in candidates:
+            for word in {*tokens(f"{product.name} {product.code or ''}"), "".join(tokens(product.name))}:
+                self._by_word.setdefault(word, set()).add(product.id)
+        self._named: dict[tuple[int, Topic], frozenset[int]] = {}
+        self._meant: dict[str, frozenset[int]] = {}
+        self._halves: dict[tuple[int, Topic, str | None], Likely] = {}
+        self._waits: dict[tuple[int, str | None], int] = {}
+
+    def contact(self, lower: Party, upper: Party) -> Likely:
+        """What upper on lower may come to at best."""
+        above = self._half(upper, Topic.GOES_OVER, lower)
+        below = self._half(lower, Topic.TOPPED_BY, upper)
+        if "no" in {above.word, below.word}:
+            return _NO
+        if "yes" not in {above.word, below.word}:
+            return _SILENT
+        return Likely("yes", above.conditions + below.conditions, self._wait(lower, upper))
+
+    def _half(self, party: Party, topic: Topic, other: Party) -> Likely:
+        if not isinstance(party, ProductParty):
+            return _SILENT
+        if isinstance(other, ProductParty) and other.product.id in self._names(party.product.id, party, topic):
+            return Likely("yes")
+        key = (party.product.id, topic, other.kind)
+        known = self._halves.get(key)
+        if known is None:
+            known = self._judged(party, topic, other)
+            self._halves[key] = known
+        return known
+
+    def _names(self, product_id: int, party: Party, topic: Topic) -> frozenset[int]:
+        """The candidates that a sentence of this sheet may name."""
+        known = self._named.get((product_id, topic))
+        if known is None:
+            names = {r.claim.object for r in self._sheets.said(party, topic) if r.claim.object is not None}
+            found = {product_id} if SELF in names else set()
+            for name in names:
+                if name.startswith(PRODUCT_PREFIX):
+                    found |= self._called(name.removeprefix(PRODUCT_PREFIX))
+            known = frozenset(found)
+            self._named[product_id, topic] = known
+        return known
+
+    def _called(self, name: str) -> frozenset[int]:
+        if name not in self._meant:
+            words = {*tokens(name), "".join(tokens(name))}
+            near = {product_id for word in words for product_id in self._by_word.get(word, ())}
+            self._meant[name] = frozenset(i for i in near if likeness(name, self._products[i]) > Likeness.RELATED)
+        return self._meant[name]
+
+    def _judged(self, party: Party, topic: Topic, other: Party) -> Likely:
+        said = self._sheets.said(party, topic)
+        reached: list[tuple[Rule, Reach, bool]] = []
+        for rule in said:
+            against = rule.claim.stance is Stance.FORBIDS or Condition.ISOLATED in rule.claim.conditions
+            how = _kind_reach(rule.claim.object, other.kind, against)
+            if how is not None and rule.claim.stance is not Stance.STATES:
+                reached.append((rule, how, against))
+        best = [entry for entry in reached if not any(how.beats(entry[1]) for _, how, _ in reached)]
+        permits = [rule for rule, _, against in best if not against]
+        if not best:
+            return self._left_out(party, topic, other, said)
+        if len(permits) < len(best) and not any(Condition.SPOT_ONLY in rule.claim.conditions for rule in permits):
+            return _NO
+        return Likely("yes", min(len(rule.claim.conditions) for rule in permits)) if permits else _NO
+
+    def _left_out(self, party: Party, topic: Topic, other: Party, said: Sequence[Rule]) -> Likely:
+        """A closed list forbids what it leaves out, unless lines of it may still be confirmed."""
+        if other.kind is None or self._sheets.waiting(party, topic):
+            return _SILENT
+        sort = sort_of_party(other)
+        closed = any(
+            rule.claim.only and rule.claim.stance is not Stance.FORBIDS and sort_of_object(rule.claim.object) == sort
+            for rule in said
+        )
+        return _NO if closed else _SILENT
+
+    def _wait(self, lower: Party, upper: Party) -> int:
+        """The least earliest time of the rows that may govern."""
+        if isinstance(lower, KindParty) or lower == upper:
+            return 0
+        key = (lower.product.id, upper.kind)
+        known = self._waits.get(key)
+        if known is None:
+            lows: list[tuple[Reach, float | None]] = []
+            for rule in self._sheets.said(lower, Topic.OVERCOAT_WINDOW, "window"):
+                object_ = rule.claim.object
+                if object_ is not None and (object_ == SELF or object_.startswith(PRODUCT_PREFIX)):
+                    # Rows for a named coat may be more particular than all that is weighed here.
+                    lows = []
+                    break
+                how = _kind_reach(object_, upper.kind, forbidding=False)
+                if how is not None:
+                    lows.append((how, rule.claim.low))
+            best = [low for how, low in lows if not any(near.beats(how) for near, _ in lows)]
+            known = int(min((low if low is not None else 0.0 for low in best), default=0.0))
+            self._waits[key] = min(known, MINUTES_LIMIT)
+        return known
+
+
+@lru_cache(maxsize=65536)
+def _kind_reach(object_: str | None, kind: str | None, forbidding: bool) -> Reach | None:
+    """As store.rules.reach.reach has it for kinds; None for names."""
+    if object_ is None:
+        return Reach(Level.ANYTHING)
+    if kind is None or not is_known(object_) or object_ == SELF or not covers(object_, kind, forbidding=forbidding):
+        return None
+    if object_ == kind:
+        return Reach(Level.KIND)
+    up = ancestors(kind)
+    if object_ in up:
+        return Reach(Level.WIDER, up.index(object_) + 1)
+    return Reach(Level.WIDER, None if object_ in families_of(kind) else 0)

@@ -1,0 +1,95 @@
+"""A build-up as times of day: when each coat goes on, may be sanded, is cured, and when the next is due.
+
+A coat goes on when the layers say (after_min), else at the earliest moment that the sheet below allows. Where no sheet
+gives that moment the line ends there: the coats above have no time, and the event says why.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from enum import StrEnum
+
+from extract.claims import Topic
+from store.planning.buildup import BuildUp
+from store.planning.buildup_sheets import Sheets
+from store.planning.buildup_times import rows_of, window_rules
+from store.planning.clocks import Warmth, clock
+from store.planning.window_table import WindowRow
+from store.records import Rule
+from store.rules.windows import by_method
+
+
+class EventKind(StrEnum):
+    PUT_ON = "put_on"
+    SANDABLE = "sandable"
+    EARLIEST = "earliest"
+    """The next coat may go on from here."""
+    LATEST = "latest"
+    CURED = "cured"
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One moment of a layer. at is None where it is not known (note says why) or where there is no end (unlimited)."""
+
+    kind: EventKind
+    layer: int
+    at: datetime | None
+    sources: tuple[Rule, ...] = ()
+    unlimited: bool = False
+    note: str = ""
+
+
+NO_EARLIEST = "no sheet gives an earliest time for the coat above"
+
+
+def timeline(build_up: BuildUp, sheets: Sheets, start: datetime, forecast: Sequence[Warmth]) -> tuple[Event, ...]:
+    """Events from the first coat, put on at start (aware), layer by layer. Raises ValueError without zone or forecast."""
+    events: list[Event] = []
+    now: datetime | None = start
+    last = len(build_up.layers) - 1
+    for index in range(1, len(build_up.layers)):
+        if now is None:
+            events.append(Event(EventKind.PUT_ON, index, None, note=NO_EARLIEST))
+            continue
+        events.append(Event(EventKind.PUT_ON, index, now))
+        events += _dried(build_up, index, sheets, now, forecast)
+        if index < last:
+            window, earliest = _next(build_up, index, sheets, now, forecast)
+            events += window
+            after = build_up.layers[index + 1].after_min
+            now = earliest if after is None else now + timedelta(minutes=after)
+    return tuple(events)
+
+
+def _next(
+    build_up: BuildUp, index: int, sheets: Sheets, now: datetime, forecast: Sequence[Warmth]
+) -> tuple[list[Event], datetime | None]:
+    """Earliest and latest for the coat above layer index."""
+    lower, upper = build_up.layers[index], build_up.layers[index + 1]
+    rules = window_rules(sheets.answer(lower.party, upper.party, build_up.temperature(index + 1)), sheets)
+    told = clock(rows_of(rules), now, forecast)
+    first = Event(EventKind.EARLIEST, index, told.earliest, rules, note=told.no_earliest)
+    end = Event(EventKind.LATEST, index, told.latest, rules, told.unlimited, told.no_latest)
+    return [first, end], told.earliest
+
+
+def _dried(build_up: BuildUp, index: int, sheets: Sheets, now: datetime, forecast: Sequence[Warmth]) -> list[Event]:
+    """Sandable and cured, where the coat's own sheet gives the times: the longer end of a range."""
+    events = []
+    for property_, kind in (("sand", EventKind.SANDABLE), ("cure", EventKind.CURED)):
+        said = [
+            rule
+            for rule in sheets.said(build_up.layers[index].party, Topic.DRYING, property_)
+            if rule.claim.low is not None or rule.claim.high is not None
+        ]
+        rules = tuple(by_method(said)) if said else ()
+        if rules:
+            rows = [
+                WindowRow(r.claim.at_c, r.claim.high if r.claim.high is not None else r.claim.low, None) for r in rules
+            ]
+            told = clock(rows, now, forecast)
+            events.append(Event(kind, index, told.earliest, rules, note=told.no_earliest))
+    return events
