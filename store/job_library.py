@@ -205,7 +205,8 @@ class JobLibrary:
     def remove_sheet(self, sheet_id: int) -> None:
         """Take a sheet out: hidden from rules, lists and search, kept with its decisions.
 
-        undo_change(ChangeScope.SHEETS) or restore_sheet brings it back. An older issue that it had taken the place of counts again.
+        undo_change(ChangeScope.SHEETS) or restore_sheet brings it back. An older issue that it had taken the place
+        of counts again.
         """
         with self._database.writing() as connection:
             removing.remove_sheet(connection, sheet_id, self._who)

@@ -1,0 +1,277 @@
+"""What may happen next to a panel, and when: the next planned layer, a further coat, sanding, curing. Pure.
+
+All moments are in UTC. A verdict and a time are two things: a step may be allowed and not yet due, or due and not
+allowed; both are given, each with its sentences.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from enum import StrEnum
+
+from extract.claims import SELF, Claim, Topic
+from extract.kinds import covers
+from store.job_records import CoatRecord, Layer, PanelRecord, PreparationKind, PreparationRecord
+from store.planning.clocks import Warmth
+from store.planning.coat_clocks import Moments, Weather, filled, moments, stage, strictest, weather_of
+from store.records import ProductRecord, Rule
+from store.rules.answers import Answer, Part
+from store.rules.comparison import Material
+from store.rules.reach import KindParty, Party, ProductParty, reach
+from store.rules.verdicts import judge
+from store.rules.windows import by_method, governing_rows
+
+STAGES = ("handle", "sand", "hard", "cure", "return_to_service")
+_BARING = frozenset({PreparationKind.ABRADED, PreparationKind.BLASTED, PreparationKind.DERUSTED})
+
+
+class StepKind(StrEnum):
+    FIRST = "first"
+    """The first planned layer onto the bare surface."""
+    LAYER = "layer"
+    """The next planned layer."""
+    FURTHER = "further"
+    """A further coat of the same product."""
+    ANY = "any"
+    """Any next coat, where nothing is planned: what the sheet says of every one."""
+    STAGE = "stage"
+    """A stage of drying (`property`): may be handled, sanded, is hard, cured, back in service."""
+
+
+class Timing(StrEnum):
+    TOO_EARLY = "too_early"
+    OPEN = "open"
+    PASSED = "passed"
+    REOPENED = "reopened"
+    """The latest has passed, and the film was abraded since, as the sheet says."""
+    NEVER = "never"
+    """The earliest lies after the latest at these temperatures."""
+    UNKNOWN = "unknown"
+    """The earliest is not known: never to be taken for 'open'."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing that may come next.
+
+    upper, answer and layer (place in the plan, from 0) are there for coats; property for stages. past says what to do
+    once the latest has passed (None: the sheet doesn't say); since is the abrading logged after the latest time.
+    needed is True for what the plan waits for: only that falls due.
+    """
+
+    kind: StepKind
+    moments: Moments
+    timing: Timing
+    upper: Party | None = None
+    answer: Answer | None = None
+    layer: int | None = None
+    property: str | None = None
+    past: Rule | None = None
+    since: PreparationRecord | None = None
+    needed: bool = False
+
+
+def next_steps(
+    panel: PanelRecord, material: Material, now: datetime, forecast: Sequence[Warmth] = ()
+) -> tuple[Step, ...]:
+    """Every step that may come next, what the plan waits for first. now and the forecast are aware.
+
+    material holds the rules of the products on the panel and in its plan, and the whole library's products.
+    """
+    done = [record for record in panel.coats if record.coat.at <= now]
+    if not done:
+        first = _first(panel, material, now)
+        return (first,) if first is not None else ()
+    top = done[-1]
+    lower = party_of_product(top.coat.product_id, top.product, material)
+    weather = weather_of(top.coat, forecast)
+    place, count = progress(panel.panel.plan, done, material)
+    steps: list[Step] = []
+    unfinished = place is not None and count < (panel.panel.plan[place].coats or 1)
+    following = 0 if place is None else place + 1
+    further = _further(panel, lower, place, material, weather, now, needed=unfinished)
+    if unfinished:
+        steps.append(further)
+    if following < len(panel.panel.plan):
+        steps.append(_layer(panel, lower, following, material, weather, now, needed=not unfinished))
+    elif not panel.panel.plan:
+        steps.append(_any(panel, lower, material, weather, now))
+    if not unfinished:
+        steps.append(further)
+    steps += _stages(lower, material, weather, now)
+    return tuple(steps)
+
+
+def party_of_product(product_id: int, name: str, material: Material) -> ProductParty:
+    known = next((p for p in material.products if p.id == product_id), None)
+    return ProductParty(known or ProductRecord(product_id, name, "", None, has_sheet=False))
+
+
+def progress(plan: Sequence[Layer], coats: Sequence[CoatRecord], material: Material) -> tuple[int | None, int]:
+    """How far the plan has come: the place of the layer that the last planned coat belongs to, and its coats so far.
+
+    Coats that are in no layer further on are left aside; None where none of the plan has been put on.
+    """
+    place: int | None = None
+    count = 0
+    for record in coats:
+        start = 0 if place is None else place
+        at = next((i for i in range(start, len(plan)) if _meets(plan[i], record, material)), None)
+        if at is None:
+            continue
+        count = count + record.coat.coats if at == place else record.coat.coats
+        place = at
+    return place, count
+
+
+def _meets(layer: Layer, record: CoatRecord, material: Material) -> bool:
+    if layer.product_id is not None:
+        return layer.product_id == record.coat.product_id
+    kind = party_of_product(record.coat.product_id, record.product, material).kind
+    return layer.kind is not None and kind is not None and (kind == layer.kind or covers(layer.kind, kind))
+
+
+def _upper(layer: Layer, material: Material) -> Party:
+    if layer.product_id is not None:
+        return party_of_product(layer.product_id, "", material)
+    return KindParty(layer.kind or "")
+
+
+def _judged(lower: Party, upper: Party, material: Material) -> Answer:
+    return judge(lower, upper, material.rules, material.proposals, material.own_rules, material.products)
+
+
+def _first(panel: PanelRecord, material: Material, now: datetime) -> Step | None:
+    plan = panel.panel.plan
+    if not plan:
+        return None
+    upper = _upper(plan[0], material)
+    lower = KindParty(panel.panel.surface) if panel.panel.surface else None
+    answer = _judged(lower, upper, material) if lower is not None else None
+    bared = [p for p in panel.preparations if p.preparation.kind in _BARING and p.preparation.at <= now]
+    found = Moments(no_earliest="", no_latest="the sheet gives no longest wait after preparing")
+    if bared and isinstance(upper, ProductParty):
+        rules = [
+            rule
+            for rule in material.rules_of(upper.product)
+            if _is(rule.claim, Topic.PREPARATION, "prime_within")
+            and (lower is None or reach(rule, lower, material.products, forbidding=False) is not None)
+        ]
+        waits = [end for rule in rules if (end := _end(rule.claim)) is not None]
+        start = bared[-1].preparation.at.astimezone(UTC)
+        if waits:
+            found = Moments(start, start + timedelta(minutes=min(waits)), False, "", "", tuple(rules))
+    timing = Timing.PASSED if found.latest is not None and now > found.latest else Timing.OPEN
+    return Step(StepKind.FIRST, found, timing, upper, answer, 0, needed=True)
+
+
+def _layer(
+    panel: PanelRecord, lower: ProductParty, place: int, material: Material, weather: Weather, now: datetime,
+    *, needed: bool,
+) -> Step:  # fmt: skip
+    upper = _upper(panel.panel.plan[place], material)
+    answer = _judged(lower, upper, material)
+    found, past = _contact(lower, upper, answer, material, weather)
+    timing, since = _timing(found, past, panel, now)
+    return Step(StepKind.LAYER, found, timing, upper, answer, place, past=past, since=since, needed=needed)
+
+
+def _further(
+    panel: PanelRecord, lower: ProductParty, place: int | None, material: Material, weather: Weather, now: datetime,
+    *, needed: bool,
+) -> Step:  # fmt: skip
+    answer = _judged(lower, lower, material)
+    found, past = _contact(lower, lower, answer, material, weather)
+    own = [rule for rule in found.sources if (rule.claim.object or "") == SELF]
+    if not own:
+        # Between coats of its own the sheet's flash-off is what counts, where it gives one.
+        off = stage(
+            [r for r in material.rules_of(lower.product) if _is(r.claim, Topic.APPLICATION, "flash_off")], weather
+        )
+        if off is not None:
+            sources = tuple(dict.fromkeys(off.sources + found.sources))
+            found = Moments(off.earliest, found.latest, found.unlimited, off.no_earliest, found.no_latest, sources)
+    timing, since = _timing(found, past, panel, now)
+    return Step(StepKind.FURTHER, found, timing, lower, answer, place, past=past, since=since, needed=needed)
+
+
+def _any(panel: PanelRecord, lower: ProductParty, material: Material, weather: Weather, now: datetime) -> Step:
+    rules = [
+        rule
+        for rule in material.rules_of(lower.product)
+        if rule.claim.topic is Topic.OVERCOAT_WINDOW and rule.claim.object is None
+    ]
+    windows = by_method([rule for rule in rules if rule.claim.property == "window"])
+    past = next((rule for rule in rules if rule.claim.property == "abrade_after"), None)
+    found = moments(windows, weather)
+    timing, since = _timing(found, past, panel, now)
+    return Step(StepKind.ANY, found, timing, past=past, since=since, needed=True)
+
+
+def _contact(
+    lower: ProductParty, upper: Party, answer: Answer, material: Material, weather: Weather
+) -> tuple[Moments, Rule | None]:
+    permitting = {c.id for c in answer.citations if c.part is Part.PERMITS}
+    contacts = [rule for rule in material.rules if rule.id in permitting]
+    governing = governing_rows(lower, upper, material.rules, material.products, contacts)
+    sources = [source for source in (governing.particular, governing.contacts) if source]
+    found = strictest([moments(by_method(source), weather) for source in sources])
+    if governing.general:
+        found = filled(found, moments(by_method(governing.general), weather))
+    return found, governing.past
+
+
+def _timing(
+    found: Moments, past: Rule | None, panel: PanelRecord, now: datetime
+) -> tuple[Timing, PreparationRecord | None]:
+    if found.earliest is not None and found.latest is not None and found.earliest > found.latest:
+        return Timing.NEVER, None
+    if found.latest is not None and now > found.latest:
+        since = _abraded_since(panel, found.latest, now)
+        if since is not None and past is not None and _grit_fits(since, past):
+            return Timing.REOPENED, since
+        return Timing.PASSED, since
+    if found.earliest is None:
+        return Timing.UNKNOWN, None
+    return (Timing.TOO_EARLY if now < found.earliest else Timing.OPEN), None
+
+
+def _abraded_since(panel: PanelRecord, latest: datetime, now: datetime) -> PreparationRecord | None:
+    found = [
+        p
+        for p in panel.preparations
+        if p.preparation.kind is PreparationKind.ABRADED and latest <= p.preparation.at <= now
+    ]
+    return found[-1] if found else None
+
+
+def _grit_fits(since: PreparationRecord, past: Rule) -> bool:
+    """Whether the paper used is what the sheet asks for; a grit not noted fits only where the sheet names none."""
+    low, high = past.claim.low, past.claim.high
+    if low is None and high is None:
+        return True
+    grit = since.preparation.grit
+    return grit is not None and (low is None or grit >= low) and (high is None or grit <= high)
+
+
+def _stages(lower: ProductParty, material: Material, weather: Weather, now: datetime) -> list[Step]:
+    steps = []
+    for name in STAGES:
+        found = stage([r for r in material.rules_of(lower.product) if _is(r.claim, Topic.DRYING, name)], weather)
+        if found is None:
+            continue
+        timing = Timing.UNKNOWN
+        if found.earliest is not None:
+            timing = Timing.TOO_EARLY if now < found.earliest else Timing.OPEN
+        steps.append(Step(StepKind.STAGE, found, timing, property=name))
+    return steps
+
+
+def _is(claim: Claim, topic: Topic, property_: str) -> bool:
+    return claim.topic is topic and claim.property == property_
+
+
+def _end(claim: Claim) -> float | None:
+    return claim.high if claim.high is not None else claim.low

@@ -1,0 +1,75 @@
+"""How long a tin is good for, from the confirmed sentences of its product's sheet. Pure."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from extract.claims import Topic
+from store.job_records import Component, TinRecord
+from store.planning.shelf_life import TinState, state, use_by
+from store.records import Rule
+
+_NAMES: dict[Component, re.Pattern[str]] = {
+    Component.HARDENER: re.compile(r"\b(hardener|activator|catalyst|curing agent|härter|(component|part) b)\b", re.I),
+    Component.THINNER: re.compile(r"\b(thinners?|reducer|verdünner|verdünnung)\b", re.I),
+    Component.BASE: re.compile(r"\b(base|binder|paint|filler|stammlack|(component|part) a)\b", re.I),
+}
+_OPENED = re.compile(r"\b(once|after|when|since|if) open(ed|ing)?\b|^\s*opened\b|\bpart[- ]used\b", re.I)
+
+
+@dataclass(frozen=True, slots=True)
+class TinDates:
+    """until is the last good day, None where it is not known; why says from what it counts, or what is missing."""
+
+    until: date | None
+    state: TinState
+    why: str
+    sources: tuple[Rule, ...] = ()
+
+
+def tin_dates(record: TinRecord, rules: Sequence[Rule], today: date, warn_days: int = 30) -> TinDates:
+    """When the tin's life ends. rules may be of any sheets; where several times are said the shortest holds."""
+    said = [rule for rule in rules if _is_shelf_life(rule, record)]
+    own = [rule for rule in said if _component(rule) is record.tin.component]
+    # A time with no component named is for the product itself; a thinner is another product in all but name.
+    general = [rule for rule in said if _component(rule) is None and record.tin.component is not Component.THINNER]
+    closed = [rule for rule in own if not _is_opened(rule)] or [rule for rule in general if not _is_opened(rule)]
+    opened = [rule for rule in own if _is_opened(rule)] or [rule for rule in general if _is_opened(rule)]
+    tin = record.tin
+    dates = use_by(
+        made=tin.made,
+        bought=tin.bought,
+        opened=tin.opened,
+        life_months=_shortest(closed),
+        opened_months=_shortest(opened),
+    )
+    why = dates.why if dates.until is not None or not (closed or opened) else "no date made, bought or opened"
+    return TinDates(dates.until, state(dates.until, today, warn_days), why, (*closed, *opened))
+
+
+def _is_shelf_life(rule: Rule, record: TinRecord) -> bool:
+    claim = rule.claim
+    return (
+        rule.sheet.product_id == record.tin.product_id
+        and claim.topic is Topic.STORAGE
+        and claim.property == "shelf_life"
+        and (claim.low is not None or claim.high is not None)
+    )
+
+
+def _component(rule: Rule) -> Component | None:
+    """Which component the sentence's variant names; hardener and thinner before 'paint hardener'."""
+    text = rule.claim.text or ""
+    return next((component for component, pattern in _NAMES.items() if pattern.search(text)), None)
+
+
+def _is_opened(rule: Rule) -> bool:
+    return _OPENED.search(rule.claim.text or "") is not None
+
+
+def _shortest(rules: Sequence[Rule]) -> float | None:
+    months = [end for rule in rules for end in (rule.claim.low, rule.claim.high) if end is not None]
+    return min(months, default=None)
