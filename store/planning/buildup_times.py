@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from extract.claims import Condition, Stance, Topic
-from store.planning.buildup import BuildUp, Finding, FindingKind, Met
+from store.planning.buildup import BuildUp, Finding, FindingKind, Layer, Met
 from store.planning.buildup_sheets import Sheets
 from store.planning.window_table import WindowRow, read_at
 from store.records import Rule
@@ -92,10 +92,10 @@ def time_findings(
     for source in _sources(answer, sheets):
         regimes = _regimes(source, at_c, hottest)
         judged = [_judged(regime, layer.after_min, index, at_c, hottest, met) for regime in regimes]
-        best = min(judged, key=lambda found: 0 if found is None else _ORDER.index(found.kind))
+        best = min(judged, key=_nearness)
         if best is None:
             continue
-        findings.append(_past_it(best, judged, past, layer.abraded, keyed))
+        findings.append(_past_it(best, judged, past, keyed or _seen_to(past, layer)))
     return findings
 
 
@@ -103,9 +103,22 @@ _ORDER = (_KINDS.WINDOW_CONDITION, _KINDS.TIME_UNSAID, _KINDS.CONDITION_UNMET, _
 """Which of several windows' findings tells how things stand; one window that is met is enough."""
 
 
-def _past_it(
-    best: Finding, judged: Sequence[Finding | None], past: Rule | None, abraded: bool | None, keyed: bool
-) -> Finding:
+def _nearness(found: Finding | None) -> tuple[int, float]:
+    """None is best of all; of several that are too early, the one that opens first."""
+    if found is None:
+        return (-1, 0.0)
+    return (_ORDER.index(found.kind), found.allowed or 0.0)
+
+
+def _seen_to(past: Rule | None, layer: Layer) -> bool:
+    """Whether what the sheet asks past the latest time was done: sanding, and what else it words."""
+    if past is None or not layer.abraded:
+        return False
+    graded = past.claim.low is not None or past.claim.high is not None or past.claim.text is None
+    return graded or layer.cleaned is True
+
+
+def _past_it(best: Finding, judged: Sequence[Finding | None], past: Rule | None, keyed: bool) -> Finding:
     """A window passed: what the sheet says to do then, and whether it was done."""
     if best.kind not in {_KINDS.WINDOW_PASSED, _KINDS.CONDITION_UNMET}:
         return best
@@ -113,7 +126,7 @@ def _past_it(
     sources = tuple(dict.fromkeys(rule for found in every for rule in found.sources))
     limits = [found.allowed for found in every if found.kind is _KINDS.WINDOW_PASSED and found.allowed is not None]
     allowed = max(limits) if best.kind is _KINDS.WINDOW_PASSED and limits else best.allowed
-    if keyed or (past is not None and abraded):
+    if keyed:
         extra = (past,) if past is not None else ()
         return _with(best, _KINDS.WINDOW_KEYED, (*sources, *extra), allowed, past)
     return _with(best, best.kind, sources, allowed, past)

@@ -46,7 +46,7 @@ NO_EARLIEST = "no sheet gives an earliest time for the coat above"
 
 
 def timeline(build_up: BuildUp, sheets: Sheets, start: datetime, forecast: Sequence[Warmth]) -> tuple[Event, ...]:
-    """Events from the first coat, put on at start (aware), layer by layer. Raises ValueError without zone or forecast."""
+    """Events from the first coat, put on at start (aware), layer by layer. Raises ValueError without a zone."""
     events: list[Event] = []
     now: datetime | None = start
     last = len(build_up.layers) - 1
