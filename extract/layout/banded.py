@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Sequence
 
 from extract.claims import Box
-from extract.layout.columns import Band, Row, covered, find_bands, rows_of, share_heads
+from extract.layout.columns import Band, Row, covered, find_bands, rows_of, share_heads, split_over, word_gap
 from extract.layout.pieces import Grid, GridCell, Segment, inside, split_signs
 from extract.reading.pages import Page
 
@@ -26,6 +26,8 @@ def grid_of_bands(page: Page, box: Box, ys: Sequence[float], segments: Sequence[
     bands = find_bands(rows)
     if len(bands) < 2 or not _is_table(rows, bands):
         return None
+    usual = word_gap(rows)
+    lines = [split_over(line, bands, usual) for line in lines]
     if ruled_rows:
         printed = [[row for row in line if row] for line in lines]
     else:

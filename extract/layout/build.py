@@ -10,7 +10,7 @@ from extract.document import Block, Document, Passage, Section, Statement, State
 from extract.layout.flow import Flow, Item, flow_of
 from extract.layout.ink import Ink, words_known
 from extract.layout.language import language_of
-from extract.layout.notes import Note, Notes, split_legend, split_notes
+from extract.layout.notes import Note, Notes, called_marks, split_legend, split_notes
 from extract.layout.paragraphs import Paragraph, ParagraphKind
 from extract.layout.pieces import Grid, Segment
 from extract.layout.running import running_passage, split_running
@@ -63,7 +63,7 @@ def page_text(page: Page) -> PageText:
         for w in line.words
         for b in (w.box,)
     )
-    return PageText(page.number, page.geometry, words)
+    return PageText(page.number, page.geometry, words, page.read_as_picture)
 
 
 def _titles(pages: Sequence[Page], usual: float, number: int) -> tuple[Passage, ...]:
@@ -87,6 +87,7 @@ class _Builder:
         self.known = known
         self.size = flow.style.size
         self.items: list[Item] = flow.items
+        self._called = called_marks(flow.segments)
         self.blocks: list[Block] = []
         self.passages: list[Passage] = []
         self.notes = Notes()
@@ -129,7 +130,7 @@ class _Builder:
             if item.kind in (ParagraphKind.TEXT, ParagraphKind.BULLET, ParagraphKind.CAPTION):
                 whole = item.ink(self.known) if item.kind is not ParagraphKind.BULLET else ink
                 small = item.size < _SMALL * self.size
-                rest, notes = split_notes(whole, small)
+                rest, notes = split_notes(whole, small, self._called)
                 if item.kind is ParagraphKind.BULLET and item.mark == "*" and small:
                     rest, notes = Ink(), [("*", ink)]
                 if notes:

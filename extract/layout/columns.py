@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import itertools
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from extract.layout.pieces import Segment
+from extract.layout.pieces import Segment, part_of
 
 Row = list[Segment]
+_GRAZED = 0.2
+"""Share of the narrower: a part that overlaps a column by less than this only grazes it."""
 
 
 @dataclass(slots=True)
@@ -54,6 +57,47 @@ def find_bands(rows: Sequence[Row]) -> list[Band]:
     return bands
 
 
+def word_gap(rows: Sequence[Row]) -> float:
+    """The usual blank between two words of a cell, in points; 0 where each part is one word."""
+    gaps = sorted(b.x0 - a.x1 for row in rows for s in row for a, b in itertools.pairwise(s.words) if b.x0 > a.x1)
+    return gaps[len(gaps) // 3] if gaps else 0.0
+
+
+def split_over(rows: Sequence[Row], bands: Sequence[Band], usual: float) -> list[Row]:
+    """Rows in which a part that runs over several columns is cut where a wide gap between its words parts them.
+
+    Columns that are set close together leave less room between cells than a line's own wide gaps are. usual is the
+    table's word_gap().
+    """
+    out: list[Row] = []
+    for row in rows:
+        parts: Row = []
+        for segment in row:
+            parts.extend(_cut(segment, bands, usual))
+        out.append(parts)
+    return out
+
+
+def _cut(segment: Segment, bands: Sequence[Band], usual: float) -> list[Segment]:
+    first, end = covered(segment, bands)
+    words = segment.words
+    if end - first < 2 or len(words) < 2 or segment.angle:
+        return [segment]
+    cuts: set[int] = set()
+    for left, right in itertools.pairwise(bands[first:end]):
+        slack = 0.4 * segment.size
+        fitting = [
+            (b.x0 - a.x1, i)
+            for i, (a, b) in enumerate(itertools.pairwise(words), 1)
+            if b.x0 > left.x1 - slack and a.x1 < right.x0 + slack
+        ]
+        gap, place = max(fitting, default=(0.0, 0))
+        if gap > max(0.36 * segment.size, 1.35 * usual):
+            cuts.add(place)
+    edges = [0, *sorted(cuts), len(words)]
+    return [part_of(segment, words[a:b]) for a, b in itertools.pairwise(edges)] if cuts else [segment]
+
+
 def _merge(bands: list[Band], row: Row) -> None:
     for segment in row:
         touched = [b for b in bands if segment.x0 < b.x1 + 1 and segment.x1 > b.x0 - 1]
@@ -74,7 +118,12 @@ def _stretch(band: Band, segment: Segment, bands: Sequence[Band]) -> None:
 
 def covered(segment: Segment, bands: Sequence[Band]) -> tuple[int, int]:
     """First and last-but-one index of the bands that a segment stands in; the nearest where it touches none."""
-    touched = [i for i, b in enumerate(bands) if min(segment.x1, b.x1) - max(segment.x0, b.x0) > 1.0]
+    width = segment.x1 - segment.x0
+    touched = [
+        i
+        for i, b in enumerate(bands)
+        if min(segment.x1, b.x1) - max(segment.x0, b.x0) > max(1.0, _GRAZED * min(width, b.x1 - b.x0))
+    ]
     if touched:
         return touched[0], touched[-1] + 1
     middle = (segment.x0 + segment.x1) / 2

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from extract.document import Passage
 from extract.layout.ink import Ink
-from extract.layout.pieces import CROSSES, TICKS
+from extract.layout.pieces import CROSSES, TICKS, Segment
 
 _SIGNS = "*†‡§#"
 _OPENS = re.compile(r"^\(?(\*{1,3}|[†‡§#]{1,2}|\d{1,2}|[a-h])\)?(?=[\s\w(])")
@@ -94,9 +95,27 @@ def marks_in(ink: Ink, known: frozenset[str]) -> list[tuple[int, int, list[str]]
     return sorted(out)
 
 
-def split_notes(ink: Ink, small: bool) -> tuple[Ink, list[tuple[str, Ink]]]:
-    """A paragraph taken apart: what stands before the first footnote, then each footnote's key and text."""
+def called_marks(segments: Iterable[Segment]) -> frozenset[str]:
+    """The raised figures and letters behind words: marks that call for a footnote, if one begins with them."""
+    out: set[str] = set()
+    for segment in segments:
+        for word in segment.words:
+            text = "".join(c["text"] for c in word.chars if c["raised"])
+            stem = "".join(c["text"] for c in word.chars if not c["raised"])
+            if text and (stem or word.raised) and not _EXPONENT_OF.search(stem):
+                out.update(k for k in re.split(r"[\s,;)(]+", text) if len(k) <= 2)
+    return frozenset(out)
+
+
+def split_notes(ink: Ink, small: bool, called: frozenset[str] = frozenset()) -> tuple[Ink, list[tuple[str, Ink]]]:
+    """A paragraph taken apart: what stands before the first footnote, then each footnote's key and text.
+
+    called are the raised marks of the sheet: small print that opens with one of them, not raised, is its note.
+    """
     starts = _note_starts(ink, small)
+    opening = _OPENS.match(ink.text)
+    if not starts and small and opening is not None and opening[1] in called:
+        starts = [(0, opening.end(), opening[1])]
     if not starts:
         return ink, []
     notes: list[tuple[str, Ink]] = []

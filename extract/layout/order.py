@@ -7,13 +7,15 @@ from dataclasses import dataclass
 from statistics import median
 
 from extract.layout.banded import grid_of_rows, split_rows
-from extract.layout.columns import Row, covered, find_bands, rows_of
+from extract.layout.columns import Row, covered, find_bands, rows_of, split_over, word_gap
 from extract.layout.pieces import Boxed, Element, Grid, Segment, bounds, extent, gaps_between, split_signs, strips
 from extract.reading.pages import Page
 
 _GUTTER = 9.0
 """Points: the least gap between two columns."""
 _DEEPEST = 8
+_LONG_TAIL = 6
+"""Lines that a column must run on beneath its neighbour to be known as a column there."""
 
 
 @dataclass(slots=True)
@@ -127,7 +129,10 @@ def _read_band(
         region = Region([grid], grid.box[0], grid.box[2], boxed)
         return band[:first], [region], start + last
     stop = end
-    if end < len(levels):
+    if (headed := _headed_table(band)) is not None:
+        stop = start + headed
+        band = band[:headed]
+    elif end < len(levels):
         stop = start + _trimmed(band)
         band = band[: stop - start]
     flat = [e for strip in band for e in strip]
@@ -141,6 +146,30 @@ def _read_band(
     left = [e for e in flat if extent(e)[1] <= left_edge[0] + 0.1]
     right = [e for e in flat if extent(e)[0] >= left_edge[1] - 0.1]
     return [], [*arrange(page, left, boxed, depth + 1), *arrange(page, right, boxed, depth + 1)], stop
+
+
+def _headed_table(band: list[list[Element]]) -> int | None:
+    """The strip of a heading under which a table of three columns or more crosses the band's gutter."""
+    gutters = _gutters([e for strip in band for e in strip])
+    if not gutters:
+        return None
+    gutter = max(gutters, key=lambda g: g[1] - g[0])
+    for i in range(1, len(band) - 3):
+        only = band[i][0]
+        if len(band[i]) > 1 or not isinstance(only, Segment) or not (only.bold or only.barred) or only.bullet:
+            continue
+        rows: list[Row] = []
+        for strip in band[i + 1 :]:
+            if any(not isinstance(e, Segment) or e.bullet for e in strip) or not _several(strip):
+                break
+            rows.append([e for e in strip if isinstance(e, Segment)])
+        crossing = sum(1 for row in rows if row[0].x1 <= gutter[0] + 1 and max(s.x1 for s in row) > gutter[1])
+        if len(rows) < 3 or crossing < 0.7 * len(rows) or sum(len(row) > 2 for row in rows) < 0.7 * len(rows):
+            continue
+        bands = find_bands(rows)
+        if len(bands) >= 3 and _reads_as_table(rows, bands):
+            return i
+    return None
 
 
 def _side_by_side(elements: Sequence[Element], gutters: Sequence[tuple[float, float]]) -> bool:
@@ -172,9 +201,21 @@ def _trimmed(band: list[list[Element]]) -> int:
         strip = band[i]
         heads = all(isinstance(e, Segment) and (e.bold or e.barred) and not e.bullet for e in strip)
         if heads and i > 0 and _level_gap(band[i - 1], strip) > 4:
-            end = i
+            if not _fills_column(band[i:], gutter[0]):
+                end = i
             break
     return max(end, 1)
+
+
+def _fills_column(tail: Sequence[Sequence[Element]], edge: float) -> bool:
+    """Whether what goes on in the left column beneath the right one is that column's own text, line upon full line."""
+    lines = [e for strip in tail for e in strip if isinstance(e, Segment)]
+    if len(lines) < _LONG_TAIL:
+        return False
+    left = min(s.x0 for s in lines)
+    right = max(s.x1 for s in lines)
+    full = sum(1 for s in lines if s.x1 > right - 0.08 * (right - left) and s.x0 < left + 0.2 * (right - left))
+    return full >= 0.3 * len(lines) and edge - right < 0.12 * (right - left)
 
 
 def _hanging(
@@ -241,7 +282,7 @@ def _table_within(page: Page, band: list[list[Element]]) -> tuple[int, Grid, int
     bands = find_bands(rows)
     if len(bands) < 2 or not _reads_as_table(rows, bands):
         return None
-    printed = split_rows(rows, bands)
+    printed = split_rows(split_over(rows, bands, word_gap(rows)), bands)
     if len(printed) < 2:
         return None
     grid = grid_of_rows(page, bounds(segments), printed, bands, [s for s in segments if s.angle])

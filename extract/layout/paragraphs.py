@@ -229,7 +229,10 @@ def _begins_new(last: Paragraph, line: Line, leading: float, right: float) -> bo
         return True
     if line.x0 > last.lines[0].x0 + 0.9 * line.size and len(last.lines) > 1 and abs(above.x0 - last.lines[0].x0) < 1:
         return True
-    if line.text[:1].islower() and not _SENTENCE_END.search(above.text):
+    unfinished = not _SENTENCE_END.search(above.text)
+    if line.text[:1].islower() and unfinished:
+        return False
+    if line.text[:1].isdigit() and unfinished and above.x1 - above.x0 > 0.75 * (right - last.lines[0].x0):
         return False
     return _fits_above(above, line, right) and not _centred(above, line)
 

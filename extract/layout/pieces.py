@@ -219,14 +219,15 @@ def split_signs(rows: Iterable[list[Segment]], left: float) -> list[list[Segment
                 continue
             lone = len(words) > 1 and words[0].text in TICKS | CROSSES | {"●", "○", "•", "–", "-"}
             if lone and words[1].x0 - words[0].x1 > 0.95 * words[1].size:
-                parts.extend((_part(segment, words[:1]), _part(segment, words[1:])))
+                parts.extend((part_of(segment, words[:1]), part_of(segment, words[1:])))
             else:
                 parts.append(segment)
         out.append(parts)
     return out
 
 
-def _part(segment: Segment, words: list[Word]) -> Segment:
+def part_of(segment: Segment, words: list[Word]) -> Segment:
+    """A segment of some of its words."""
     top, bottom = min(w.top for w in words), max(w.bottom for w in words)
     x0, x1 = words[0].x0, max(w.x1 for w in words)
     return replace(segment, words=words, x0=x0, x1=x1, top=top, bottom=bottom, base=words[0].base, size=words[0].size)

@@ -163,6 +163,8 @@ def _table_runs(stack: list[Edge], segments: Sequence[Segment]) -> list[list[Edg
             current.extend(pending)
             pending = []
             current.append(below)
+        elif kind == "one" and not current and _is_head_alone(above, below, segments):
+            current = [above, below]
         elif (kind == "one" and current) or (kind == "none" and current and below["top"] - above["top"] <= 4):
             pending.append(below)
         else:
@@ -185,6 +187,14 @@ def _with_open_ends(run: list[Edge], segments: Sequence[Segment]) -> list[Edge]:
         if len({round(s.base) for s in reach}) == 1 and _between(first, second, segments) == "several":
             run = [*run, edge] if step > 0 else [edge, *run]
     return run
+
+
+def _is_head_alone(above: Edge, below: Edge, segments: Sequence[Segment]) -> bool:
+    """Whether one line stands between two rules and away from the left: heads over columns set close together."""
+    box: Box = (above["x0"], above["top"], above["x1"], below["top"])
+    found = [s for s in segments if not s.angle and inside(s, box, 0.0)]
+    aside = bool(found) and found[0].x0 > above["x0"] + 0.25 * (above["x1"] - above["x0"])
+    return len(found) == 1 and aside and below["top"] - above["top"] <= _HEAD_ROW
 
 
 def _between(above: Edge, below: Edge, segments: Sequence[Segment]) -> str:

@@ -13,6 +13,10 @@ _DIGIT = re.compile(r"\d")
 _COUNTER = re.compile(r"^(?:#|no|nr|pos|item|step|n[º°])\.?$", re.I)
 """Heads of a column that only counts the rows."""
 _MOST_HEADS = 4
+_LONGEST_HEAD = 6
+"""Words."""
+_SIGN = re.compile(r"^(?:yes|no|x|n/?[at]\.?|ok|\W{0,4}|[+\-–—−✓✔✗✘×●○◐•]+)(?:\s?\d|[,.;:(*¹²³⁴].*)?$", re.I)
+"""A cell that answers rather than says."""
 
 
 InkAt = Callable[[int, int], Ink]
@@ -129,6 +133,8 @@ def _head_end(grid: Grid, start: int, ink_at: InkAt) -> int:
         end = r + 1
     if end == grid.rows - 1 and end - start > 2:
         end = start  # all of it is bold or shaded: that says nothing
+    if end == start and _first_row_differs(grid, start, ink_at):
+        end = start + 1
     if end > start:
         reach = max(c.row_end for c in grid.row_cells(start) if c.column == 0) if grid.at(start, 0) else end
         end = max(end, min(reach, start + _MOST_HEADS))
@@ -136,7 +142,7 @@ def _head_end(grid: Grid, start: int, ink_at: InkAt) -> int:
         if any(1 < c.column_end - c.column < grid.columns for c in top) and end < grid.rows - 1 and end - start < 2:
             end += 1
         return end
-    return start + 1 if _first_row_differs(grid, start, ink_at) else start
+    return start
 
 
 def _heads_rows(cell: GridCell, grid: Grid) -> bool:
@@ -161,8 +167,12 @@ def _first_row_differs(grid: Grid, start: int, ink_at: InkAt) -> bool:
     first = [ink_at(start, c).text for c in range(1, grid.columns)]
     if not ink_at(start, 0).text and sum(bool(t) for t in first) >= 2:
         return True
+    if any(1 < c.column_end - c.column < grid.columns and not c.empty for c in grid.row_cells(start)):
+        return bool(ink_at(start, 0).text) and start + 2 < grid.rows
     if not all(first):
         return False
+    if all(len(t.split()) <= _LONGEST_HEAD for t in first) and _heads_signs(grid, start, ink_at):
+        return True
     body = [ink_at(r, c).text for r in range(start + 1, grid.rows) for c in range(1, grid.columns)]
     body = [t for t in body if t]
     share_first = sum(bool(_DIGIT.search(t)) for t in first) / len(first)
@@ -170,6 +180,16 @@ def _first_row_differs(grid: Grid, start: int, ink_at: InkAt) -> bool:
     if share_first < 0.5 * share_body:
         return True
     return all(re.search(r"\d\s*°|°\s*[CF]", t) for t in first) and not all(re.search(r"°\s*[CF]", t) for t in body)
+
+
+def _heads_signs(grid: Grid, start: int, ink_at: InkAt) -> bool:
+    """Whether the first row has words over a column of answers (yes, no, ticks, dashes), so that it is no answer."""
+    for column in range(1, grid.columns):
+        below = [ink_at(r, column).text.strip() for r in range(start + 1, grid.rows)]
+        signs = sum(1 for t in below if _SIGN.match(t))
+        if len(below) >= 2 and signs >= 0.6 * len(below) and any(below) and not _SIGN.match(ink_at(start, column).text):
+            return True
+    return False
 
 
 def _label_column(grid: Grid, head_end: int, ink_at: InkAt) -> tuple[int, int | None]:

@@ -221,7 +221,7 @@ def _line(runs: list[_Run], angle: int) -> PrintedLine | None:
                 char["raised"] = True
     chars = _without_stray_blanks(sorted((c for r in runs for c in r.chars), key=lambda c: (c["x0"], c["x1"])))
     words = [_word(found, angle) for found in _finder.iter_chars_to_words(chars, "ltr")]
-    words = [w for w in words if w.text]
+    words = _respaced([w for w in words if w.text], chars)
     if not words:
         return None
     return PrintedLine(_join_spaced_out(words), base, size, angle)
@@ -270,6 +270,68 @@ def _word(chars: list[Char], angle: int) -> Word:
         angle=angle,
         raised=all(c["raised"] for c in chars),
     )
+
+
+_TRACKED = 0.09
+"""Share of the size: letters that stand this far apart on the whole are set with wide gaps."""
+
+
+def _respaced(words: list[Word], chars: Sequence[Char]) -> list[Word]:
+    """Words of letter-spaced type whose kerning broke them unevenly ('P R E PA R AT ION'), parted anew.
+
+    They are parted at printed blanks where there are any, else where a gap is wider than the letters' own.
+    """
+    if sum(1 for w in words if len(w.text) <= 2) < 3:
+        return words
+    out: list[Word] = []
+    i = 0
+    while i < len(words):
+        j = i + 1
+        while j < len(words) and _goes_with(words[j - 1], words[j]):
+            j += 1
+        run = words[i:j]
+        broken = sum(1 for w in run if len(w.text) <= 2 and w.text.isalpha())
+        if len(run) >= 4 and broken >= 3 and any(len(w.text) > 1 for w in run):
+            out.extend(_parted(run, chars) or run)
+        else:
+            out.extend(run)
+        i = j
+    return out
+
+
+def _goes_with(left: Word, right: Word) -> bool:
+    same = abs(left.size - right.size) < 0.05 * left.size and left.bold == right.bold
+    return same and right.x0 - left.x1 < 0.9 * left.size
+
+
+def _parted(run: list[Word], chars: Sequence[Char]) -> list[Word] | None:
+    letters = [c for w in run for c in w.chars]
+    if sum(c["text"].isalpha() for c in letters) < 0.8 * len(letters):
+        return None
+    size = run[0].size
+    gaps = [b["x0"] - a["x1"] for a, b in itertools.pairwise(letters)]
+    usual = median(gaps)
+    if usual < _TRACKED * size:
+        return None
+    blanks = sorted(
+        (c["x0"] + c["x1"]) / 2
+        for c in chars
+        if c["text"].isspace() and letters[0]["x1"] <= (c["x0"] + c["x1"]) / 2 <= letters[-1]["x0"]
+    )
+    if len(blanks) > 0.4 * len(gaps):
+        blanks = []
+    parts: list[list[Char]] = [[letters[0]]]
+    for gap, a, b in zip(gaps, letters, letters[1:], strict=False):
+        blank = any(a["x1"] - 0.5 <= x <= b["x0"] + 0.5 for x in blanks)
+        if blank or (not blanks and gap > usual + 0.15 * size):
+            parts.append([])
+        parts[-1].append(b)
+    out = []
+    for part in parts:
+        word = _word(part, run[0].angle)
+        word.tracking = max(usual, 0.0)
+        out.append(word)
+    return out
 
 
 def _unevenness(values: list[float]) -> float:
