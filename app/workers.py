@@ -27,8 +27,9 @@ from typing import IO, Any, ClassVar
 import psutil
 
 from extract.claims import SheetReading
-from extract.errors import OutOfMemory, PasswordNeeded, ReadError, TooLarge
+from extract.errors import HoldsPictures, OutOfMemory, PasswordNeeded, ReadError, TooLarge
 from extract.exchange import BadReading, reading_from_json
+from extract.worker import MEMORY, SCAN_MEMORY
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +39,7 @@ class Limits:
     seconds: float = 30.0
     seconds_a_page: float = 1.0
     silent_seconds: float = 10.0
-    memory: int = 1024 * 1024 * 1024
+    memory: int = MEMORY
 
 
 class TookTooLong(ReadError):
@@ -103,6 +104,14 @@ class Child:
     @property
     def alive(self) -> bool:
         return self._process.poll() is None
+
+    @property
+    def memory(self) -> int:
+        """Bytes that it holds now; 0 where it is gone."""
+        try:
+            return int(psutil.Process(self._process.pid).memory_info().rss)
+        except psutil.Error:
+            return 0
 
     def send(self, data: bytes) -> None:
         """Hand bytes to the child. Raises ChildDied where it is gone."""
@@ -227,6 +236,11 @@ Progress = Callable[[int, int], None]
 LARGEST_FILE = 64 * 2**20
 """Bytes. What is larger is not even handed to a child."""
 LIMITS = Limits()
+SCAN_LIMITS = Limits(seconds=60.0, seconds_a_page=30.0, silent_seconds=60.0, memory=SCAN_MEMORY)
+"""A page that is a picture takes seconds, and the recogniser most of a gigabyte."""
+FILES_A_CHILD = 25
+KEPT_MEMORY = 300 * 2**20
+"""Bytes: a child that has grown larger is not kept for the next file."""
 DRAWING_LIMITS = Limits(seconds=15.0, silent_seconds=15.0)
 
 
@@ -262,12 +276,119 @@ def read_in_child(
     limits: Limits = LIMITS,
 ) -> tuple[SheetReading, ...]:
     """One reading for each product that the PDF covers. Raises ReadError, or ReadingCancelled."""
-    if len(pdf) > LARGEST_FILE:
-        raise TooLarge("bytes", len(pdf), LARGEST_FILE)
-    child = Child(("read",), limits)
+    with ReadingChildren(limits=limits) as read:
+        return read(pdf, file_name, password=password, progress=progress, cancelled=cancelled)
+
+
+class ReadingChildren:
+    """Reads PDFs, each in a child process; a child that came well through one is kept for the next. For any thread.
+
+    A child whose file ended otherwise than with a reading is ended with it, and one that has grown, or read its
+    share, is replaced: nothing that a file leaves behind in a process reaches far.
+    """
+
+    def __init__(
+        self, *, most_files: int = FILES_A_CHILD, limits: Limits = LIMITS, scan_limits: Limits = SCAN_LIMITS
+    ) -> None:
+        self._most_files = most_files
+        self._limits = limits
+        self._scan_limits = scan_limits
+        self._idle: list[tuple[Child, int]] = []
+        self._closed = False
+        self._lock = threading.Lock()
+
+    def __call__(
+        self,
+        pdf: bytes,
+        file_name: str,
+        *,
+        password: str | None = None,
+        progress: Progress,
+        cancelled: threading.Event,
+    ) -> tuple[SheetReading, ...]:
+        """As read_in_child."""
+        if len(pdf) > LARGEST_FILE:
+            raise TooLarge("bytes", len(pdf), LARGEST_FILE)
+        order = {"file": file_name, "password": password, "size": len(pdf)}
+        try:
+            return self._read_in_kept(order, pdf, progress, cancelled)
+        except Reported as error:
+            if error.kind != HoldsPictures.kind:
+                raise
+        try:
+            with contextlib.closing(_Once("scan", self._scan_limits)) as child:
+                return _read(child.child, self._scan_limits, order, pdf, progress, cancelled)
+        except ReadError:
+            # What stands there in letters is filed all the same, and the reading says what is missing.
+            with contextlib.closing(_Once("read", self._limits)) as child:
+                return _read(child.child, self._limits, {**order, "pictures": "leave"}, pdf, progress, cancelled)
+
+    def close(self) -> None:
+        """End the children that wait; one that still reads ends with its file."""
+        with self._lock:
+            self._closed = True
+            idle, self._idle = self._idle, []
+        for child, _ in idle:
+            child.kill()
+
+    def __enter__(self) -> ReadingChildren:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def _read_in_kept(
+        self, order: dict[str, Any], pdf: bytes, progress: Progress, cancelled: threading.Event
+    ) -> tuple[SheetReading, ...]:
+        child, files = self._taken()
+        try:
+            readings = _read(child, self._limits, order, pdf, progress, cancelled)
+        except BaseException:
+            child.kill()
+            raise
+        self._give_back(child, files + 1)
+        return readings
+
+    def _taken(self) -> tuple[Child, int]:
+        with self._lock:
+            while self._idle:
+                child, files = self._idle.pop()
+                if child.alive:
+                    return child, files
+                child.kill()
+        return Child(("read",), self._limits), 0
+
+    def _give_back(self, child: Child, files: int) -> None:
+        if files < self._most_files and child.memory <= KEPT_MEMORY:
+            with self._lock:
+                if not self._closed:
+                    self._idle.append((child, files))
+                    return
+        child.kill()
+
+
+class _Once:
+    """A child for one file."""
+
+    def __init__(self, job: str, limits: Limits) -> None:
+        self.child = Child((job,), limits)
+
+    def close(self) -> None:
+        self.child.kill()
+
+
+def _read(
+    child: Child,
+    limits: Limits,
+    order: dict[str, Any],
+    pdf: bytes,
+    progress: Progress,
+    cancelled: threading.Event,
+) -> tuple[SheetReading, ...]:
+    """What one child reads out of one PDF. Raises ReadError or ReadingCancelled; the child is then of no more use."""
     try:
-        child.send(_order({"file": file_name, "password": password, "size": len(pdf)}) + pdf)
         until = time.monotonic() + limits.seconds
+        child.send(_order(order) + pdf)
         page = pages = 0
         while True:
             # Once every page is read, what they say is worked out, and no line comes until that is done.
@@ -283,8 +404,6 @@ def read_in_child(
             progress(page, pages)
     except (BadReading, KeyError, TypeError) as error:
         raise ChildDied(None, str(error)) from error
-    finally:
-        child.kill()
 
 
 class DrawingChildren:

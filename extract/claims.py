@@ -182,6 +182,16 @@ class SheetHeader:
     scanned: bool = False
 
 
+class Pictures(StrEnum):
+    """What becomes of pages that are pictures."""
+
+    LEAVE = "leave"
+    """They stay empty, and a problem says so."""
+    REPORT = "report"
+    """Where they could be read, HoldsPictures is raised once all pages are through, so that more room is made."""
+    READ = "read"
+
+
 @dataclass(frozen=True, slots=True)
 class PageGeometry:
     """A page's boxes as the PDF gives them (x0, y0, x1, y1; origin bottom left) and its /Rotate in degrees."""

@@ -74,6 +74,17 @@ class OutOfMemory(ReadError):
         super().__init__("memory limit reached")
 
 
+class HoldsPictures(ReadError):
+    """Not a fault: this many of its pages are pictures, and reading them needs a process with more room."""
+
+    kind = "pictures"
+
+    def __init__(self, count: int, pages: int) -> None:
+        super().__init__(f"{count} of {pages} pages are pictures")
+        self.count = count
+        self.pages = pages
+
+
 class PageNotDrawn(ReadError):
     """One page could not be drawn."""
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
 from extract import layout
-from extract.claims import Claim, SheetReading
+from extract.claims import Claim, Pictures, SheetReading
 from extract.document import Document
 from extract.finders import (
     application,
@@ -22,6 +22,7 @@ from extract.finders import (
     windows,
 )
 from extract.header import read_header
+from extract.pictured import doubt_pictures
 from extract.products import split_products
 from extract.reading.pages import open_sheet
 from extract.sorting import in_page_order, without_doubles
@@ -50,17 +51,23 @@ FINDERS: tuple[Finder, ...] = (
 
 
 def read_sheet(
-    pdf: bytes, file_name: str, password: str | None = None, progress: Progress | None = None
+    pdf: bytes,
+    file_name: str,
+    password: str | None = None,
+    progress: Progress | None = None,
+    pictures: Pictures = Pictures.LEAVE,
 ) -> tuple[SheetReading, ...]:
     """Everything that a PDF says, one reading for each product that it covers.
 
     Raises an error of extract.errors where the file cannot be opened; what can be opened is read as far as it goes,
     and the reading's problems say what was left out.
     """
-    sheet = open_sheet(pdf, password, progress)
+    sheet = open_sheet(pdf, password, progress, pictures)
     sha256 = hashlib.sha256(pdf).hexdigest()
     documents = split_products(layout.build(sheet))
-    readings = tuple(read_document(d, file_name, sha256, sheet.page_count) for d in documents)
+    readings = tuple(
+        doubt_pictures(read_document(d, file_name, sha256, sheet.page_count), sheet.pages) for d in documents
+    )
     return readings if len(readings) == 1 else tuple(_named(r) for r in readings)
 
 

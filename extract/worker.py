@@ -1,10 +1,14 @@
-"""The child process that opens PDFs, under limits: ``python -m extract.worker read`` or ``... draw``.
+"""The child process that opens PDFs, under limits: ``python -m extract.worker read``, ``... scan`` or ``... draw``.
 
 Orders come on standard input, answers go to standard output, one JSON object a line, ASCII.
 
-``read``: one order ``{"file": NAME, "password": WORD or null, "size": N}``, a line, then the PDF's N bytes. Answers:
+``read``: an order ``{"file": NAME, "password": WORD or null, "size": N}``, a line, then the PDF's N bytes. Answers:
 ``{"page": DONE, "pages": ALL}`` after each page, then ``{"readings": [...]}`` (see extract.exchange) or
-``{"error": KIND, "fields": {...}}`` (see extract.errors). Then the process ends.
+``{"error": KIND, "fields": {...}}`` (see extract.errors). Then the next order, until its input ends or its memory does.
+The error "pictures" says that pages are pictures that a ``scan`` could read; ``"pictures": "leave"`` in the order has
+them left out instead.
+
+``scan``: as ``read``, but pictures are read too, with more memory.
 
 ``draw``: an order ``{"size": N, "password": WORD or null}`` with the PDF's N bytes; then any number of orders
 ``{"page": FROM_1, "scale": PIXELS_A_POINT}``, each answered by ``{"width": W, "height": H, "stride": BYTES_A_ROW,
@@ -25,11 +29,14 @@ import threading
 import time
 from typing import IO, Any
 
+from extract.claims import Pictures
 from extract.errors import DamagedPdf, OutOfMemory, ReadError, TooLarge
 from extract.exchange import reading_from_json, reading_to_json
 
 MEMORY = 1024 * 1024 * 1024
 """Bytes of address space, where the system can limit it (Linux)."""
+SCAN_MEMORY = 3 * 1024 * 1024 * 1024
+"""The same where pictures are read: the recogniser takes most of it."""
 _OPEN_FILES = 64
 _PR_SET_PDEATHSIG = 1
 """prctl(2)."""
@@ -41,7 +48,7 @@ _KEPT_VARIABLES = frozenset({"SYSTEMROOT", "WINDIR", "TEMP", "TMP", "LANG", "LC_
 __all__ = ["main", "reading_from_json"]
 
 
-def limit_process() -> None:
+def limit_process(memory: int = MEMORY) -> None:
     """Bound this process and forget what its parent's environment told it."""
     for name in tuple(os.environ):
         if name.upper() not in _KEPT_VARIABLES:
@@ -53,7 +60,7 @@ def limit_process() -> None:
     resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
     _lower(resource.RLIMIT_NOFILE, _OPEN_FILES)
     if sys.platform == "linux":
-        _lower(resource.RLIMIT_AS, MEMORY)
+        _lower(resource.RLIMIT_AS, memory)
 
 
 def end_with_parent() -> None:
@@ -84,32 +91,43 @@ def _lower(which: int, to: int) -> None:
 
 def main(arguments: list[str], source: IO[bytes], sink: IO[bytes]) -> int:
     """Serve one parent. Exit status 2 where the order is not one of ours."""
-    if arguments not in (["read"], ["draw"]):
+    if arguments not in (["read"], ["scan"], ["draw"]):
         return 2
     order = _order(source)
     if order is None:
         return 2
-    try:
-        pdf = _bytes(source, int(order["size"]))
-        password = order.get("password")
-        if arguments == ["read"]:
-            _read(pdf, str(order.get("file", "")), password, sink)
-        else:
-            _draw(pdf, password, source, sink)
-    except (KeyError, TypeError, ValueError):
-        return 2
-    except ReadError as error:
-        _say(sink, _told(error))
-    except MemoryError:
-        _say(sink, _told(OutOfMemory()))
+    while order is not None:
+        try:
+            size, password = int(order["size"]), order.get("password")
+            pictures = Pictures.READ if arguments == ["scan"] else Pictures(order.get("pictures", Pictures.REPORT))
+            pdf = _bytes(source, size)
+        except (KeyError, TypeError, ValueError):
+            return 2
+        except TooLarge as error:
+            _say(sink, _told(error))
+            return 0
+        try:
+            if arguments == ["draw"]:
+                _draw(pdf, password, source, sink)
+            else:
+                _read(pdf, str(order.get("file", "")), password, pictures, sink)
+        except ReadError as error:
+            _say(sink, _told(error))
+        except MemoryError:
+            _say(sink, _told(OutOfMemory()))
+            return 0
+        order = _order(source)
     return 0
 
 
-def _read(pdf: bytes, file_name: str, password: str | None, sink: IO[bytes]) -> None:
+def _read(pdf: bytes, file_name: str, password: str | None, pictures: Pictures, sink: IO[bytes]) -> None:
     from extract.pipeline import read_sheet  # noqa: PLC0415 - after the limits are set
 
+    def tell(done: int, of: int) -> None:
+        _say(sink, {"page": done, "pages": of})
+
     try:
-        readings = read_sheet(pdf, file_name, password, lambda done, of: _say(sink, {"page": done, "pages": of}))
+        readings = read_sheet(pdf, file_name, password, tell, pictures)
     except RecursionError as error:
         raise DamagedPdf("nested too deep") from error
     _say(sink, {"readings": [reading_to_json(r) for r in readings]})
@@ -174,5 +192,5 @@ def _say(sink: IO[bytes], answer: dict[str, Any]) -> None:
 
 if __name__ == "__main__":
     end_with_parent()
-    limit_process()
+    limit_process(SCAN_MEMORY if sys.argv[1:] == ["scan"] else MEMORY)
     sys.exit(main(sys.argv[1:], sys.stdin.buffer, sys.stdout.buffer))

@@ -19,6 +19,7 @@ from app.command_line.commands import FAULT, MISUSED
 from app.command_line.libraries import opened
 from app.command_line.reading import read_pdf
 from app.messages import message_for
+from app.workers import ReadingChildren
 from extract.claims import SheetReading
 from extract.errors import ReadError
 from store.library import Library
@@ -73,10 +74,11 @@ def _read_ahead(files: Sequence[Path], library: Library, password: str | None) -
     """Each file with its reading to come, in order; never more under way than are read at once, and one waiting."""
     pool = ThreadPoolExecutor(_AT_ONCE, thread_name_prefix="read")
     stop = threading.Event()
+    children = ReadingChildren()
     under_way: deque[tuple[Path, Future[_Read]]] = deque()
     try:
         for path in files:
-            under_way.append((path, pool.submit(_read, path, library, password, stop)))
+            under_way.append((path, pool.submit(_read, path, library, password, stop, children)))
             if len(under_way) > _AT_ONCE:
                 yield under_way.popleft()
         while under_way:
@@ -85,12 +87,15 @@ def _read_ahead(files: Sequence[Path], library: Library, password: str | None) -
         # On the way out early (Ctrl+C), what is still being read is let go.
         stop.set()
         pool.shutdown(wait=True, cancel_futures=True)
+        children.close()
 
 
-def _read(path: Path, library: Library, password: str | None, stop: threading.Event) -> _Read:
+def _read(
+    path: Path, library: Library, password: str | None, stop: threading.Event, children: ReadingChildren
+) -> _Read:
     pdf = path.read_bytes()
     known = library.known_file(hashlib.sha256(pdf).hexdigest())
-    return _Read(pdf, () if known else read_pdf(pdf, path.name, password, stop), known)
+    return _Read(pdf, () if known else read_pdf(pdf, path.name, password, stop, children), known)
 
 
 def _file(library: Library, path: Path, read: _Read) -> tuple[SheetRecord, ...]:
@@ -107,8 +112,12 @@ def _file(library: Library, path: Path, read: _Read) -> tuple[SheetRecord, ...]:
 
 
 def _confirm(library: Library, sheets: Iterable[SheetRecord]) -> None:
+    # What was read off a picture is never certain, and is confirmed one by one.
     ids = [
-        record.id for sheet in sheets for record in library.claims(sheet.id) if record.status is ClaimStatus.PROPOSED
+        record.id
+        for sheet in sheets
+        for record in library.claims(sheet.id)
+        if record.status is ClaimStatus.PROPOSED and not record.claim.from_picture
     ]
     if ids:
         library.confirm(ids)

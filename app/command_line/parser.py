@@ -69,7 +69,8 @@ def _add_reading(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
     importing.add_argument(
         "--confirm-all",
         action="store_true",
-        help="confirm everything read without looking (for trials: a misread sentence then answers as if true)",
+        help="confirm everything read without looking, but for what was read off a picture (for trials: a misread "
+        "sentence then answers as if true)",
     )
     importing.add_argument("--password", help="the PDFs' password, if they have one")
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import threading
 from pathlib import Path
 
-from app.workers import read_in_child
+from app.workers import ReadingChildren, read_in_child
 from extract.claims import SheetReading
 
 
@@ -15,11 +15,19 @@ def read_file(path: Path, password: str | None = None) -> tuple[SheetReading, ..
 
 
 def read_pdf(
-    pdf: bytes, file_name: str, password: str | None = None, cancelled: threading.Event | None = None
+    pdf: bytes,
+    file_name: str,
+    password: str | None = None,
+    cancelled: threading.Event | None = None,
+    children: ReadingChildren | None = None,
 ) -> tuple[SheetReading, ...]:
-    """The same of a PDF's bytes. Raises ReadError, or ReadingCancelled once cancelled is set."""
+    """The same of a PDF's bytes. Raises ReadError, or ReadingCancelled once cancelled is set.
+
+    children: kept for several files; else a child is started for this one.
+    """
     stop = cancelled if cancelled is not None else threading.Event()
-    return read_in_child(pdf, file_name, password=password, progress=_no_progress, cancelled=stop)
+    read = read_in_child if children is None else children
+    return read(pdf, file_name, password=password, progress=_no_progress, cancelled=stop)
 
 
 def _no_progress(page: int, pages: int) -> None:

@@ -54,10 +54,17 @@ def next_waiting(rows: Sequence[Row], after: int) -> int | None:
 
 
 def rest_of_group(rows: Sequence[Row], at: int) -> tuple[int, ...]:
-    """Ids of the claims that wait in the topic of row `at`, in order."""
+    """Ids of the claims that wait in the topic of row `at`, in order, but for those read off a picture.
+
+    What was read off a picture is never certain, and is confirmed one by one.
+    """
     row = rows[at]
     topic = row.topic if isinstance(row, Head) else row.claim.topic
-    return tuple(r.id for r in rows if isinstance(r, ClaimRecord) and r.claim.topic is topic and _waits(r))
+    return tuple(
+        r.id
+        for r in rows
+        if isinstance(r, ClaimRecord) and r.claim.topic is topic and _waits(r) and not r.claim.from_picture
+    )
 
 
 def _waits(row: Row) -> bool:

@@ -5,18 +5,22 @@ from __future__ import annotations
 import io
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pypdfium2
 import pypdfium2.raw as pdfium
 from pypdfium2 import PdfiumError
 
-from extract.claims import PageGeometry
-from extract.errors import DamagedPdf, NoPages, NotAPdf, PasswordNeeded, TooLarge
+from extract.claims import Box, PageGeometry, Pictures
+from extract.errors import DamagedPdf, HoldsPictures, NoPages, NotAPdf, PasswordNeeded, TooLarge
+from extract.reading import scans
 from extract.reading.characters import MOST_CHARACTERS, read_characters
 from extract.reading.geometry import displayed_size, is_sane, normalised
 from extract.reading.marks import MOST_EDGES, Marks, read_marks
 from extract.reading.words import PrintedLine, find_lines
+
+if TYPE_CHECKING:
+    from extract.reading.scans import PictureReader
 
 LARGEST_FILE = 64 * 2**20
 """Bytes."""
@@ -32,7 +36,10 @@ Progress = Callable[[int, int], None]
 
 @dataclass(slots=True)
 class Page:
-    """One page in displayed coordinates. width and height are those of the displayed MediaBox."""
+    """One page in displayed coordinates. width and height are those of the displayed MediaBox.
+
+    read_as_picture: its lines were recognised, not printed as text; sureness has their boxes, and 0..1 how sure.
+    """
 
     number: int
     geometry: PageGeometry
@@ -40,10 +47,14 @@ class Page:
     height: float
     lines: list[PrintedLine] = field(default_factory=list)
     marks: Marks = field(default_factory=Marks)
+    read_as_picture: bool = False
+    sureness: list[tuple[Box, float]] = field(default_factory=list)
 
     @property
     def is_picture(self) -> bool:
         """No text to speak of, and a picture over a good part of the page."""
+        if self.read_as_picture:
+            return True
         if sum(len(w.text) for line in self.lines for w in line.words) > 20:
             return False
         area = sum((b[2] - b[0]) * (b[3] - b[1]) for b in self.marks.pictures)
@@ -65,22 +76,29 @@ class Sheet:
 
     @property
     def scanned(self) -> bool:
-        """No page holds text that could be read."""
+        """No page holds printed text: it has none, or all of it was read off pictures."""
+        if any(page.read_as_picture for page in self.pages):
+            return all(page.read_as_picture or not page.lines for page in self.pages)
         return all(not page.lines for page in self.pages) or (
             any(page.is_picture for page in self.pages)
             and sum(len(w.text) for p in self.pages for line in p.lines for w in line.words) < 40 * len(self.pages)
         )
 
 
-def open_sheet(pdf: bytes, password: str | None = None, progress: Progress | None = None) -> Sheet:
+def open_sheet(
+    pdf: bytes,
+    password: str | None = None,
+    progress: Progress | None = None,
+    pictures: Pictures = Pictures.LEAVE,
+) -> Sheet:
     """Read all pages of a PDF.
 
-    Raises NotAPdf, DamagedPdf, PasswordNeeded, TooLarge or NoPages of extract.errors. A page that cannot be read
-    stays in place, empty, with a sentence in problems.
+    Raises NotAPdf, DamagedPdf, PasswordNeeded, TooLarge, NoPages or HoldsPictures of extract.errors. A page that
+    cannot be read stays in place, empty, with a sentence in problems.
     """
     document, mended = open_document(pdf, password)
     try:
-        return _read_all(document, pdf, password, mended, progress)
+        return _read_all(document, pdf, password, mended, progress, pictures)
     finally:
         document.close()
 
@@ -130,7 +148,9 @@ def _mended(pdf: bytes, password: str | None, cause: str) -> bytes:
     return out.getvalue()
 
 
-def _read_all(document: Any, pdf: bytes, password: str | None, mended: bool, progress: Progress | None) -> Sheet:
+def _read_all(
+    document: Any, pdf: bytes, password: str | None, mended: bool, progress: Progress | None, pictures: Pictures
+) -> Sheet:
     count = len(document)
     if count == 0:
         raise NoPages
@@ -141,14 +161,49 @@ def _read_all(document: Any, pdf: bytes, password: str | None, mended: bool, pro
         sheet.problems.append(f"Only the first {MOST_PAGES} of {count} pages were read.")
     boxes = _InheritedBoxes(pdf, password)
     wanted = min(count, MOST_PAGES)
+    reader = scans.PictureReader() if pictures is Pictures.READ and scans.installed() else None
     for index in range(wanted):
-        sheet.pages.append(_read_page(document, index, boxes, sheet.problems))
+        sheet.pages.append(_read_page(document, index, boxes, sheet.problems, reader))
         if progress is not None:
             progress(index + 1, wanted)
+    left = [page.number for page in sheet.pages if page.is_picture and not page.read_as_picture]
+    if left and pictures is Pictures.REPORT and scans.installed():
+        raise HoldsPictures(len(left), wanted)
+    sheet.problems.extend(_about_pictures(sheet.pages, left))
     return sheet
 
 
-def _read_page(document: Any, index: int, boxes: _InheritedBoxes, problems: list[str]) -> Page:
+def _about_pictures(pages: list[Page], left: list[int]) -> list[str]:
+    said = []
+    read = [page.number for page in pages if page.read_as_picture]
+    if read:
+        said.append(
+            f"{_pages(read)} read from a picture: letters and figures may be wrong, so each statement waits for "
+            "your own look at the page."
+        )
+    if left:
+        said.append(
+            f"{_pages(left)} not read: there are no words in the file, only a picture of them. "
+            + (
+                "The picture could not be read within the limits for time and memory."
+                if scans.installed()
+                else "To have pictures read, run 'python3 app/set_up.py --scans' in the program's folder and file "
+                "the sheet again."
+            )
+        )
+    return said
+
+
+def _pages(numbers: list[int]) -> str:
+    if len(numbers) == 1:
+        return f"Page {numbers[0]} was"
+    listed = ", ".join(str(n) for n in numbers[:-1][:20])
+    return f"Pages {listed} and {numbers[-1]} were" if len(numbers) <= 21 else f"{len(numbers)} pages were"
+
+
+def _read_page(
+    document: Any, index: int, boxes: _InheritedBoxes, problems: list[str], reader: PictureReader | None = None
+) -> Page:
     number = index + 1
     try:
         page = document[index]
@@ -169,6 +224,8 @@ def _read_page(document: Any, index: int, boxes: _InheritedBoxes, problems: list
         result.marks = read_marks(page, geometry)
         if result.marks.cut:
             problems.append(f"Page {number} holds more than {MOST_EDGES} lines; its drawings were left out.")
+        if reader is not None and result.is_picture:
+            _read_picture(page, result, reader)
     except PdfiumError:
         problems.append(f"The text of page {number} could not be read.")
         return Page(number, PageGeometry(_US_LETTER, _US_LETTER, 0), 612.0, 792.0)
@@ -176,6 +233,13 @@ def _read_page(document: Any, index: int, boxes: _InheritedBoxes, problems: list
         return result
     finally:
         page.close()
+
+
+def _read_picture(page: Any, result: Page, reader: PictureReader) -> None:
+    read = reader.read(page, result.geometry)
+    # The picture shows what little text there is besides.
+    result.lines, result.sureness, result.read_as_picture = read.lines, read.sureness, True
+    result.marks = Marks(read.marks.rules, read.marks.panels, result.marks.pictures)
 
 
 def page_geometry(page: Any, index: int, boxes: _InheritedBoxes) -> PageGeometry:

@@ -62,6 +62,12 @@ def test_the_rest_of_a_group_is_what_waits_in_its_topic() -> None:
     assert rest_of_group(rows, 0) == (3, 2, 4)
 
 
+def test_what_was_read_off_a_picture_is_not_confirmed_with_the_rest() -> None:
+    rows = in_order([*CLAIMS, record(8, Topic.GOES_OVER, 0.1, picture=True)])
+    assert 8 not in rest_of_group(rows, 0)
+    assert rest_of_group(in_order([record(8, Topic.FILM, 0.1, picture=True)]), 0) == ()
+
+
 def test_states_are_words_and_shapes() -> None:
     assert status_words(record(1, Topic.FILM, 0.9)) == "waits"
     assert status_words(record(1, Topic.FILM, 0.3)) == "waits, doubtful"
