@@ -16,6 +16,11 @@ _MODULES: Mapping[str, str] = {
     "ask": "app.command_line.asking",
     "compare": "app.command_line.comparing",
     "find": "app.command_line.finding",
+    "panels": "app.command_line.job",
+    "due": "app.command_line.job",
+    "shelf": "app.command_line.shelf",
+    "remove-sheet": "app.command_line.removing",
+    "restore-sheet": "app.command_line.removing",
     "back-up": "app.command_line.keeping",
     "restore": "app.command_line.keeping",
 }

@@ -45,6 +45,7 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
     _add_reading(commands)
     _add_asking(commands)
+    _add_job(commands)
     _add_keeping(commands)
     return parser
 
@@ -102,7 +103,33 @@ def _add_asking(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -
     find.add_argument("--limit", type=int, default=30, metavar="N", help="at most so many hits (default 30)")
 
 
+def _add_job(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    panels = commands.add_parser(
+        "panels",
+        help="the panels in work: what is on them, and what may come next and when",
+        description="Times are of this machine's clock; what a sheet does not say is said to be unknown.",
+    )
+    panels.add_argument("--finished", action="store_true", help="those that are done too")
+    due = commands.add_parser("due", help="what falls due on the panels in work, the most urgent first")
+    for command in (panels, due):
+        command.add_argument("--at-c", type=float, metavar="N", help="the shop's temperature in °C")
+        command.add_argument("--json", action="store_true", help="print as JSON")
+    shelf = commands.add_parser("shelf", help="the tins and how long they keep, or which may go onto something")
+    shelf.add_argument("--on", metavar="LOWER", help="judge what is on the shelf against this product or kind beneath")
+    shelf.add_argument("--at-c", type=float, metavar="N", help="the temperature in °C at which windows are wanted")
+    shelf.add_argument("--json", action="store_true", help="print as JSON")
+
+
 def _add_keeping(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    remove = commands.add_parser(
+        "remove-sheet",
+        help="take a filed sheet out of the library; it can be put back",
+        description="Hides a sheet from answers, lists and search; its decisions are kept. Without SHEET: lists them.",
+    )
+    put_back = commands.add_parser("restore-sheet", help="put such a sheet back; without SHEET: lists them")
+    for command in (remove, put_back):
+        command.add_argument("sheet", nargs="?", metavar="SHEET", help="its number, its file's name, or its product")
+        command.add_argument("--json", action="store_true", help="print as JSON")
     back_up = commands.add_parser("back-up", help="write the whole library into one file")
     back_up.add_argument("file", type=Path, metavar="FILE")
     restore = commands.add_parser("restore", help="make a library again from such a file")

@@ -166,7 +166,8 @@ def _item(
 ) -> DueItem:
     coat = panel.coats[-1].id if panel.coats else 0
     preparation = panel.preparations[-1].id if panel.preparations and not coat else 0
-    what = f"{step.kind.value}{step.layer}" if step is not None else "outdoors"
+    spell = panel.spells[-1].id if panel.spells else 0
+    what = f"{step.kind.value}{step.layer}" if step is not None else f"outdoors{spell}"
     key = f"{panel.id}/{kind.value}/{what}/{coat}/{preparation}"
     allowed = step is None or step.answer is None or step.answer.word not in _NO_LEAVE
     return DueItem(panel.id, panel.panel.name, panel.panel.job, kind, key, at, step, bare, allowed)
