@@ -81,6 +81,8 @@ class FindingPlace(Place):
         self.hits.entry_opened.connect(self._on_entry_opened)
         book.names_changed.connect(self._say_nothing_yet)
         desk.library_changed.connect(self._on_library_changed)
+        # Words kept from last time are looked for once there is a library to look in.
+        desk.library_opened.connect(self._look_if_free)
         self._say_nothing_yet()
         self.line.setText(settings.text(_WORDS))
 
@@ -107,7 +109,10 @@ class FindingPlace(Place):
             self.hits.show_groups(())
             self._say_nothing_yet()
             return
-        if not self._looking:
+        self._look_if_free()
+
+    def _look_if_free(self) -> None:
+        if self.line.text().strip() and self._desk.ready and not self._looking:
             self._look()
 
     def _look(self) -> None:
@@ -152,8 +157,7 @@ class FindingPlace(Place):
         self.place_wanted.emit("sheets", None)
 
     def _on_library_changed(self, _: LibraryChange) -> None:
-        if self.line.text().strip() and not self._looking:
-            self._look()
+        self._look_if_free()
 
     def _on_entry_opened(self, entry: Entry) -> None:
         hit = entry.payload

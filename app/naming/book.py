@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from app.jobs import LibraryChange, LibraryDesk
+from app.wording import kind_words
 from store.records import ProductRecord
+from store.rules.names import KindName, Suggestion, Unknown, complete, resolve
 
 if TYPE_CHECKING:
     from store.library import Library
-    from store.rules.names import KindName, Suggestion, Unknown
 
 MOST = 12
 """Offers shown for what is typed."""
@@ -47,8 +48,6 @@ class NameBook(QObject):
     def text_of(self, meaning: ProductRecord | KindName) -> str:
         """What to write for it, so that it is found again: the maker too where two products share a name."""
         if not isinstance(meaning, ProductRecord):
-            from app.wording import kind_words  # noqa: PLC0415 - the reasoning is imported after the first paint
-
             return kind_words(meaning.kind)
         shared = self._counts[meaning.name.casefold()] > 1
         return f"{meaning.maker} {meaning.name}".strip() if shared else meaning.name
@@ -58,8 +57,6 @@ class NameBook(QObject):
         products = self._products
 
         def work(_: Library) -> Sequence[Suggestion]:
-            from store.rules.names import complete  # noqa: PLC0415 - after the first paint
-
             return complete(typed, products, MOST, kinds_too=kinds_too)
 
         self._desk.read(work, done)
@@ -67,11 +64,12 @@ class NameBook(QObject):
     def resolve(self, text: str, done: Callable[[ProductRecord | KindName | Unknown], None]) -> None:
         """What a whole name means."""
         products = self._products
+        wanted = text.strip().casefold()
+        written = [product for product in products if self.text_of(product).casefold() == wanted]
 
         def work(library: Library) -> ProductRecord | KindName | Unknown:
-            from store.rules.names import resolve  # noqa: PLC0415 - after the first paint
-
-            return resolve(text, products or library.products())
+            # As this book itself writes it, with the maker where two products share a name.
+            return written[0] if len(written) == 1 else resolve(text, products or library.products())
 
         self._desk.read(work, done)
 

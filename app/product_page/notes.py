@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
 
 from app.jobs import LibraryChange, LibraryDesk
@@ -13,6 +13,19 @@ from app.product_page.kept import TakenAway
 from app.theme.theme import GRID, Theme, set_look
 from app.theme.verdict_shape import VerdictWord
 from store.records import Note
+
+
+class NoteEditor(QPlainTextEdit):
+    """Signals: keeping_asked() by Ctrl+Return."""
+
+    keeping_asked = Signal()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        entered = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        if entered and event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            self.keeping_asked.emit()
+        else:
+            super().keyPressEvent(event)
 
 
 class NotesPanel(QWidget):
@@ -29,7 +42,7 @@ class NotesPanel(QWidget):
         set_look(head, "topic")
         self._cards = QVBoxLayout()
         self._cards.setSpacing(GRID)
-        self.editor = QPlainTextEdit(self)
+        self.editor = NoteEditor(self)
         self.editor.setAccessibleName(self.tr("A note of your own"))
         self.editor.setPlaceholderText(self.tr("what you know of it yourself"))
         self.editor.setTabChangesFocus(True)
@@ -37,9 +50,7 @@ class NotesPanel(QWidget):
         self.keep_button = QPushButton(self.tr("Keep this note"), self)
         self.keep_button.setToolTip("Ctrl+Return")
         self.keep_button.clicked.connect(self.keep_note)
-        shortcut = QShortcut(QKeySequence("Ctrl+Return"), self.editor)
-        shortcut.setContext(Qt.ShortcutContext.WidgetShortcut)
-        shortcut.activated.connect(self.keep_note)
+        self.editor.keeping_asked.connect(self.keep_note)
         self._leave = QPushButton(self.tr("Leave it as it was"), self)
         self._leave.clicked.connect(self._stop_changing)
         self._leave.hide()
