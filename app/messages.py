@@ -110,9 +110,20 @@ def _library_message(fault: BaseException) -> Message | None:
         return Message("The photo is no longer in the library's folder. What was logged still stands.", str(fault))
     if isinstance(fault, errors.UnknownRecord):
         return Message("What you asked for is no longer in the library. Look again from the list.", str(fault))
+    refusal = _refusal(fault)
+    if refusal is not None:
+        return refusal
     if isinstance(fault, errors.StoreError):
         return Message("The library could not do that; nothing was changed.", str(fault))
     return None
+
+
+def _refusal(fault: BaseException) -> Message | None:
+    """A sum that is asked for what lies outside it."""
+    from app.bench_sums.refusals import refusal_words  # noqa: PLC0415 - few errors are of sums
+    from store.sums.result import OutOfRange  # noqa: PLC0415
+
+    return Message(refusal_words(fault)) if isinstance(fault, OutOfRange) else None
 
 
 def _system_message(fault: BaseException) -> Message | None:

@@ -18,6 +18,7 @@ examples:
   tinsheet --demo                                open it on a library of invented sheets
   tinsheet import sheets/                        file every PDF in a folder
   tinsheet ask "bare steel" "Keeper"             may Keeper go straight onto bare steel?
+  tinsheet sum dew-point --air 20 --humidity 60  the dew point, with formula and source
   tinsheet extract sheet.pdf                     show what is read out of one sheet, file nothing
 
 Tinsheet repeats what sheets say. It replaces neither the sheet, nor local rules, nor licensed practice."""
@@ -46,6 +47,8 @@ def _parser() -> argparse.ArgumentParser:
     _add_reading(commands)
     _add_asking(commands)
     _add_job(commands)
+    _add_summing(commands)
+    _add_building_up(commands)
     _add_keeping(commands)
     return parser
 
@@ -118,6 +121,51 @@ def _add_job(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> N
     shelf.add_argument("--on", metavar="LOWER", help="judge what is on the shelf against this product or kind beneath")
     shelf.add_argument("--at-c", type=float, metavar="N", help="the temperature in °C at which windows are wanted")
     shelf.add_argument("--json", action="store_true", help="print as JSON")
+
+
+def _add_summing(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    # What each sum asks for is known to its own module, which is imported only when one is asked for.
+    sums = commands.add_parser("sum", help="a bench sum: film, coverage, dew point, grit, cups, units; lists them all")
+    sums.add_argument("name", nargs="?", metavar="NAME", help="which sum; without a name they are listed")
+    sums.add_argument("rest", nargs=argparse.REMAINDER, metavar="...", help="its figures, as NAME --help says")
+
+
+def _add_building_up(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    layers = commands.add_parser(
+        "build-up",
+        help="check layers from the metal up against the sheets",
+        description="Judges every contact, what reaches through layers, times, films, weather and preparation.",
+        epilog='a layer: "Keeper; 90 um; after 24 h; at 15 C; hottest 30 C; sanded; cleaned; cured; 8 weeks outdoors", '
+        "all but the name may be left out; unsanded, uncleaned, uncured say that it is not so",
+    )
+    layers.add_argument("layers", nargs="+", metavar="LAYER", help="what is found there first, then coat by coat")
+    layers.add_argument("--at-c", type=float, metavar="N", help="the temperature in °C, unless a layer says its own")
+    layers.add_argument("--json", action="store_true", help="print the check as JSON")
+
+    finding = commands.add_parser(
+        "find-build-up",
+        help="find the sequences of coats that the sheets allow",
+        description="From the surface to the finish, best first: fewest unsaid contacts, conditions, waiting, coats.",
+    )
+    finding.add_argument("surface", metavar="SURFACE")
+    finding.add_argument("finish", metavar="FINISH", help="a product, or a kind of finish")
+    finding.add_argument(
+        "--between",
+        action="append",
+        metavar="WORK",
+        help='work in between: "filler", "8 weeks outdoors", "seam sealer; 2 weeks outdoors"; repeated in the order of work',
+    )
+    finding.add_argument(
+        "--product",
+        action="append",
+        dest="products",
+        metavar="PRODUCT",
+        help="take only these products (may be repeated); without it all that is filed",
+    )
+    finding.add_argument("--unsaid", action="store_true", help="also sequences with contacts that no sheet speaks of")
+    finding.add_argument("--most", type=int, default=5, metavar="N", help="at most so many sequences (default 5)")
+    finding.add_argument("--at-c", type=float, metavar="N", help="the temperature in °C")
+    finding.add_argument("--json", action="store_true", help="print the sequences as JSON")
 
 
 def _add_keeping(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

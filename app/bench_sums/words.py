@@ -1,0 +1,196 @@
+"""The bench sums in words: titles, what each asks for, what comes out. No Qt: the command line says the same."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from app.translating import translate
+from app.typed_figures import figure_text
+from store.sums.catalogue import Worked
+
+
+def sum_title(name: str) -> str:
+    return _TITLES[name]()
+
+
+def sum_hint(name: str) -> str:
+    """One line of what the sum is for."""
+    return _HINTS[name]()
+
+
+def input_words(name: str) -> str:
+    return _INPUTS[name]()
+
+
+def answer_words(name: str) -> str:
+    return _ANSWERS[name]()
+
+
+def option_words(name: str) -> str:
+    """A choice in words; units and cups are called as they are."""
+    made = _OPTIONS.get(name)
+    return made() if made else name
+
+
+def unit_words(unit: str) -> str:
+    made = _UNITS.get(unit)
+    return made() if made else unit
+
+
+def figure_line(worked: Worked) -> str:
+    """'76.2 µm', 'P240', 'CAMI 320'."""
+    value, unit = worked.result.value, worked.result.unit
+    if unit in {"P", "CAMI"}:
+        return f"P{value:g}" if unit == "P" else f"CAMI {value:g}"
+    return f"{figure_text(value, 3 if abs(value) < 100 else 4)} {unit_words(unit)}"
+
+
+Words = Mapping[str, Callable[[], str]]
+
+_TITLES: Words = {
+    "wet-film": lambda: translate("sums", "Wet film for a dry film"),
+    "dry-film": lambda: translate("sums", "Dry film from a wet film"),
+    "coverage": lambda: translate("sums", "Coverage in theory"),
+    "paint-needed": lambda: translate("sums", "Paint needed, with losses"),
+    "dew-point": lambda: translate("sums", "Dew point and margin"),
+    "humidity": lambda: translate("sums", "Humidity from dew point"),
+    "mix": lambda: translate("sums", "Shares of a mix"),
+    "thinner": lambda: translate("sums", "Thinner to add"),
+    "pot-life": lambda: translate("sums", "Pot life when warmer"),
+    "grit": lambda: translate("sums", "Grit: P, CAMI, micron"),
+    "cups": lambda: translate("sums", "Flow cups"),
+    "units": lambda: translate("sums", "Units"),
+}
+_HINTS: Words = {
+    "wet-film": lambda: translate("sums", "How thick to lay it on, wet, for the dry film that is wanted."),
+    "dry-film": lambda: translate("sums", "What a wet film, measured with the comb, leaves when it is dry."),
+    "coverage": lambda: translate("sums", "How far a litre goes where nothing is lost."),
+    "paint-needed": lambda: translate(
+        "sums", "Litres to buy for an area: what misses the panel and what a blast profile swallows counts too."
+    ),
+    "dew-point": lambda: translate(
+        "sums", "Below which temperature water settles on the metal, and how far the panel stands above it."
+    ),
+    "humidity": lambda: translate("sums", "Relative humidity of the air where its dew point is known."),
+    "mix": lambda: translate("sums", "What goes into the cup of each component, by volume and by weight."),
+    "thinner": lambda: translate("sums", "How much to add, where the sheet says percent."),
+    "pot-life": lambda: translate("sums", "A hint for a warm day. A figure on the sheet always wins."),
+    "grit": lambda: translate("sums", "The same paper on the other scale."),
+    "cups": lambda: translate("sums", "Seconds in one cup as seconds in another."),
+    "units": lambda: translate("sums", "Units met on data sheets."),
+}
+_INPUTS: Words = {
+    "dry-film": lambda: translate("sums", "Dry film"),
+    "wet-film": lambda: translate("sums", "Wet film"),
+    "volume-solids": lambda: translate("sums", "Volume solids"),
+    "thinner": lambda: translate("sums", "Thinner"),
+    "area": lambda: translate("sums", "Area"),
+    "loss": lambda: translate("sums", "Lost on the way"),
+    "profile": lambda: translate("sums", "Height of the blast profile"),
+    "air": lambda: translate("sums", "Air temperature"),
+    "humidity": lambda: translate("sums", "Relative humidity"),
+    "surface": lambda: translate("sums", "Temperature of the panel"),
+    "margin-asked": lambda: translate("sums", "Margin asked for"),
+    "dew": lambda: translate("sums", "Dew point"),
+    "by": lambda: translate("sums", "The ratio goes by"),
+    "amount": lambda: translate("sums", "Amount in all"),
+    "base-parts": lambda: translate("sums", "Base"),
+    "hardener-parts": lambda: translate("sums", "Hardener"),
+    "third-parts": lambda: translate("sums", "Third component"),
+    "base-density": lambda: translate("sums", "Density of the base"),
+    "hardener-density": lambda: translate("sums", "Density of the hardener"),
+    "third-density": lambda: translate("sums", "Density of the third"),
+    "paint": lambda: translate("sums", "Paint, hardener in it"),
+    "percent": lambda: translate("sums", "Thinner by the sheet"),
+    "percent-of": lambda: translate("sums", "The sheet means percent of"),
+    "minutes": lambda: translate("sums", "Pot life on the sheet"),
+    "stated-at": lambda: translate("sums", "Stated at"),
+    "asked-at": lambda: translate("sums", "Temperature in the shop"),
+    "scale": lambda: translate("sums", "Scale"),
+    "grade": lambda: translate("sums", "Grade or size"),
+    "cup": lambda: translate("sums", "Cup"),
+    "seconds": lambda: translate("sums", "Time to run out"),
+    "other-cup": lambda: translate("sums", "The other cup"),
+    "value": lambda: translate("sums", "Figure"),
+    "from": lambda: translate("sums", "In"),
+    "to": lambda: translate("sums", "As"),
+}
+_ANSWERS: Words = {
+    "wet-film": lambda: translate("sums", "wet film"),
+    "dry-film": lambda: translate("sums", "dry film"),
+    "solids-of-mix": lambda: translate("sums", "volume solids of the thinned mix"),
+    "coverage": lambda: translate("sums", "coverage in theory, unthinned"),
+    "coverage-of-mix": lambda: translate("sums", "coverage of the thinned mix"),
+    "paint-needed": lambda: translate("sums", "paint needed, unthinned"),
+    "practical-coverage": lambda: translate("sums", "coverage in practice"),
+    "lost-in-profile": lambda: translate("sums", "extra dry film for the profile"),
+    "dew-point": lambda: translate("sums", "dew point"),
+    "margin": lambda: translate("sums", "panel above the dew point by"),
+    "least-surface": lambda: translate("sums", "panel at least"),
+    "humidity": lambda: translate("sums", "relative humidity"),
+    "base": lambda: translate("sums", "base"),
+    "base-also": lambda: translate("sums", "base, measured the other way"),
+    "hardener": lambda: translate("sums", "hardener"),
+    "hardener-also": lambda: translate("sums", "hardener, measured the other way"),
+    "third": lambda: translate("sums", "third component"),
+    "third-also": lambda: translate("sums", "third component, measured the other way"),
+    "thinner": lambda: translate("sums", "thinner to add"),
+    "ready": lambda: translate("sums", "ready to spray"),
+    "pot-life": lambda: translate("sums", "pot life, about"),
+    "p-grade": lambda: translate("sums", "nearest P grade"),
+    "cami-grade": lambda: translate("sums", "nearest US CAMI grade"),
+    "grain-size": lambda: translate("sums", "mean size of the grain"),
+    "viscosity": lambda: translate("sums", "kinematic viscosity"),
+    "seconds": lambda: translate("sums", "in the other cup"),
+    "in-other-unit": lambda: translate("sums", "in the other unit"),
+}
+_OPTIONS: Words = {
+    "volume": lambda: translate("sums", "volume"),
+    "weight": lambda: translate("sums", "weight"),
+    "paint": lambda: translate("sums", "the paint with its hardener"),
+    "mix": lambda: translate("sums", "the finished mix"),
+    "P": lambda: translate("sums", "P (FEPA)"),
+    "CAMI": lambda: translate("sums", "US CAMI"),
+    "µm": lambda: "µm",
+}
+_UNITS: Words = {
+    "% of the paint": lambda: translate("sums", "% of the paint"),
+    "% of the mix": lambda: translate("sums", "% of the mix"),
+    "parts": lambda: translate("sums", "parts"),
+    "ml or g": lambda: translate("sums", "ml or g"),
+    "m²/l of mix": lambda: translate("sums", "m²/l of mix"),
+    "coats": lambda: translate("sums", "coats"),
+}
+_LIMITED: Words = {
+    "air temperature": lambda: translate("sums", "The air temperature"),
+    "relative humidity": lambda: translate("sums", "The relative humidity"),
+    "dew point": lambda: translate("sums", "The dew point"),
+    "surface temperature": lambda: translate("sums", "The temperature of the panel"),
+    "margin asked": lambda: translate("sums", "The margin asked for"),
+    "volume solids": lambda: translate("sums", "The volume solids"),
+    "thinner": lambda: translate("sums", "The thinner"),
+    "dry film": lambda: translate("sums", "The dry film"),
+    "wet film": lambda: translate("sums", "The wet film"),
+    "area": lambda: translate("sums", "The area"),
+    "loss": lambda: translate("sums", "The loss"),
+    "film lost in the profile": lambda: translate("sums", "The film lost in the profile"),
+    "profile": lambda: translate("sums", "The height of the profile"),
+    "amount": lambda: translate("sums", "The amount"),
+    "first part": lambda: translate("sums", "The first part of the ratio"),
+    "part": lambda: translate("sums", "A part of the ratio"),
+    "paint": lambda: translate("sums", "The amount of paint"),
+    "pot life": lambda: translate("sums", "The pot life"),
+    "temperature": lambda: translate("sums", "The temperature"),
+    "grain size": lambda: translate("sums", "The size of the grain"),
+    "coats": lambda: translate("sums", "The number of coats"),
+    "grade": lambda: translate("sums", "The grade"),
+    "step": lambda: translate("sums", "The mark of the cup"),
+}
+
+
+def limited_words(name: str) -> str:
+    """What lies outside its range, at the head of a sentence: 'The volume solids'."""
+    made = _LIMITED.get(name)
+    if made is not None:
+        return made()
+    return name[:1].upper() + name[1:]

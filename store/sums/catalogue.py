@@ -1,0 +1,330 @@
+"""Every bench sum as data: what it asks for and what it gives. The window and the command line are made from this.
+
+Names of inputs are those of the command line ('volume-solids'); the words for people are the program's. An answer is
+a row of named Results, the one that was asked for first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+
+from store.sums import coverage, cups, dew_point, film, grit, mixing
+from store.sums.result import OutOfRange, Result, within
+from store.sums.units import UNITS, convert
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A figure in unit. first stands there to begin with; where needed is False it may be left out."""
+
+    name: str
+    unit: str
+    first: float | None = None
+    needed: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One of options, the first of which stands there to begin with unless first names another."""
+
+    name: str
+    options: tuple[str, ...]
+    first: str = ""
+
+    @property
+    def beginning(self) -> str:
+        return self.first or self.options[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """What was typed and chosen."""
+
+    figures: Mapping[str, float]
+    choices: Mapping[str, str]
+
+    def __getitem__(self, name: str) -> float:
+        return self.figures[name]
+
+    def get(self, name: str, otherwise: float = 0.0) -> float:
+        return self.figures.get(name, otherwise)
+
+    def whole(self, name: str) -> int:
+        """A figure that must be a whole number. Raises OutOfRange where it is not."""
+        value = self.figures[name]
+        if value != int(value):
+            raise OutOfRange(name, value, None, None, "")
+        return int(value)
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """One figure that came out; name says which."""
+
+    name: str
+    result: Result
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """name is its word on the command line."""
+
+    name: str
+    inputs: tuple[Asked | Choice, ...]
+    work: Callable[[Given], tuple[Worked, ...]]
+
+    def asked(self) -> tuple[Asked, ...]:
+        return tuple(i for i in self.inputs if isinstance(i, Asked))
+
+    def choices(self) -> tuple[Choice, ...]:
+        return tuple(i for i in self.inputs if isinstance(i, Choice))
+
+    def lacking(self, figures: Mapping[str, float]) -> tuple[str, ...]:
+        """Names of figures that are needed and not there."""
+        return tuple(a.name for a in self.asked() if a.needed and a.name not in figures)
+
+
+_SOLIDS = Asked("volume-solids", "%")
+_THINNER = Asked("thinner", "% of the paint", 0, needed=False)
+_AIR = Asked("air", "°C", 20)
+_HUMIDITY = Asked("humidity", "%", 60)
+
+
+def _dry_film(given: Given) -> tuple[Worked, ...]:
+    thinner = given.get("thinner")
+    out = [Worked("dry-film", film.dry_from_wet(given["wet-film"], given["volume-solids"], thinner))]
+    if thinner:
+        out.append(Worked("solids-of-mix", film.solids_after_thinning(given["volume-solids"], thinner)))
+    return tuple(out)
+
+
+def _wet_film(given: Given) -> tuple[Worked, ...]:
+    thinner = given.get("thinner")
+    out = [Worked("wet-film", film.wet_from_dry(given["dry-film"], given["volume-solids"], thinner))]
+    if thinner:
+        out.append(Worked("solids-of-mix", film.solids_after_thinning(given["volume-solids"], thinner)))
+    return tuple(out)
+
+
+def _spreading(given: Given) -> tuple[Worked, ...]:
+    solids, dry, thinner = given["volume-solids"], given["dry-film"], given.get("thinner")
+    out = [Worked("coverage", coverage.spreading_rate(solids, dry))]
+    if thinner:
+        out.append(Worked("coverage-of-mix", coverage.spreading_rate_of_mix(solids, dry, thinner)))
+    return tuple(out)
+
+
+def _paint_needed(given: Given) -> tuple[Worked, ...]:
+    out = []
+    extra = 0.0
+    if "profile" in given.figures:
+        allowance = coverage.profile_allowance(given["profile"])
+        extra = allowance.value
+        out = [Worked("lost-in-profile", allowance)]
+    needed = coverage.paint_needed(
+        given["area"], given["dry-film"], given["volume-solids"], given.get("loss"), profile_extra=extra
+    )
+    practical = Result(
+        given["area"] / needed.value,
+        "m²/l",
+        f"{given['area']:g} ÷ {needed.value:.3f} = {given['area'] / needed.value:.2f}",
+        needed.source,
+        needed.valid_for,
+    )
+    theoretical = coverage.spreading_rate(given["volume-solids"], given["dry-film"])
+    return (
+        Worked("paint-needed", needed),
+        Worked("practical-coverage", practical),
+        Worked("coverage", theoretical),
+        *out,
+    )
+
+
+def _dew_point(given: Given) -> tuple[Worked, ...]:
+    dew = dew_point.dew_point(given["air"], given["humidity"])
+    asked = given.get("margin-asked", 3.0)
+    out = [Worked("dew-point", dew)]
+    if "surface" in given.figures:
+        found = dew_point.margin(given["air"], given["humidity"], given["surface"], asked)
+        reached = "reached" if found.passes else "not reached"
+        out.append(
+            Worked(
+                "margin",
+                Result(
+                    found.margin,
+                    "K",
+                    f"{given['surface']:g} − {dew.value:.1f} = {found.margin:.1f}; {asked:g} K asked for: {reached}",
+                    "the surface over the dew point; 3 K is usual, a sheet's own figure wins",
+                    "surface −45 to 120 °C, margin 0 to 20 K",
+                    () if found.passes else ("Water may settle on the surface. Do not coat it now.",),
+                ),
+            )
+        )
+    else:
+        within("margin asked", asked, 0, 20, "K")
+        out.append(
+            Worked(
+                "least-surface",
+                Result(
+                    dew.value + asked,
+                    "°C",
+                    f"{dew.value:.1f} + {asked:g} = {dew.value + asked:.1f}",
+                    "the surface over the dew point; 3 K is usual, a sheet's own figure wins",
+                    "margin 0 to 20 K",
+                ),
+            )
+        )
+    return tuple(out)
+
+
+def _humidity(given: Given) -> tuple[Worked, ...]:
+    return (Worked("humidity", dew_point.humidity_from_dew_point(given["air"], given["dew"])),)
+
+
+_PARTS = ("base", "hardener", "third")
+
+
+def _mix(given: Given) -> tuple[Worked, ...]:
+    names = [name for name in _PARTS if f"{name}-parts" in given.figures]
+    parts = [given[f"{name}-parts"] for name in names]
+    densities = [given.figures.get(f"{name}-density") for name in names]
+    ratio = " : ".join(f"{part:g}" for part in parts)
+    by_volume = given.choices["by"] == "volume"
+    share = mixing.by_volume if by_volume else mixing.by_weight
+    if by_volume or all(density is not None for density in densities):
+        shared = [(p.name, p.ml, p.g) for p in share(parts, given["amount"], names, densities)]
+    else:
+        # A share of a weight needs no density; only volumes would.
+        total = sum(mixing.above_zero(f"{n} parts", p, "parts") for n, p in zip(names, parts, strict=True))
+        weight = mixing.above_zero("amount", given["amount"], "g")
+        shared = [(n, None, weight * p / total) for n, p in zip(names, parts, strict=True)]
+    out = []
+    unit = "ml" if by_volume else "g"
+    for name, ml, g in shared:
+        part = given[f"{name}-parts"]
+        first, other, other_unit = (ml, g, "g") if by_volume else (g, ml, "ml")
+        formula = f"{given['amount']:g} × {part:g} ÷ ({ratio.replace(' : ', ' + ')}) = {first:.1f} {unit}"
+        source = f"shares of {ratio} by {given.choices['by']}; weight = volume × density"
+        valid = "parts above nothing; densities of the components as supplied, in kg/l"
+        out.append(Worked(name, Result(first or 0.0, unit, formula, source, valid)))
+        if other is not None:
+            density = given[f"{name}-density"]
+            sign = "×" if by_volume else "÷"
+            formula = f"{first:.1f} {sign} {density:g} = {other:.1f}"
+            out.append(Worked(f"{name}-also", Result(other, other_unit, formula, source, valid)))
+    return tuple(out)
+
+
+def _thinner(given: Given) -> tuple[Worked, ...]:
+    of = mixing.thinner_of_paint if given.choices["percent-of"] == "paint" else mixing.thinner_of_mix
+    found = of(given["paint"], given["percent"])
+    total = given["paint"] + found.value
+    ready = Result(total, "ml", f"{given['paint']:g} + {found.value:.1f} = {total:.1f}", found.source, found.valid_for)
+    return (Worked("thinner", found), Worked("ready", ready))
+
+
+def _pot_life(given: Given) -> tuple[Worked, ...]:
+    return (Worked("pot-life", mixing.pot_life_at(given["minutes"], given["stated-at"], given["asked-at"])),)
+
+
+def _grit(given: Given) -> tuple[Worked, ...]:
+    scale = given.choices["scale"]
+    if scale == "µm":
+        size = within("grain size", given["grade"], 8.4, 1815, "µm")
+        return (Worked("p-grade", grit.p_from_microns(size)),)
+    size = grit.microns(scale, given.whole("grade"))
+    if scale == "CAMI":
+        return (Worked("p-grade", grit.p_from_cami(given.whole("grade"))), Worked("grain-size", size))
+    return (Worked("grain-size", size), Worked("cami-grade", _cami(given.whole("grade"), size.value)))
+
+
+def _cami(grade: int, size: float) -> Result:
+    table = grit.CAMI_MICRONS
+    within("grain size", size, min(table.values()), max(table.values()), "µm")
+    nearest = grade if grade <= 220 and grade in table else min(table, key=lambda g: (abs(table[g] - size) / size, g))
+    return Result(
+        nearest,
+        "CAMI",
+        f"P{grade} ≈ {size:g} µm ≈ CAMI {nearest} ({table[nearest]:g} µm)",
+        grit.microns("CAMI", nearest).source,
+        "approximate; keep the scale that the sheet prints",
+    )
+
+
+def _cups(given: Given) -> tuple[Worked, ...]:
+    first, other = given.choices["cup"], given.choices["other-cup"]
+    viscosity = cups.viscosity(first, given["seconds"])
+    if other == first:
+        return (Worked("viscosity", viscosity),)
+    try:
+        seconds = cups.seconds_in(first, other, given["seconds"])
+    except OutOfRange as fault:
+        # The viscosity holds all the same; only the other cup cannot show it.
+        note = f"{other} holds from {fault.low:g} to {fault.high:g} s; this liquid would be outside."
+        return (Worked("viscosity", replace(viscosity, notes=(*viscosity.notes, note))),)
+    return (Worked("seconds", seconds), Worked("viscosity", viscosity))
+
+
+def _units(given: Given) -> tuple[Worked, ...]:
+    return (Worked("in-other-unit", convert(given["value"], given.choices["from"], given.choices["to"])),)
+
+
+def units_beside(name: str) -> tuple[str, ...]:
+    """Units of the same quantity, itself among them. Raises KeyError on an unknown unit."""
+    return tuple(u.name for u in UNITS.values() if u.quantity == UNITS[name].quantity)
+
+
+_CUPS = tuple(cups.CUPS)
+_UNITS = tuple(UNITS)
+
+SUMS: tuple[Sum, ...] = (
+    Sum("wet-film", (Asked("dry-film", "µm"), _SOLIDS, _THINNER), _wet_film),
+    Sum("dry-film", (Asked("wet-film", "µm"), _SOLIDS, _THINNER), _dry_film),
+    Sum("coverage", (_SOLIDS, Asked("dry-film", "µm"), _THINNER), _spreading),
+    Sum(
+        "paint-needed",
+        (
+            Asked("area", "m²"),
+            Asked("dry-film", "µm"),
+            _SOLIDS,
+            Asked("loss", "%", 40, needed=False),
+            Asked("profile", "µm", None, needed=False),
+        ),
+        _paint_needed,
+    ),
+    Sum(
+        "dew-point",
+        (_AIR, _HUMIDITY, Asked("surface", "°C", None, needed=False), Asked("margin-asked", "K", 3, needed=False)),
+        _dew_point,
+    ),
+    Sum("humidity", (_AIR, Asked("dew", "°C")), _humidity),
+    Sum(
+        "mix",
+        (
+            Choice("by", ("volume", "weight")),
+            Asked("amount", "ml or g", 500),
+            Asked("base-parts", "parts", 4),
+            Asked("hardener-parts", "parts", 1),
+            Asked("third-parts", "parts", None, needed=False),
+            Asked("base-density", "kg/l", None, needed=False),
+            Asked("hardener-density", "kg/l", None, needed=False),
+            Asked("third-density", "kg/l", None, needed=False),
+        ),
+        _mix,
+    ),
+    Sum(
+        "thinner",
+        (Asked("paint", "ml", 500), Asked("percent", "%"), Choice("percent-of", ("paint", "mix"))),
+        _thinner,
+    ),
+    Sum("pot-life", (Asked("minutes", "min"), Asked("stated-at", "°C", 20), Asked("asked-at", "°C")), _pot_life),
+    Sum("grit", (Choice("scale", ("P", "CAMI", "µm")), Asked("grade", "")), _grit),
+    Sum(
+        "cups",
+        (Choice("cup", _CUPS, "DIN 4 mm"), Asked("seconds", "s"), Choice("other-cup", _CUPS, "ISO 4 mm")),
+        _cups,
+    ),
+    Sum("units", (Asked("value", ""), Choice("from", _UNITS, "mil"), Choice("to", _UNITS, "µm")), _units),
+)
+BY_NAME: Mapping[str, Sum] = {one.name: one for one in SUMS}

@@ -1,0 +1,93 @@
+"""The list of sums: each can be worked from its own inputs, and gives what the functions behind it give."""
+
+from __future__ import annotations
+
+import pytest
+
+from store.sums import coverage, cups, dew_point, film, grit
+from store.sums.catalogue import BY_NAME, SUMS, Given, Sum, units_beside
+from store.sums.result import OutOfRange
+
+EXAMPLES = {
+    "wet-film": {"dry-film": 50.0, "volume-solids": 50.0, "thinner": 10.0},
+    "dry-film": {"wet-film": 110.0, "volume-solids": 50.0, "thinner": 10.0},
+    "coverage": {"volume-solids": 50.0, "dry-film": 50.0, "thinner": 10.0},
+    "paint-needed": {"area": 10.0, "dry-film": 50.0, "volume-solids": 50.0, "loss": 50.0, "profile": 60.0},
+    "dew-point": {"air": 20.0, "humidity": 60.0, "surface": 16.0, "margin-asked": 3.0},
+    "humidity": {"air": 20.0, "dew": 12.0},
+    "mix": {"amount": 500.0, "base-parts": 4.0, "hardener-parts": 1.0, "base-density": 1.4},
+    "thinner": {"paint": 500.0, "percent": 10.0},
+    "pot-life": {"minutes": 240.0, "stated-at": 20.0, "asked-at": 30.0},
+    "grit": {"grade": 240.0},
+    "cups": {"seconds": 40.0},
+    "units": {"value": 2.0},
+}
+
+
+def work(one: Sum, **choices: str) -> dict[str, float]:
+    chosen = {c.name: choices.get(c.name.replace("-", "_"), c.beginning) for c in one.choices()}
+    return {w.name: w.result.value for w in one.work(Given(EXAMPLES[one.name], chosen))}
+
+
+@pytest.mark.parametrize("one", SUMS, ids=lambda one: one.name)
+def test_every_sum_gives_a_figure_with_all_that_it_rests_on(one: Sum) -> None:
+    worked = one.work(Given(EXAMPLES[one.name], {c.name: c.beginning for c in one.choices()}))
+    assert worked
+    for answer in worked:
+        result = answer.result
+        assert result.formula and result.source and result.valid_for
+    assert len({a.name for a in worked}) == len(worked)
+
+
+def test_the_sums_are_those_of_the_functions_behind_them() -> None:
+    # 50 um dry at 50 % with 10 % thinner is 110 um wet (worked from the definition).
+    assert work(BY_NAME["wet-film"])["wet-film"] == pytest.approx(110)
+    assert work(BY_NAME["dry-film"])["dry-film"] == pytest.approx(film.dry_from_wet(110, 50, 10).value)
+    assert work(BY_NAME["coverage"])["coverage-of-mix"] == pytest.approx(10 / 1.1)
+    assert work(BY_NAME["dew-point"])["margin"] == pytest.approx(16 - dew_point.dew_point(20, 60).value)
+    assert work(BY_NAME["cups"], other_cup="Ford 4")["seconds"] == pytest.approx(
+        cups.seconds_in("DIN 4 mm", "Ford 4", 40).value
+    )
+    assert work(BY_NAME["cups"])["viscosity"] == pytest.approx(cups.viscosity("DIN 4 mm", 40).value)
+    assert work(BY_NAME["grit"])["grain-size"] == grit.P_MICRONS[240]
+    # P240 is 58.5 um and lies between CAMI 220 (68) and CAMI 240 (53).
+    assert work(BY_NAME["grit"])["cami-grade"] == 240
+
+
+def test_the_blast_profile_and_the_loss_both_cost_paint() -> None:
+    found = work(BY_NAME["paint-needed"])
+    extra = coverage.profile_allowance(60).value
+    assert found["paint-needed"] == pytest.approx(10 * (50 + extra) / 500 / 0.5)
+    assert found["practical-coverage"] == pytest.approx(10 / found["paint-needed"])
+
+
+def test_what_stays_empty_is_named() -> None:
+    assert BY_NAME["dew-point"].lacking({"air": 20}) == ("humidity",)
+    assert BY_NAME["wet-film"].lacking({"dry-film": 1, "volume-solids": 1}) == ()
+
+
+def test_a_share_by_weight_needs_no_density_and_gives_no_volume() -> None:
+    given = Given({"amount": 102, "base-parts": 100, "hardener-parts": 2}, {"by": "weight"})
+    found = {w.name: (w.result.value, w.result.unit) for w in BY_NAME["mix"].work(given)}
+    assert found == {"base": (pytest.approx(100), "g"), "hardener": (pytest.approx(2), "g")}
+
+
+def test_a_grade_that_is_no_whole_number_is_refused() -> None:
+    with pytest.raises(OutOfRange):
+        BY_NAME["grit"].work(Given({"grade": 240.5}, {"scale": "P"}))
+
+
+def test_a_margin_that_is_not_reached_says_not_to_coat() -> None:
+    figures = {"air": 20.0, "humidity": 60.0, "surface": 13.0}
+    margin = BY_NAME["dew-point"].work(Given(figures, {}))[1]
+    assert margin.result.value < 3
+    assert any("Do not coat" in note for note in margin.result.notes)
+
+
+def test_units_beside_are_of_the_same_quantity() -> None:
+    assert set(units_beside("mil")) == {"µm", "mil", "mm", "inch"}
+
+
+def test_a_cup_too_small_for_the_liquid_is_said_and_the_viscosity_stays() -> None:
+    (viscosity,) = BY_NAME["cups"].work(Given({"seconds": 40}, {"cup": "DIN 4 mm", "other-cup": "ISO 4 mm"}))
+    assert any("ISO 4 mm holds from 30 to 100 s" in note for note in viscosity.result.notes)
