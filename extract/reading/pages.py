@@ -289,11 +289,13 @@ class _InheritedBoxes:
 
 
 def _inherited(node: Any, key: str) -> tuple[float, ...] | None:
+    import pikepdf  # noqa: PLC0415 - loaded by who asks
+
     for _ in range(50):
-        if node is None:
+        if not isinstance(node, pikepdf.Dictionary):
             return None
         value = node.get(key)
-        if value is not None and len(value) == 4:
+        if isinstance(value, pikepdf.Array) and len(value) == 4:
             return tuple(float(v) for v in value)
         node = node.get("/Parent")
     return None
