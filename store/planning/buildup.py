@@ -57,6 +57,12 @@ class BuildUp:
         own = self.layers[index].at_c
         return self.at_c if own is None else own
 
+    def waited(self, index: int) -> float | None:
+        """Minutes between layer index and the one below: as said, and at the least the time that stood outdoors."""
+        said = self.layers[index].after_min
+        outdoors = self.layers[index - 1].weeks_outdoors * WEEK if index > 0 else 0.0
+        return max(said or 0.0, outdoors) if outdoors > 0 else said
+
 
 class FindingKind(StrEnum):
     REACHES_THROUGH = "reaches_through"

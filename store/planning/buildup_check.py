@@ -28,7 +28,7 @@ def check(build_up: BuildUp, sheets: Sheets) -> Checked:
     contacts: list[Contact] = []
     findings: list[Finding] = []
     for index in range(1, len(build_up.layers)):
-        contact, found = _contact(build_up, index, sheets)
+        contact, found = contact_at(build_up, index, sheets)
         contacts.append(contact)
         findings += found
         of_the_day = day_findings(build_up.layers[index].party, build_up.temperature(index), sheets)
@@ -47,7 +47,8 @@ def check(build_up: BuildUp, sheets: Sheets) -> Checked:
     return Checked(build_up, word, tuple(contacts), tuple(findings), steps, cautions_of(build_up, sheets))
 
 
-def _contact(build_up: BuildUp, index: int, sheets: Sheets) -> tuple[Contact, list[Finding]]:
+def contact_at(build_up: BuildUp, index: int, sheets: Sheets) -> tuple[Contact, list[Finding]]:
+    """Layer index on the one below, and what its time, its conditions and the cure below come to."""
     layer, below = build_up.layers[index], build_up.layers[index - 1]
     answer = sheets.answer(below.party, layer.party, build_up.temperature(index))
     clauses = answer.clauses if isinstance(answer, Conditional) else ()
@@ -55,7 +56,7 @@ def _contact(build_up: BuildUp, index: int, sheets: Sheets) -> tuple[Contact, li
     met = _met_by(layer, cured)
     keyed = any(_keyed(way) for clause in clauses for way in clause.ways) and layer.abraded is True
     findings = time_findings(build_up, index, answer, sheets, met, keyed)
-    timed = _state_of_time(layer, findings)
+    timed = _state_of_time(build_up.waited(index), findings)
     met_in_time = _met_by(layer, cured, timed)
     states = tuple(_clause_state(clause, met_in_time) for clause in clauses)
     for clause, state in zip(clauses, states, strict=True):
@@ -105,8 +106,8 @@ def _told(done: bool | None) -> Met:
     return Met.MET if done else Met.UNMET
 
 
-def _state_of_time(layer: Layer, findings: list[Finding]) -> Met:
-    if layer.after_min is None:
+def _state_of_time(waited: float | None, findings: list[Finding]) -> Met:
+    if waited is None:
         return Met.OPEN
     kinds = {found.kind for found in findings}
     if kinds & {FindingKind.TOO_EARLY, FindingKind.WINDOW_PASSED, FindingKind.WINDOW_KEYED}:

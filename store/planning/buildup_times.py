@@ -81,7 +81,8 @@ def time_findings(
     """What is wrong, or to be seen to, about the wait before layer index. keyed: a permission for the keyed film
     stands open whatever the time, so that the latest time does not bind."""
     layer = build_up.layers[index]
-    if layer.after_min is None:
+    waited = build_up.waited(index)
+    if waited is None:
         return []
     at_c = build_up.temperature(index)
     hottest = max((t for t in (at_c, layer.hottest_c) if t is not None), default=None)
@@ -91,7 +92,7 @@ def time_findings(
     findings = []
     for source in _sources(answer, sheets):
         regimes = _regimes(source, at_c, hottest)
-        judged = [_judged(regime, layer.after_min, index, at_c, hottest, met) for regime in regimes]
+        judged = [_judged(regime, waited, index, at_c, hottest, met) for regime in regimes]
         best = min(judged, key=_nearness)
         if best is None:
             continue
@@ -239,7 +240,8 @@ _OF_TIME = frozenset({Condition.WITHIN_WINDOW})
 def cure_finding(build_up: BuildUp, index: int, answer: Answer, sheets: Sheets) -> tuple[Met, Finding | None]:
     """Whether the layer below is cured by its own sheet when layer index goes on."""
     layer = build_up.layers[index]
-    if layer.cured is not None or layer.after_min is None:
+    waited = build_up.waited(index)
+    if layer.cured is not None or waited is None:
         state = Met.OPEN if layer.cured is None else (Met.MET if layer.cured else Met.UNMET)
         return state, None
     said = sheets.said(answer.lower, Topic.DRYING, "cure")
@@ -253,10 +255,10 @@ def cure_finding(build_up: BuildUp, index: int, answer: Answer, sheets: Sheets) 
     needed = read_at(rows, _asked(rules, at_c)).low
     if needed is None:
         return Met.OPEN, None
-    if layer.after_min >= needed:
+    if waited >= needed:
         return Met.MET, None
     found = Finding(
-        _KINDS.NOT_CURED, "no", index, index - 1, tuple(rules), layer.after_min, needed, "min", at_c
+        _KINDS.NOT_CURED, "no", index, index - 1, tuple(rules), waited, needed, "min", at_c
     )  # fmt: skip
     return Met.UNMET, found
 
@@ -264,7 +266,8 @@ def cure_finding(build_up: BuildUp, index: int, answer: Answer, sheets: Sheets) 
 def prepared_finding(build_up: BuildUp, index: int, sheets: Sheets) -> Finding | None:
     """The surface was prepared longer ago than the sheet of the coat allows."""
     layer = build_up.layers[index]
-    if layer.after_min is None or index != 1:
+    waited = build_up.waited(index)
+    if waited is None or index != 1:
         return None
     lower = build_up.layers[0].party
     rules = [
@@ -272,10 +275,10 @@ def prepared_finding(build_up: BuildUp, index: int, sheets: Sheets) -> Finding |
         for rule in sheets.said(layer.party, Topic.PREPARATION, "prime_within")
         if rule.claim.stance is not Stance.FORBIDS and rule.claim.high is not None and sheets.speaks_of(rule, lower)
     ]
-    passed = [rule for rule in rules if rule.claim.high is not None and layer.after_min > rule.claim.high]
+    passed = [rule for rule in rules if rule.claim.high is not None and waited > rule.claim.high]
     if not passed:
         return None
     allowed = min(rule.claim.high for rule in passed if rule.claim.high is not None)
     return Finding(
-        _KINDS.PREPARED_TOO_LONG_AGO, "no", index, 0, tuple(passed), layer.after_min, allowed, "min"
+        _KINDS.PREPARED_TOO_LONG_AGO, "no", index, 0, tuple(passed), waited, allowed, "min"
     )  # fmt: skip

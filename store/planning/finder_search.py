@@ -9,11 +9,11 @@ from __future__ import annotations
 import heapq
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
-from store.planning.buildup import WEEK, BuildUp, Layer
-from store.planning.buildup_check import day_findings
+from store.planning.buildup import WEEK, BuildUp, Layer, worst
+from store.planning.buildup_check import contact_at, day_findings
 from store.planning.buildup_sheets import Sheets
 from store.planning.buildup_weather import is_finish, stage, standing
 from store.planning.finder_estimate import BLOCK, COAT, CONDITION, MINUTE, MINUTES_LIMIT, UNSAID, Estimate
@@ -159,7 +159,9 @@ class Search:
         rest = 0 if done else self._ahead.get((party.product.id, place))
         if step is None or likely is None or rest is None:
             return
-        layers = (*way.layers, Layer(party, weeks_outdoors=weeks))
+        # A film that stood outdoors is cleaned and keyed before the next coat, whatever its sheet says of windows.
+        stood = way.layers[-1].weeks_outdoors > 0 or None
+        layers = (*way.layers, Layer(party, weeks_outdoors=weeks, abraded=stood, cleaned=stood))
         yield way.price + step + likely + rest, _Way(layers, place, way.price, step + likely, done)
 
     def _step(self, lower: int, upper: int) -> int | None:
@@ -205,7 +207,7 @@ class Search:
         layers, job = way.layers, self._job
         parties = [layer.party for layer in layers]
         upper = len(parties) - 1
-        price = self._real_contact(parties) if way.coated else 0
+        price = self._real_contact(layers, parties) if way.coated else 0
         if price is None:
             return None
         if layers[-1].weeks_outdoors > 0:
@@ -216,13 +218,17 @@ class Search:
             price += extra
         return price
 
-    def _real_contact(self, parties: Sequence[Party]) -> int | None:
+    def _real_contact(self, layers: tuple[Layer, ...], parties: Sequence[Party]) -> int | None:
         """The judged price of the topmost coat: its contact, and what reaches through to it from farther below."""
         upper = len(parties) - 1
         answer = self._sheets.answer(parties[-2], parties[-1], self._job.at_c)
         price = self._weighed(answer.word, _price(answer), at_surface=upper == 1)
         if price is not None:
             price += self._unfit(_id(parties[-1])) or 0
+        if price is not None and layers[-2].weeks_outdoors > 0:
+            _, timed = contact_at(BuildUp(layers, self._job.at_c), upper, self._sheets)
+            late = self._weighed(worst(tuple(finding.word for finding in timed)), CONDITION * len(timed))
+            price = None if late is None else price + late
         for lower in range(upper - 1):
             found = through(parties, lower, upper, self._sheets)
             extra = 0 if found is None else self._weighed(found.word, 0)
@@ -296,7 +302,7 @@ def _price(answer: Answer) -> int:
 
 def _outdoors(layers: tuple[Layer, ...], weeks: float) -> tuple[Layer, ...]:
     top = layers[-1]
-    return (*layers[:-1], Layer(top.party, weeks_outdoors=top.weeks_outdoors + weeks))
+    return (*layers[:-1], replace(top, weeks_outdoors=top.weeks_outdoors + weeks))
 
 
 def _id(party: Party) -> int:

@@ -59,7 +59,7 @@ def timeline(build_up: BuildUp, sheets: Sheets, start: datetime, forecast: Seque
         if index < last:
             window, earliest = _next(build_up, index, sheets, now, forecast)
             events += window
-            after = build_up.layers[index + 1].after_min
+            after = build_up.waited(index + 1)
             now = earliest if after is None else now + timedelta(minutes=after)
     return tuple(events)
 
