@@ -334,7 +334,7 @@ def _check_spell(record: PanelRecord, values: OutdoorSpell, but: int | None) -> 
 def _aware(at: datetime, field: str) -> datetime:
     if at.tzinfo is None:
         raise WrongEntry(field, "a time needs its time zone")
-    return at
+    return at.astimezone(UTC)  # Two times of one zone compare by the wall clock, which is wrong when clocks change.
 
 
 def _between(field: str, value: float | None, low: float, high: float, what: str) -> None:

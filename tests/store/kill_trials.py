@@ -3,6 +3,8 @@
     kill_trials.py steps FOLDER     killed at the 1st, 2nd, 3rd ... statement, sync and rename
     kill_trials.py moments FOLDER   killed at random moments, SEED fixed
     kill_trials.py room FOLDER      no file may grow past a limit that is raised step by step
+    kill_trials.py job FOLDER       killed at each step of logging a coat that takes from two tins, photo and all
+    kill_trials.py remove FOLDER    killed at each step of taking a sheet out
     kill_trials.py restore FOLDER   killed at each step of restoring a back-up over a library
 
 Prints a JSON line a trial: what the filing said before the end, and what the library holds when opened again.
@@ -21,6 +23,7 @@ import statistics
 import sys
 import time
 from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -29,6 +32,7 @@ from sqlalchemy import Engine, event
 
 from store.errors import StoreError
 from store.files import sha256_of
+from store.job_records import ChangeKind, ChangeScope, Coat, Panel, Tin, TinTake
 from store.library import Library
 
 SEED = 20261125
@@ -208,5 +212,68 @@ def restore(folder: Path) -> None:
         shutil.rmtree(there)
 
 
+def job(folder: Path) -> None:
+    with Library.open(folder) as library:
+        product = library.add_product("Granat 12").id
+        tins = [library.add_tin(Tin(product, 100_000.0)).id for _ in range(2)]
+        panel = library.add_panel(Panel("door")).id
+    step = 0
+    said = ""
+    while not said.endswith("logged"):
+        step += 1
+
+        def work(pipe: int, step: int = step) -> None:
+            die_at(step)
+            with Library.open(folder) as library:
+                os.write(pipe, b"begun ")
+                photo = library.keep_photo(b"picture" + str(step).encode(), "door.png")
+                takes = tuple(TinTake(tin, 100.0) for tin in tins)
+                library.log_coat(panel, Coat(datetime.now(UTC), product, takes=takes, photo_ids=(photo.id,)))
+                os.write(pipe, b"logged")
+
+        said = in_child(work)
+        with Library.open(folder) as library:
+            coats = library.panel(panel).coats
+            photos = all(library.photo_path(i).stat().st_size for c in coats for i in c.coat.photo_ids)
+            strays = len(list((folder / "photos").glob("*.part"))) if (folder / "photos").exists() else 0
+            trial = {
+                "said": said, "coats": len(coats), "left": [library.tin(tin).tin.left for tin in tins],
+                "photos": photos, "strays": strays,
+            }  # fmt: skip
+            while (change := library.next_undo()) is not None and change.kind is ChangeKind.COAT_LOGGED:
+                library.undo_change()
+            trial["after_undo"] = [library.tin(tin).tin.left for tin in tins]
+        print(json.dumps(trial), flush=True)
+
+
+def remove(folder: Path) -> None:
+    with Library.open(folder) as library:
+        for year in (2022, 2024):
+            library.file_sheet(str(year).encode(), f"{year}.pdf", [reading(THREE, issued=f"{year}-01-01")])
+        newest = library.sheets()[0].id
+        expected = [[s.id for s in library.sheets()]]
+    step = 0
+    said = ""
+    while not said.endswith("removed"):
+        step += 1
+
+        def work(pipe: int, step: int = step) -> None:
+            die_at(step)
+            with Library.open(folder) as library:
+                os.write(pipe, b"begun ")
+                library.remove_sheet(newest)
+                os.write(pipe, b"removed")
+
+        said = in_child(work)
+        with Library.open(folder) as library:
+            shown = [s.file_name for s in library.sheets()]
+            hidden = [s.file_name for s in library.removed_sheets()]
+            library.undo_change(ChangeScope.SHEETS)
+            back = [[s.id for s in library.sheets()]] == expected
+        print(json.dumps({"said": said, "shown": shown, "hidden": hidden, "back": back}), flush=True)
+
+
 if __name__ == "__main__":
-    {"steps": steps, "moments": moments, "room": room, "restore": restore}[sys.argv[1]](Path(sys.argv[2]))
+    {"job": job, "remove": remove, "steps": steps, "moments": moments, "room": room, "restore": restore}[sys.argv[1]](
+        Path(sys.argv[2])
+    )

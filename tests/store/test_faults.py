@@ -63,6 +63,26 @@ def test_killed_at_every_step_of_restoring(folder: Path) -> None:
     assert sum(t["said"] == "begun " for t in results) > 10
 
 
+def test_killed_at_every_step_of_logging_a_coat(folder: Path) -> None:
+    results = trials("job", folder)
+    full = [100_000.0, 100_000.0]
+    for trial in results:
+        taken = [100_000.0 - 100.0 * trial["coats"]] * 2
+        assert trial["left"] == taken, "a coat and what it took stand or fall together"
+        assert (trial["photos"], trial["strays"], trial["after_undo"]) == (True, 0, full)
+        assert trial["coats"] == 1 or not trial["said"].endswith("logged")
+    assert sum(trial["said"] == "begun " for trial in results) > 10, "killed inside the logging, not before it"
+
+
+def test_killed_at_every_step_of_taking_a_sheet_out(folder: Path) -> None:
+    results = trials("remove", folder)
+    whole = (["2024.pdf"], [])
+    gone = (["2022.pdf"], ["2024.pdf"])
+    assert all((trial["shown"], trial["hidden"]) in (whole, gone) and trial["back"] for trial in results)
+    assert (results[-1]["shown"], results[-1]["hidden"]) == gone
+    assert sum(trial["said"] == "begun " for trial in results) > 5
+
+
 def test_a_full_disk_files_nothing_and_says_so(folder: Path) -> None:
     results = trials("room", folder)
     assert [t for t in results if not is_whole_or_absent(t)] == []

@@ -3,6 +3,7 @@ from __future__ import annotations
 import sqlite3
 import subprocess
 import sys
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -12,9 +13,11 @@ from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from made_sheets import THREE, reading
 
-from store import migrating
+from store import backup, migrating
 from store.database import DATABASE_NAME, connect, engine_over
 from store.errors import LibraryDamaged, LibraryMissing, LibraryTooNew, LibraryTooOld
+from store.files import pdf_path, sha256_of
+from store.job_records import Coat, Panel
 from store.library import Library
 from store.migrations import HEAD
 from store.tables import Base
@@ -93,6 +96,69 @@ def test_an_old_library_is_backed_up_and_brought_up_to_date(old_library: Path) -
     assert raw.execute("PRAGMA user_version").fetchone() == (1,)
     assert raw.execute("SELECT name FROM products").fetchall() == [("Granat 12",)]
     raw.close()
+
+
+@pytest.fixture
+def library_before_the_job(folder: Path) -> Path:
+    """A library as the second version of the tables left it: a sheet with a confirmed claim, a note, a question."""
+    folder.mkdir()
+    migrating.upgrade(folder / DATABASE_NAME, folder, to="0002")
+    raw = connect(folder / DATABASE_NAME)
+    raw.execute("INSERT INTO makers VALUES (1, 'Vellmark')")
+    raw.execute("INSERT INTO products VALUES (1, 1, 'Granat 12', 'primer.epoxy.2k', NULL, 'Granat 12 Vellmark', '[]')")
+    moment = "2025-11-02T08:00:00.000000+00:00"
+    raw.execute("INSERT INTO files VALUES (1, ?, 'g.pdf', 3, ?)", (sha256_of(b"one"), moment))
+    raw.execute(
+        "INSERT INTO sheets VALUES (1, 1, 1, 1, '2023-04-01', NULL, 'en', 0, '[]', '1', ?, NULL, 0, 1)", (moment,)
+    )
+    raw.execute(
+        "INSERT INTO claims (id, sheet_id, position, topic, stance, object, only, unlimited, confidence, from_picture,"
+        " page, quote, boxes, status, added_by_user, withdrawn) VALUES (1, 1, 0, 'goes_over', 'permits',"
+        " 'surface.steel', 0, 0, 0.9, 0, 1, 'Apply to clean bare steel', '[[50,60,200,70]]', 'confirmed', 0, 0)"
+    )
+    raw.execute("INSERT INTO notes VALUES (1, 1, 'sprays well', ?)", (moment,))
+    raw.execute("INSERT INTO questions VALUES (1, 'steel', 'Granat 12', 12.0, ?, 'yes')", (moment,))
+    raw.close()
+    (folder / "sheets").mkdir()
+    pdf_path(folder, sha256_of(b"one")).write_bytes(b"one")
+    return folder
+
+
+def test_a_library_with_sheets_and_decisions_keeps_them_when_the_job_is_added(library_before_the_job: Path) -> None:
+    folder = library_before_the_job
+    with Library.open(folder) as library:
+        (sheet,) = library.sheets()
+        assert (sheet.file_name, sheet.decided) == ("g.pdf", 1)
+        assert [r.claim.object for r in library.rules()] == ["surface.steel"]
+        assert library.notes(1)[0].text == "sprays well"
+        assert library.questions()[0].at_c == 12.0
+        assert library.search("bare steel")[0].sheet_id == 1
+        assert library.pdf_path(1).read_bytes() == b"one"
+        door = library.add_panel(Panel("door")).id
+        library.log_coat(door, Coat(datetime(2026, 1, 31, tzinfo=UTC), 1))
+        library.remove_sheet(1)
+        assert library.rules() == ()
+    assert revision_of(folder) == HEAD
+    (kept,) = (folder / "backups").iterdir()
+    raw = sqlite3.connect(kept)
+    assert raw.execute("PRAGMA user_version").fetchone() == (2,)
+    assert raw.execute("SELECT quote FROM claims").fetchall() == [("Apply to clean bare steel",)]
+    raw.close()
+
+
+def test_a_back_up_from_before_the_job_can_still_be_restored(library_before_the_job: Path, tmp_path: Path) -> None:
+    old = library_before_the_job
+
+    def copy_database(to: Path) -> None:
+        raw = connect(old / DATABASE_NAME)
+        migrating.copy_checked(raw, to, old)
+        raw.close()
+
+    backup.back_up(copy_database, old, tmp_path / "old.zip")
+    Library.restore(tmp_path / "old.zip", tmp_path / "new")
+    with Library.open(tmp_path / "new") as library:
+        assert [s.file_name for s in library.sheets()] == ["g.pdf"]
+        assert library.panels() == ()
 
 
 def test_an_upgrade_that_fails_leaves_the_library_as_it_was(old_library: Path, monkeypatch: pytest.MonkeyPatch) -> None:
