@@ -46,7 +46,8 @@ def tin_dates(record: TinRecord, rules: Sequence[Rule], today: date, warn_days: 
         life_months=_shortest(closed),
         opened_months=_shortest(opened),
     )
-    why = dates.why if dates.until is not None or not (closed or opened) else "no date made, bought or opened"
+    # Only a life once opened is said, and the tin has not been opened yet or nobody noted when.
+    why = "no day of opening" if dates.until is None and opened and not closed else dates.why
     return TinDates(dates.until, state(dates.until, today, warn_days), why, (*closed, *opened))
 
 
