@@ -43,8 +43,12 @@ _CLOSES = re.compile(r"\.?\s*(?:max\.?|min\.?)?\s*[)\]]")
 _DEW_AFTER = re.compile(
     r"\.?\s*(?:\([^)]*\)\s*)?(?:or more\s*|minimum\s*|min\.?\s*|higher\s*)?"
     r"(?:above|over|higher than|more than|warmer than)"
-    r"\s+(?:the\s+|its\s+|that of\s+)?(?:actual\s+|ambient\s+|local\s+|air's\s+)?dew[- ]?\s?point"
+    r"\s+(?:the\s+|its\s+|that of\s+)?(?:actual\s+|ambient\s+|local\s+|air's\s+|current\s+)?"
+    r"(?:dew[- ]?\s?point|points? of (?:the )?(?:dew|condensation))"
 )
+
+
+_BRACKETED_DEGREES = re.compile(r"\.?\s*(?:\(\s*-?\d|(?:above|over) the dew)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +132,8 @@ def _plausible(text: str, m: re.Match[str], unit: str) -> bool:
         return fraction or not after.strip() or after[0] in ".)"
     if spelled in {"c", "f"}:
         listed = text[: m.start()].rstrip().endswith(("/", "(", "-"))
-        return bool(number) and not after.startswith(("&", "-")) and (len(number) > 1 or glued or listed)
+        telling = len(number) > 1 or glued or listed or bool(_BRACKETED_DEGREES.match(text, m.end()))
+        return bool(number) and not after.startswith(("&", "-")) and telling
     if spelled == "of" or (spelled == "oc" and not number):
         return bool(number) and glued
     if spelled in {"'c", "'f", "o c", "o f"}:
@@ -176,6 +181,8 @@ def _combine(text: str, tokens: list[_Token], default_unit: str | None) -> Itera
                 # A unit printed after the first figure only stands before the second.
                 end = max(second.end, first.end)
                 i = after
+        if unit is None and default_unit is not None and text[end : end + 1].isalpha():
+            continue  # the '2' of '2K'
         unit = unit or default_unit
         if unit is None:
             continue

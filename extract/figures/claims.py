@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from extract.claims import PROPERTIES, Claim, Stance, Topic, Why
 from extract.document import evidence_of, fold
 from extract.figures.bound import BoundFigure
+from extract.mention import Mention
 from extract.quantities import Quantity
 from extract.terms import Vocabulary
 from extract.units import Dimension, units
@@ -60,13 +61,36 @@ def _is_other_product(head: str, vocabulary: Vocabulary) -> bool:
 
 def _speaks_of_another(figure: BoundFigure, vocabulary: Vocabulary) -> bool:
     """Whether a sentence's subject is another product: 'The clear coat TR 12 is dry to touch after 20 min.'"""
-    if figure.heads or figure.spec.topic not in {Topic.DRYING, Topic.FILM}:
+    if figure.heads:
+        return False
+    mentions = vocabulary.mentions(figure.clause)
+    if is_subject_another(figure.clause, mentions):
+        return True
+    if figure.spec.topic not in {Topic.DRYING, Topic.FILM}:
         return False
     before = figure.clause[: max(0, figure.clause.find(figure.label))]
-    mentions = vocabulary.mentions(before)
-    if not mentions or any(m.is_self for m in vocabulary.mentions(figure.clause)) or _COMPONENT.search(before):
+    ahead = [m for m in mentions if m.end <= len(before)]
+    if not ahead or any(m.is_self for m in mentions) or _COMPONENT.search(before):
         return False
-    return mentions[-1].is_product and len(before) - mentions[-1].end < 20
+    return ahead[-1].is_product and len(before) - ahead[-1].end < 20
+
+
+_OPENING = re.compile(r"(?:(?:the|our|for|with|an?)\s+|[\w-]+\s+){0,3}")
+_VERB_AHEAD = re.compile(
+    r"[\s,)®™]*(?:[a-z-]+\s+){0,2}?(?:is|are|has|have|wants?|needs?|takes?|can|may|must|should|will|contains?|requires?|"
+    r"dries|cures|sands|flashes|works|gives|goes|does|uses)\b"
+)
+
+
+def is_subject_another(folded: str, mentions: Sequence[Mention]) -> bool:
+    """Whether a sentence is about another product, named before its verb: 'TR 12 is diluted 5 % and ...'."""
+    if not mentions or any(m.is_self for m in mentions):
+        return False
+    first = mentions[0]
+    if not first.is_product or not _OPENING.fullmatch(folded[: first.start]):
+        return False
+    about = folded[: first.end]
+    return not _COMPONENT.search(about) and _VERB_AHEAD.match(folded, first.end) is not None
 
 
 _COMPONENT = re.compile(r"hardener|activator|catalyst|thinner|reducer|diluent|component|additive|\b\d+\.\d{3,}")

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from extract.bounds import Bound
+from extract.document import fold
+from extract.figures.bound import BoundFigure
 from extract.quantities import Quantity
 from extract.units import Dimension
 
@@ -48,3 +50,50 @@ def merge_bounds(folded: str, quantities: Sequence[Quantity]) -> tuple[Quantity,
 
 def _pair(a: Quantity, b: Quantity) -> bool:
     return a.dimension is b.dimension and {a.bound, b.bound} == {Bound.LEAST, Bound.MOST}
+
+
+_LEAST = re.compile(r"^(?:absolute |lower )?(?:min(?:imum)?|least|lowest|lower limit|from)\b\.?(?: (?:value|temperature|limit))?$")
+_MOST = re.compile(r"^(?:absolute |upper )?(?:max(?:imum)?|most|highest|upper limit|up to)\b\.?(?: (?:value|temperature|limit))?$")
+
+
+def ranges_of(figures: Iterable[BoundFigure]) -> list[BoundFigure]:
+    """A table's figures with those of its rows (or columns) 'Minimum' and 'Maximum' made one range, or a bound each."""
+    out: list[BoundFigure] = []
+    waiting: dict[tuple[object, ...], int] = {}
+    for figure in figures:
+        end = _end_of(figure)
+        q = figure.quantity
+        if end is Bound.NONE or q.low is None or q.low != q.high:
+            out.append(figure)
+            continue
+        others = tuple(h for h in figure.heads if _bound_word(h) is Bound.NONE)
+        key = (figure.spec, figure.at_c, figure.method, others)
+        bounded = replace(figure, quantity=_bounded(q, end), text=None if _bound_word(figure.text or "") else figure.text)
+        known = waiting.get(key)
+        other = out[known] if known is not None else None
+        if known is not None and other is not None and other.quantity.bound not in {end, Bound.NONE}:
+            low = other.quantity.low if end is Bound.MOST else bounded.quantity.low
+            high = other.quantity.high if end is Bound.LEAST else bounded.quantity.high
+            if low is not None and high is not None and low <= high:
+                both = replace(other.quantity, low=low, high=high, bound=Bound.NONE)
+                words = tuple(dict.fromkeys((*other.words, *bounded.words)))
+                out[known] = replace(other, quantity=both, words=words)
+                continue
+        waiting[key] = len(out)
+        out.append(bounded)
+    return out
+
+
+def _end_of(figure: BoundFigure) -> Bound:
+    return next((b for h in figure.heads if (b := _bound_word(h)) is not Bound.NONE), Bound.NONE)
+
+
+def _bound_word(head: str) -> Bound:
+    folded = fold(head).strip(" :")
+    return Bound.LEAST if _LEAST.match(folded) else Bound.MOST if _MOST.match(folded) else Bound.NONE
+
+
+def _bounded(q: Quantity, end: Bound) -> Quantity:
+    if end is Bound.LEAST:
+        return replace(q, bound=end, high=None, printed_high=None)
+    return replace(q, bound=end, low=None, printed_low=None)

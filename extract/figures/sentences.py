@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
@@ -31,8 +32,18 @@ _SKIPPED = {Sense.FAULTS, Sense.SYSTEMS, Sense.QUESTIONS, Sense.LEGAL, Sense.CLE
 _STAGE_HEADINGS = {"sand", "handle", "hard", "touch", "cure"}
 """'Sanding' over a paragraph says what it is about, not that each time in it is one until sanding."""
 _TWINS = {"air_temp", "surface_temp"}
+_COUNT_BEFORE = re.compile(
+    r"(?:^|[.;|]\s*)(?:recommended\s+|usual\s+)?(?:number of\s+)?(?:spray\s+|sprayed\s+)?"
+    r"(?:coats|hands|passes|crosses|layers|applications)(?:\s+(?:of spray|to apply|required|recommended))?\s*[:=]?\s*"
+    r"(?P<number>\d(?:\s?(?:-|to|or|/)\s?\d)?)(?=\s*(?:$|[,;.(](?!\d)|and we|by\b|with\b|depending\b|full\b))"
+)
 _LINK = re.compile(r"[\s,/&]*(?:and|or)?[\s,]*(?:the|of the|of|both)?\s*(?:temperatures?\s*)?(?:of the|of)?\s*")
 _SELF_EVIDENT = {Dimension.COVERAGE: (Topic.FILM, "coverage"), Dimension.COUNT: (Topic.FILM, "coats")}
+_KEEPS = 3 * 43200.0
+"""Minutes: a caption of three months or more tells how long the tin keeps."""
+_THINNED = re.compile(
+    r"\s*\(?(?:[a-z]+\s)?(?:[a-z]{1,5}-?\s?\d+|thinn|diluen|dilut|reduc|solvent|disolvente|verd|gun|brush|spray|roller|airless)"
+)
 _DEFAULT_UNITS = {Dimension.COUNT: "coat", Dimension.SECONDS: "s", Dimension.PERCENT: "%"}
 
 
@@ -47,6 +58,13 @@ def figures_in(
     senses = sense_of(statement.section, language)
     if senses & _SKIPPED or senses == {Sense.SAFETY}:
         return
+    for part in _caption_parts(statement):
+        yield from _figures_of(part, language, section_at_c, stage)
+
+
+def _figures_of(
+    statement: Statement, language: str, section_at_c: float | None, stage: FigureSpec | None
+) -> Iterator[BoundFigure]:
     label = statement.label
     passage = statement.passage
     head_end = 0
@@ -62,6 +80,24 @@ def figures_in(
     if statement.lead is not None:
         context += " " + fold(statement.lead.text)
     yield from _Reader(passage, head_end, context, statement, language, section_at_c, stage).read()
+
+
+_GOES_ON = re.compile(r"(?:[^\W\d_A-ZÀ-Þ]|[(/+&,–-])|(?:max|min)\b")
+
+
+def _caption_parts(statement: Statement) -> Iterator[Statement]:
+    """The lines of a caption, each with the lines that only carry it on."""
+    text = statement.passage.text
+    if statement.label is not None or statement.kind is not StatementKind.FIELD or "\n" not in text:
+        yield statement
+        return
+    edges = [0]
+    for m in re.finditer("\n", text):
+        if not _GOES_ON.match(text, m.end()) and text[m.start() - 1 : m.start()] not in ":,/–-":
+            edges.append(m.end())
+    edges.append(len(text))
+    for start, end in itertools.pairwise(edges):
+        yield replace(statement, passage=statement.passage.part(start, end))
 
 
 class _Reader:
@@ -113,11 +149,11 @@ class _Reader:
                 # 'Sandable after 20 min at 20 °C; with infrared after 5 min': the stage named goes before the lamp.
                 goes_on = named.weak and stage is not None and stage.spec.topic is Topic.DRYING
                 label = stage if goes_on and stage is not None and q.dimension is Dimension.TIME else named
-                stage = label if label.spec.dimension is Dimension.TIME else None
-                yield self._figure(q, label, distance, held.get(i))
+                stage = label if label.spec.dimension in {Dimension.TIME, Dimension.SECONDS} else None
+                yield self._figure(q, self._limit(q, label), distance, held.get(i))
 
     def _quantities(self) -> Sequence[Quantity]:
-        quantities = find_quantities(self.folded)
+        quantities = self._counted(find_quantities(self.folded))
         if self.head_end and not any(q.start >= self.head_end for q in quantities):
             # A field whose value is a bare number: the label says what it counts.
             head = self.folded[: self.head_end]
@@ -127,6 +163,17 @@ class _Reader:
                 unit = _DEFAULT_UNITS[next(iter(specs))]
                 quantities = tuple(q for q in find_quantities(self.folded, unit) if q.start >= self.head_end)
         return quantities
+
+    def _counted(self, quantities: Sequence[Quantity]) -> Sequence[Quantity]:
+        """With the bare numbers that a word for coats counts from before ('Hands: 2-3', 'Coats: 1 or 2')."""
+        out = list(quantities)
+        for m in _COUNT_BEFORE.finditer(self.folded):
+            counted = find_quantities(m.group("number"), "coat")
+            start = m.start("number")
+            if len(counted) == 1 and not any(q.start < m.end() and start < q.end for q in out):
+                q = counted[0]
+                out.append(replace(q, start=q.start + start, end=q.end + start, lead=q.lead + start))
+        return sorted(out, key=lambda q: q.start)
 
     def _labels(self, dimensions: frozenset[Dimension]) -> tuple[Label, ...]:
         labels = find_labels(self.folded, dimensions, language=self.language)
@@ -203,6 +250,8 @@ class _Reader:
         gap = self.folded[before.end : q.start]
         if held and len(gap.strip(" ,;:.-/")) <= 12:
             return True  # 'pot life: 25 °C 2 h; 35 °C 1 h'
+        if q.dimension is Dimension.SECONDS:
+            return True  # '28-32 s for sanding; 18-20 s wet-on-wet'
         if stage.spec.topic is not Topic.DRYING:
             return False
         return method_of(self.folded[before.end : q.end + 20]) in {Method.IR, Method.FORCE}
@@ -217,8 +266,8 @@ class _Reader:
             wanted = (Topic.STORAGE, "shelf_life")
         if storage and q.dimension is Dimension.TEMPERATURE and Sense.STORAGE in self.senses:
             wanted = (Topic.STORAGE, "temp")
-        if wanted is None and self._is_bare_nozzle(q):
-            wanted = (Topic.APPLICATION, "nozzle")
+        if wanted is None:
+            wanted = self._by_caption(q)
         if wanted is None and held and self.stage is not None and q.dimension is self.stage.dimension:
             return Label(q.start, q.end, self.stage)
         if wanted is None:
@@ -234,10 +283,26 @@ class _Reader:
             return None
         return Label(q.start, q.end, spec)
 
-    def _is_bare_nozzle(self, q: Quantity) -> bool:
-        """'1.3-1.8 mm' under the picture of a gun: a caption with nothing else that it could be."""
-        caption = self.statement.kind is StatementKind.FIELD and self.statement.label is None
-        return caption and q.printed_unit == "mm" and q.bound is Bound.NONE and 200 <= (q.low or 0) <= 6000
+    def _by_caption(self, q: Quantity) -> tuple[Topic, str] | None:
+        """What a figure under a picture is where its unit can mean but one thing ('1.3-1.8 mm', '24 months')."""
+        if self.statement.kind is not StatementKind.FIELD or self.statement.label is not None:
+            return None
+        low = q.low if q.low is not None else q.high or 0.0
+        match q.dimension:
+            case Dimension.LENGTH if q.printed_unit == "mm" and q.bound is Bound.NONE and 200 <= low <= 6000:
+                return (Topic.APPLICATION, "nozzle")
+            case Dimension.PRESSURE:
+                return (Topic.APPLICATION, "pressure")
+            case Dimension.TIME if q.printed_unit in {"month", "year"} and low >= _KEEPS and q.bound is not Bound.MOST:
+                return (Topic.STORAGE, "shelf_life")
+            case Dimension.TEMPERATURE if q.low != q.high and any(
+                o.printed_unit in {"month", "year"} for o in self.times
+            ):
+                return (Topic.STORAGE, "temp")
+            case Dimension.PERCENT if _THINNED.match(self.folded, q.end):
+                return (Topic.MIXING, "thinner")
+            case _:
+                return None
 
     def _distance(self, label: Label, q: Quantity, quantities: Sequence[Quantity]) -> float:
         if label.start < q.end and q.lead < label.end:
@@ -335,7 +400,12 @@ class _Reader:
         start = min(label.start, q.start)
         rest = re.match(r"(?:[^,;.]|,\s*(?:and )?then\b)*", self.folded[max(label.end, q.end) :])
         named = method_of(self.folded[start : max(label.end, q.end)] + (rest.group() if rest else ""))
-        return None if named is Method.AIR or re.match(r"\s*between", self.folded[q.end :]) else named
+        if re.match(r"\s*between", self.folded[q.end :]):
+            return None
+        if named is None and re.search(r"\bafter\s*$", self.folded[max(0, q.start - 8) : q.lead] + " "):
+            # 'Short wave: 10 min after 5 min of evaporation.'
+            named = method_of(re.split(r"[.;]\s", self.folded[:start])[-1])
+        return None if named is Method.AIR else named
 
     def _context_temperature(self) -> float | None:
         if self.statement.lead is not None:
@@ -348,6 +418,14 @@ class _Reader:
                 return at
         return self.section_at_c
 
+    def _limit(self, q: Quantity, label: Label) -> Label:
+        """'Greater than 120 µm is not permissible', 'above 120 µm dry it cracks': a limit of the whole, no film."""
+        if label.spec.property != "dry" or q.bound is not Bound.LEAST:
+            return label
+        if not re.match(r"(?:above|over|more than|greater than|thicker than|exceed|beyond|past|in excess)", self.folded[q.lead : q.start]):
+            return label
+        return replace(label, spec=spec_of(Topic.FILM, "dry_total_max", self.language))
+
     def _turned(self, q: Quantity, label: Label) -> Quantity:
         """'Do not apply below 10 °C' and 'not in humidity above 75 %' say the opposite bound."""
         if q.bound is Bound.NONE:
@@ -359,6 +437,8 @@ class _Reader:
         if label.spec.property == "dew_margin" and q.bound is Bound.MOST:
             return q.flipped()
         literal = _LITERAL_BELOW.search(before) if q.bound is Bound.MOST else _LITERAL_ABOVE.search(before)
+        if label.spec.property == "temp" and literal and re.search(r"\b(?:not|never|avoid|don't|no)\b", before):
+            return q.flipped()
         if label.spec.property in {"air_temp", "surface_temp"} and literal and _NEGATED.search(clause):
             return q.flipped()
         return q

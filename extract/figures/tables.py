@@ -11,7 +11,7 @@ from extract.document import EMPTY, Cell, Passage, Row, Table, fold
 from extract.figures.bound import BoundFigure
 from extract.figures.governing import governing, head_temperature, method_of, reading, settled_method
 from extract.figures.labels import FigureSpec, figure_specs, find_labels, stands
-from extract.figures.merging import merge_bounds
+from extract.figures.merging import merge_bounds, ranges_of
 from extract.quantities import Quantity, find_quantities
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.units import Dimension, unit_pattern
@@ -73,9 +73,12 @@ class _Place:
 
 
 def figures_in_table(table: Table, language: str = "en", section_at_c: float | None = None) -> Iterator[BoundFigure]:
-    """Every figure of a table that its row or column names."""
-    if _is_other_table(table, language):
-        return
+    """Every figure of a table that its row or column names; least and greatest in two rows or columns are one range."""
+    if not _is_other_table(table, language):
+        yield from ranges_of(_figures_in_table(table, language, section_at_c))
+
+
+def _figures_in_table(table: Table, language: str, section_at_c: float | None) -> Iterator[BoundFigure]:
     context = " ".join(fold(h.text) for h in (*table.section.headings, table.title))
     outer_at = _outer_temperature(table, section_at_c)
     columns = [_head(tuple(c.passage for c in stack), language) for stack in table.heads]

@@ -14,6 +14,7 @@ from importlib import resources
 
 from extract.claims import Claim, Topic, Why
 from extract.document import Document
+from extract.figures.claims import is_subject_another
 from extract.finders.sayings import sayings
 from extract.patterns import PatternMatch, load_patterns
 from extract.phrases import clause_around, compile_phrases
@@ -45,11 +46,13 @@ class _Denial:
 
 def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
     """Claims of the topic safety, one of each property: the surest, and of equals the first under a safety heading."""
-    del subject, vocabulary  # A caution on any part of the product is a caution.
+    bound = vocabulary.bind(document, subject)
     best: dict[str, tuple[float, Claim]] = {}
     denial = _denial(document.language)
     for saying in sayings(document):
         folded = saying.passage.folded
+        if is_subject_another(folded, bound.mentions(saying.passage.text)):
+            continue
         for spec in load_patterns(document.language, "safety"):
             for match in spec.find(folded):
                 name = spec.property or ""

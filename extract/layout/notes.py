@@ -13,6 +13,7 @@ from extract.layout.pieces import CROSSES, TICKS, Segment
 _SIGNS = "*†‡§#"
 _OPENS = re.compile(r"^\(?(\*{1,3}|[†‡§#]{1,2}|\d{1,2}|[a-h])\)?(?=[\s\w(])")
 _OPENS_PLAIN = re.compile(r"^\(?(\*{1,3}|[†‡§]{1,2}|\d{1,2}(?=\))|[a-h](?=\)))\)?\s*(?=\S)")
+_OPENS_SENTENCE = re.compile(r"^(\d{1,2}|[a-h])\s+(?=[^\W\d_a-z])")
 _EXPONENT_OF = re.compile(r"(?:m|cm|mm|dm|ft|in|yd|km)$")
 _ATTACHED = re.compile(r"(?<=[^\W_])(\d|[a-h])\)(?=\s|$|[,.;:])")
 _LEGEND = re.compile(r"(?:^|(?<=\s))([✓✔☑√✗✘✕✖☒×●○◐◑◯□■▲△+–—−-]|\bn/?a\b|\bx\b)\s*(?:=|:)?\s+(?=[^\W\d_])")
@@ -113,7 +114,7 @@ def split_notes(ink: Ink, small: bool, called: frozenset[str] = frozenset()) -> 
     called are the raised marks of the sheet: small print that opens with one of them, not raised, is its note.
     """
     starts = _note_starts(ink, small)
-    opening = _OPENS.match(ink.text)
+    opening = _OPENS_SENTENCE.match(ink.text)
     if not starts and small and opening is not None and opening[1] in called:
         starts = [(0, opening.end(), opening[1])]
     if not starts:
