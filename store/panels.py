@@ -199,7 +199,10 @@ def _entry(connection: Connection, kind: type[Base], entry_id: int, what: str) -
 
 def _with_log(connection: Connection, row: Any) -> PanelRecord:
     values = Panel(row.name, row.job, row.surface, tuple(_layer(layer) for layer in row.plan), row.note)
-    coats = _log(connection, CoatRow, row.id, "at", lambda r: _coat_record(connection, r))
+    on = select(CoatRow.product_id).where(CoatRow.panel_id == row.id)
+    found = connection.execute(select(ProductRow.id, ProductRow.name).where(ProductRow.id.in_(on)))
+    names = {product.id: product.name for product in found}
+    coats = _log(connection, CoatRow, row.id, "at", lambda r: _coat_record(r, names[r.product_id]))
     preparations = _log(
         connection,
         PreparationRow,
@@ -227,7 +230,7 @@ def _log(connection: Connection, kind: type[Base], panel_id: int, by: str, recor
     return [record(row) for row in rows]
 
 
-def _coat_record(connection: Connection, row: Any) -> CoatRecord:
+def _coat_record(row: Any, product: str) -> CoatRecord:
     drawn = tuple(_drawn(row.drawn))
     coat = Coat(
         at=row.at,
@@ -242,8 +245,7 @@ def _coat_record(connection: Connection, row: Any) -> CoatRecord:
         note=row.note,
         photo_ids=tuple(row.photo_ids),
     )
-    name = connection.scalar(select(ProductRow.name).where(ProductRow.id == row.product_id)) or ""
-    return CoatRecord(row.id, row.panel_id, coat, name, drawn)
+    return CoatRecord(row.id, row.panel_id, coat, product, drawn)
 
 
 def _drawn(parts: Sequence[Sequence[Any]]) -> list[Drawn]:

@@ -261,3 +261,12 @@ def test_a_product_taken_in_by_another_leaves_no_panel_or_tin_behind(library: Li
     assert library.tin(tin).tin.product_id == epoxy
     library.undo_change()
     assert library.panel(door).panel.plan == (Layer(product_id=epoxy),)
+
+
+def test_alerts_shown_are_remembered_until_they_are_due_no_more(library: Library, folder: Path) -> None:
+    assert library.alerts_raised() == frozenset()
+    library.remember_alerts(["a", "b"], still_due=["a", "b"])
+    library.remember_alerts(["c"], still_due=["b", "c"])
+    library.close()
+    with Library.open(folder) as again:
+        assert again.alerts_raised() == {"b", "c"}
