@@ -153,7 +153,7 @@ def _add_building_up(commands: argparse._SubParsersAction[argparse.ArgumentParse
         "--between",
         action="append",
         metavar="WORK",
-        help='work in between: "filler", "8 weeks outdoors", "seam sealer; 2 weeks outdoors"; repeated in the order of work',
+        help='work in between: "filler", "8 weeks outdoors", "seam sealer; 2 weeks outdoors"; repeat in order',
     )
     finding.add_argument(
         "--product",
