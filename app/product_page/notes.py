@@ -38,6 +38,7 @@ class NotesPanel(QWidget):
         self._product_id: int | None = None
         self._changing: Note | None = None
         self._notes: tuple[Note, ...] = ()
+        self._drafts: dict[int, tuple[str, Note | None]] = {}
         head = QLabel(self.tr("Your notes"), self)
         set_look(head, "topic")
         self._cards = QVBoxLayout()
@@ -74,11 +75,15 @@ class NotesPanel(QWidget):
         return self._notes
 
     def show_notes(self, product_id: int, notes: Sequence[Note]) -> None:
-        """Another product's notes begin with an empty editor; the same product's leave what is being written."""
+        """What is being written about a product waits for it while another one is looked at."""
         if product_id != self._product_id:
+            if self._product_id is not None:
+                self._drafts[self._product_id] = (self.editor.toPlainText(), self._changing)
             self._product_id = product_id
             self.gone.forget()
-            self._stop_changing()
+            text, self._changing = self._drafts.pop(product_id, ("", None))
+            self.editor.setPlainText(text)
+            self._leave.setVisible(self._changing is not None)
         self._notes = tuple(notes)
         while self._cards.count():
             item = self._cards.takeAt(0)

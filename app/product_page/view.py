@@ -16,6 +16,7 @@ from app.product_page.about import About, about
 from app.product_page.page import ProductPage
 from app.settings import Settings
 from app.theme.theme import GRID, Theme, set_look
+from app.translating import QT_TRANSLATE_NOOP
 from app.wording import kind_words
 from store.records import ProductRecord
 
@@ -28,7 +29,7 @@ class ProductsPlace(Place):
     """The products of the library down one side, the chosen one's page beside."""
 
     name = "products"
-    title = "Products"
+    title = QT_TRANSLATE_NOOP("places", "Products")
     icon_name = "notes"
 
     def __init__(

@@ -109,6 +109,8 @@ def test_what_is_being_written_outlives_a_change_of_the_library(qtbot: QtBot, wi
     assert page.notes.editor.toPlainText() == "half a"
     show(qtbot, wiring, "Brockle Fill")
     assert page.notes.editor.toPlainText() == ""
+    show(qtbot, wiring, "Kestrel Bond 40")
+    assert page.notes.editor.toPlainText() == "half a"
 
 
 def test_an_own_rule_is_kept_marked_and_removed(qtbot: QtBot, wiring: Wiring) -> None:
