@@ -26,5 +26,7 @@ class BoundFigure:
     clause: str = field(default="", repr=False)
     """The folded sentence, or row and heads, that the figure was read in."""
     block: int = -1
+    about: str = field(default="", repr=False)
+    """Of a table: its corner, title and heading, folded. Of a sentence: its first words as printed."""
     heads: tuple[str, ...] = ()
     """The row's label and the column's heads as printed: one may name another product of the range."""

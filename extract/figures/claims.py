@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 
 from extract.claims import PROPERTIES, Claim, Stance, Topic, Why
+from extract.dates import header_words
 from extract.document import evidence_of, fold
 from extract.figures.bound import BoundFigure
 from extract.mention import Mention
@@ -45,10 +46,28 @@ def claims_of(figures: Iterable[BoundFigure], topic: Topic, vocabulary: Vocabula
     for figure in figures:
         if figure.spec.topic is not topic or any(_is_other_product(head, vocabulary) for head in figure.heads):
             continue
+        if figure.heads and is_range_table(figure.about) and not _is_own(figure.heads[0], vocabulary):
+            continue
         if not _speaks_of_another(figure, vocabulary):
             claim = claim_of(figure)
             if claim is not None:
                 yield claim
+
+
+_RANGE = re.compile(
+    r"\b(?:complements?|complementary|(?:other|related|associated|accompanying|companion|auxiliary|further|ancillary|"
+    r"matching) (?:products?|materials?|items?)|(?:of|from|in) (?:the|our) (?:range|programme|program|line|family)|"
+    r"product range|also available|goes with|to go with)\b"
+)
+
+
+def is_range_table(about: str) -> bool:
+    """Whether a table's corner, title or heading (folded) says that its rows are other products of the maker."""
+    return _RANGE.search(about) is not None
+
+
+def _is_own(head: str, vocabulary: Vocabulary) -> bool:
+    return any(m.is_self for m in vocabulary.mentions(head))
 
 
 def _is_other_product(head: str, vocabulary: Vocabulary) -> bool:
@@ -64,7 +83,7 @@ def _speaks_of_another(figure: BoundFigure, vocabulary: Vocabulary) -> bool:
     if figure.heads:
         return False
     mentions = vocabulary.mentions(figure.clause)
-    if is_subject_another(figure.clause, mentions):
+    if is_subject_another(figure.clause, mentions) or _opens_with_a_name(figure, vocabulary):
         return True
     if figure.spec.topic not in {Topic.DRYING, Topic.FILM}:
         return False
@@ -82,6 +101,33 @@ _VERB_AHEAD = re.compile(
 )
 
 
+_NAME_AHEAD = re.compile(
+    r"(?:(?:The|Our|For|With)\s+(?:[a-z]+\s+)?)?"
+    r"(?P<name>[A-ZÀ-Þ][A-ZÀ-Þ\d-]{4,}(?:\s[A-Z\d][\w.-]*)*|[A-ZÀ-Þ][\w-]+(?:\s[A-Z\d][\w.-]*)+)\s+"
+    r"(?P<verb>is|are|has|wants|needs|takes|can|may|must|should|will|requires|dries|cures|sands|flashes|gives|goes)\b"
+)
+
+
+def _opens_with_a_name(figure: BoundFigure, vocabulary: Vocabulary) -> bool:
+    """Whether a sentence's subject is written as a name that is neither the sheet's own nor words of the trade."""
+    m = _NAME_AHEAD.match(figure.about)
+    if m is None or figure.label in fold(m.group("name")) or _COMPONENT.search(fold(m.group())):
+        return False
+    name = m.group("name")
+    if any(x.is_self for x in vocabulary.mentions(name)):
+        return False
+    kinds = [x for x in vocabulary.mentions(name) if not x.is_product]
+    rest = [w for w in re.finditer(r"\S+", name) if not any(k.start <= w.start() < k.end for k in kinds)]
+    return any(fold(w.group()) not in _TRADE_WORDS for w in rest)
+
+
+_TRADE_WORDS = frozenset(header_words()["words"]["descriptive"]) | {
+    "dry", "wet", "film", "spray", "gun", "minimum", "maximum", "relative", "air", "surface", "mixed", "mixing", "the",
+    "flash", "pot", "life", "drying", "curing", "volume", "solids", "colours", "colors", "metallic", "pearl", "relative",
+    "humidity", "temperature", "both", "all", "each", "object", "substrate", "dew", "point", "shelf", "spraying", "coats",
+}  # fmt: skip
+
+
 def is_subject_another(folded: str, mentions: Sequence[Mention]) -> bool:
     """Whether a sentence is about another product, named before its verb: 'TR 12 is diluted 5 % and ...'."""
     if not mentions or any(m.is_self for m in mentions):
@@ -89,7 +135,7 @@ def is_subject_another(folded: str, mentions: Sequence[Mention]) -> bool:
     first = mentions[0]
     if not first.is_product or not _OPENING.fullmatch(folded[: first.start]):
         return False
-    about = folded[: first.end]
+    about = folded[: first.end + 16]
     return not _COMPONENT.search(about) and _VERB_AHEAD.match(folded, first.end) is not None
 
 
@@ -106,6 +152,8 @@ def claim_of(figure: BoundFigure) -> Claim | None:
     if spec.property in {"pot_life", "shelf_life"} and (low is None or high is None):
         # 'Use within 6 h' is a pot life of 6 h; 'at least 24 months' can be counted on for 24.
         low = high = low if low is not None else high
+    if spec.property == "humidity" and not low:
+        low = None  # 'from 0 %' bounds nothing
     if spec.topic is Topic.DRYING and low is None:
         low = high  # 'dust-free within 20 min' is dust-free after 20 min
     limits = PLAUSIBLE.get((spec.topic, spec.property))

@@ -37,6 +37,7 @@ _COUNT_BEFORE = re.compile(
     r"(?:coats|hands|passes|crosses|layers|applications)(?:\s+(?:of spray|to apply|required|recommended))?\s*[:=]?\s*"
     r"(?P<number>\d(?:\s?(?:-|to|or|/)\s?\d)?)(?=\s*(?:$|[,;.(](?!\d)|and we|by\b|with\b|depending\b|full\b))"
 )
+_OPENING = 60
 _LINK = re.compile(r"[\s,/&]*(?:and|or)?[\s,]*(?:the|of the|of|both)?\s*(?:temperatures?\s*)?(?:of the|of)?\s*")
 _SELF_EVIDENT = {Dimension.COVERAGE: (Topic.FILM, "coverage"), Dimension.COUNT: (Topic.FILM, "coats")}
 _KEEPS = 3 * 43200.0
@@ -126,10 +127,13 @@ class _Reader:
             return
         dimensions = frozenset(q.dimension for q in merged)
         labels = self._labels(dimensions)
-        storage = self._is_storage(labels)
+        storage = self._is_storage(labels) or any(
+            q.dimension is Dimension.TIME and self._by_caption(q) == (Topic.STORAGE, "shelf_life") for q in merged
+        )
         quantities = [q for i, q in enumerate(merged) if not self._is_reference(merged, i)]
         held, used = ({}, set()) if storage else governing(self.folded, quantities)
         stage: Label | None = None
+        governed: Quantity | None = None
         self.times = [q for q in quantities if q.dimension is Dimension.TIME]
         for i, q in enumerate(quantities):
             if i in used or self._is_test_climate(quantities, i, used):
@@ -143,6 +147,9 @@ class _Reader:
                 and self._goes_on(q, quantities[i - 1] if i else None, stage, held=i in held)
             ):
                 chosen = [(stage, 60.0)]
+                if q.dimension is Dimension.SECONDS and i not in held and governed is not None:
+                    held[i] = governed
+            governed = held.get(i, governed)
             for named, distance in chosen:
                 if named.spec.topic is None:
                     continue
@@ -295,9 +302,7 @@ class _Reader:
                 return (Topic.APPLICATION, "pressure")
             case Dimension.TIME if q.printed_unit in {"month", "year"} and low >= _KEEPS and q.bound is not Bound.MOST:
                 return (Topic.STORAGE, "shelf_life")
-            case Dimension.TEMPERATURE if q.low != q.high and any(
-                o.printed_unit in {"month", "year"} for o in self.times
-            ):
+            case Dimension.TEMPERATURE if q.low != q.high and re.search(r"\b(?:months?|years?)\b", self.folded):
                 return (Topic.STORAGE, "temp")
             case Dimension.PERCENT if _THINNED.match(self.folded, q.end):
                 return (Topic.MIXING, "thinner")
@@ -384,6 +389,7 @@ class _Reader:
             confidence=0.93 if distance < 12 else 0.86 if distance < 40 else 0.7,
             label=self.folded[label.start : label.end],
             clause=self.folded,
+            about=self.passage.text[:_OPENING],
         )
 
     def _nearby(self, q: Quantity, label: Label) -> str:

@@ -150,7 +150,8 @@ def _later_heads(row: Row, language: str) -> list[_Head] | None:
 
 
 def _is_other_table(table: Table, language: str) -> bool:
-    corner = sense_of_text(table.corner.text, language) if table.corner.text else frozenset()
+    climate = "temp" in table.corner.folded or head_temperature(table.corner.folded) is not None
+    corner = sense_of_text(table.corner.text, language) if table.corner.text and not climate else frozenset()
     if {Sense.TOPPED_BY, Sense.GOES_OVER} & corner and not _OUR_TABLES & corner:
         return True
     senses = sense_of(table.section, language)
@@ -218,6 +219,8 @@ def _cell(place: _Place) -> Iterator[BoundFigure]:
         around = f"{place.context} {place.label.folded} {place.column.folded}"
         if not stands(named.spec, folded, q.start, q.end, around):
             continue
+        if where == "unit" and named.spec.unless is not None and named.spec.unless.search(around):
+            continue
         yield _figure(place, q, named.spec, named.words, where, held.get(i))
         twin = _twin(place, named.spec, where)
         if twin is not None:
@@ -283,7 +286,7 @@ def _may_name(named: _Named, where: str, place: _Place) -> bool:
     if where == "column" and _VARIANT_LABEL.search(f"{place.label.folded} {place.corner.folded}"):
         return False  # 'Hardener | Temperature': which hardener to choose in which weather
     head = {"row": place.label, "column": place.column, "corner": place.corner}.get(where)
-    return head is None or head.method is None or "temp" in head.folded
+    return head is None or head.method is None or "temp" in head.folded or "ambient" in head.folded
 
 
 def _by_heading(place: _Place, q: Quantity) -> tuple[_Named, str] | None:
@@ -345,6 +348,7 @@ def _figure(place: _Place, q: Quantity, spec: FigureSpec, words: str, where: str
         cell=f"{place.label.folded} / {column.folded}".strip(" /"),
         label=words,
         heads=tuple(p.text for p in (*place.label.passages, *column.passages)),
+        about=f"{place.corner.folded} | {place.table.title.folded} | {place.table.section.title.folded}",
         clause=f"{place.label.folded} {place.cell.passage.folded} {column.folded}",
     )
 

@@ -20,7 +20,7 @@ from extract.document import (
     fold,
     join,
 )
-from extract.figures.claims import claims_of
+from extract.figures.claims import claims_of, is_range_table
 from extract.figures.cups import find_cup
 from extract.figures.governing import head_temperature
 from extract.figures.ratios import Ratio, basis_of, find_ratios, part_value
@@ -35,6 +35,7 @@ _OTHER_COMPONENT = re.compile(
     r"\b(?:hardener|activator|catalyst|catalyser|curing agent|component b|comp\. b|part b|b-component|thinner|reducer|"
     r"diluent|accelerator|peroxide|paste|retarder|bpo|mekp)\b"
 )
+_HARDENER = re.compile(r"\b(?:hardener|catalyst|activator|peroxide|bpo|mekp|paste)\b")
 _THINNER = re.compile(r"\b(?:thinner|reducer|diluent|solvent)\b")
 _NO_THINNER = re.compile(
     r"\b(?:do not|don't|never|must not be|should not be|not to be|no need to|not)\s+(?:be\s+)?"
@@ -51,10 +52,18 @@ def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> I
     for block in document.blocks:
         if isinstance(block, Table):
             yield from _ratio_table(block, subject, vocabulary)
-        elif not sense_of(block.section, document.language) & _SKIPPED:
+        elif _is_mixing_field(block) or not sense_of(block.section, document.language) & _SKIPPED:
             yield from _ratios_in(block)
             yield from _no_thinner(block)
             yield from _halves(block)
+
+
+def _is_mixing_field(statement: Statement) -> bool:
+    """A field that says itself that it is about mixing, wherever its box stands."""
+    label = statement.label
+    return statement.kind is StatementKind.FIELD and label is not None and bool(
+        re.search(r"\bmix|ratio|thinn|dilut|reduc", label.folded)
+    )
 
 
 def _with_cup(claim: Claim) -> Claim:
@@ -171,7 +180,30 @@ def _ratio_table(table: Table, subject: SubjectNames, vocabulary: Vocabulary) ->
     rows_are_components = [_component(row.label.text, subject) for row in rows]
     if sum(1 for c in rows_are_components if c) >= 2 and rows_are_components[0] == "self":
         yield from _columns_of_parts(table, rows, rows_are_components)
+    yield from _parts_to_hundred(table)
     yield from _ratios_in_cells(table)
+
+
+_TO_HUNDRED = re.compile(
+    r"\b(?:parts?|pbw|g|grams?|gr|%)\b[^|]*?\b(?:to|per|on|for|in|into|of)\s+(?:each\s+)?100\b|"
+    r"\b(?:addition|dosage|quantity|amount|dosing)\b.*(?:%|percent)"
+)
+
+
+def _parts_to_hundred(table: Table) -> Iterator[Claim]:
+    """'Hardener, parts to 100 of filler | 2 | 2-3': each cell's least, with 100 before it."""
+    for row in table.rows:
+        folded = row.label.passage.folded
+        if not _TO_HUNDRED.search(folded) or not _HARDENER.search(folded):
+            continue
+        for i, cell in enumerate(row.cells):
+            m = re.fullmatch(r"\s*(\d{1,2}(?:[.,]\d)?)\s*(?:(?:-|to)\s*\d{1,2}(?:[.,]\d)?)?\s*%?\s*", cell.passage.folded)
+            part = part_value(m.group(1)) if m else None
+            if part is None or (i and cell.passage is row.cells[i - 1].passage):
+                continue
+            head = table.heads[i][-1].text if i < len(table.heads) and table.heads[i] else None
+            ratio = Ratio(0, 0, (100.0, part), basis_of(folded) or "weight")
+            yield _ratio_claim(ratio, (row.label.passage, cell.passage), head, 0.85, folded)
 
 
 def _head_row(table: Table, subject: SubjectNames) -> Iterator[Row]:
@@ -185,6 +217,8 @@ def _head_row(table: Table, subject: SubjectNames) -> Iterator[Row]:
 
 def _is_other(table: Table) -> bool:
     senses = sense_of(table.section)
+    if is_range_table(f"{table.corner.folded} | {table.title.folded} | {table.section.title.folded}"):
+        return True
     return bool(senses & _SKIPPED) and Sense.MIXING not in senses
 
 

@@ -95,7 +95,15 @@ def _cut(segment: Segment, bands: Sequence[Band], usual: float) -> list[Segment]
         if gap > max(0.36 * segment.size, 1.35 * usual):
             cuts.add(place)
     edges = [0, *sorted(cuts), len(words)]
-    return [part_of(segment, words[a:b]) for a, b in itertools.pairwise(edges)] if cuts else [segment]
+    parts = [part_of(segment, words[a:b]) for a, b in itertools.pairwise(edges)]
+    return parts if len(parts) > 1 and all(_is_set_in(p, bands) for p in parts[1:]) else [segment]
+
+
+def _is_set_in(part: Segment, bands: Sequence[Band]) -> bool:
+    """Whether a part is aligned with its column: by its left or right edge, or by its middle."""
+    band = bands[covered(part, bands)[0]]
+    middle = abs((part.x0 + part.x1) - (band.x0 + band.x1)) / 2
+    return min(abs(part.x0 - band.x0), abs(part.x1 - band.x1), middle) <= 0.35 * part.size
 
 
 def _merge(bands: list[Band], row: Row) -> None:
