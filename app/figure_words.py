@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 
 _MINUTES_A_DAY = 1440
@@ -21,6 +22,11 @@ def joined(words: Sequence[str], last: str = "and") -> str:
     if len(words) < 2:
         return "".join(words)
     return f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def true_minus(words: str) -> str:
+    """A hyphen before a figure as the minus sign that it stands for; hyphens within words and dates stay."""
+    return re.sub(r"(?<![\w-])-(?=\d)", "−", words)
 
 
 def number_words(value: float) -> str:

@@ -6,12 +6,14 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from app.theme.theme import set_look
+from app.translating import translate
 
 
 class Place(QWidget):
     """One place of the job: a folder of app/ with a view that inherits this.
 
-    `name` is its key ('asking'), `title` the word down the side ('Ask'), `icon_name` a drawing of theme/icons.
+    `name` is its key ('asking'), `title` the word down the side ('Ask'), `icon_name` a drawing of theme/icons. A
+    class notes its title for translation by QT_TRANSLATE_NOOP("places", "Ask"); a place has it translated.
 
     Signals: evidence_opened(sheet_id, page, boxes) asks the window to show words on their page, lit; boxes are those
     of extract.claims.Evidence. place_wanted(name, payload) asks it to go elsewhere, with what `come_with` understands.
@@ -26,6 +28,7 @@ class Place(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.title = translate("places", type(self).title)
         set_look(self, "paper")
         self.setAccessibleName(self.title)
 

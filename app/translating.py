@@ -16,3 +16,8 @@ def translate(context: str, words: str) -> str:
         return words
     translated: str = core.QCoreApplication.translate(context, words)
     return translated
+
+
+def QT_TRANSLATE_NOOP(context: str, words: str) -> str:
+    """Marks words that are translated later, where they are shown. The name is the one that `pyside6-lupdate` knows."""
+    return words

@@ -15,6 +15,7 @@ from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QMessageBox
 
 from app.asking.view import AskingPlace
+from app.bench_sums.view import SumsPlace
 from app.comparing.view import ComparingPlace
 from app.confirming.view import ConfirmingPlace
 from app.filing.cautions import DISCLAIMER
@@ -90,8 +91,9 @@ class Wiring(QObject):
         self.comparing = ComparingPlace(self.desk, self.book, outlets or SystemOutlets(), theme, settings)
         self.products = ProductsPlace(self.desk, self.book, theme, settings)
         self.finding = FindingPlace(self.desk, self.book, theme, settings)
+        self.sums = SumsPlace(self.desk, self.book, settings)
         places: list[Place] = [
-            self.filing, self.confirming, self.asking, self.comparing, self.products, self.finding
+            self.filing, self.confirming, self.asking, self.comparing, self.products, self.finding, self.sums,
         ]  # fmt: skip
         self.window = window or MainWindow(theme, settings)
         self.window.furnish(places, EvidencePanel(self.desk, self.pictures))

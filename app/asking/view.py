@@ -31,6 +31,7 @@ from app.place import Place
 from app.sentences import Sentence
 from app.settings import Settings
 from app.theme.theme import GRID, Theme, set_look
+from app.translating import QT_TRANSLATE_NOOP
 from app.verdict_words import verdict_words
 from app.wording import temperature_words
 from store.errors import UnknownRecord
@@ -62,7 +63,7 @@ class AskingPlace(Place):
     """Two names, a temperature, an answer; the questions asked before beside it."""
 
     name = "ask"
-    title = "Ask"
+    title = QT_TRANSLATE_NOOP("places", "Ask")
     icon_name = "ask"
 
     def __init__(

@@ -38,6 +38,7 @@ from app.printing.paper import print_to, printer_for, write_pdf, write_text
 from app.sentences import Sentence
 from app.settings import Settings
 from app.theme.theme import GRID, Theme, set_look
+from app.translating import QT_TRANSLATE_NOOP
 from store.records import ProductRecord
 from store.rules.comparison import Comparison, Material, compare
 from store.rules.needs import NeedRow, needs_met
@@ -67,7 +68,7 @@ class ComparingPlace(Place):
     """Products and needs in, a table out; every cell opens its sentence."""
 
     name = "compare"
-    title = "Compare"
+    title = QT_TRANSLATE_NOOP("places", "Compare")
     icon_name = "compare"
 
     def __init__(

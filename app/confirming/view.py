@@ -33,6 +33,7 @@ from app.page_pane.view import PagePane
 from app.place import Place
 from app.settings import Settings
 from app.theme.theme import GRID, Theme, set_look
+from app.translating import QT_TRANSLATE_NOOP
 from extract.claims import Claim, Evidence, Topic
 from store.records import ClaimRecord, ClaimStatus, Progress, SheetRecord
 
@@ -56,6 +57,7 @@ class ConfirmingPlace(Place):
     """Confirm, reject, correct and add; the page follows the claim that is stepped to."""
 
     name = "confirm"
+    title = QT_TRANSLATE_NOOP("places", "Confirm")
     icon_name = "confirm"
 
     def __init__(
@@ -66,7 +68,6 @@ class ConfirmingPlace(Place):
         settings: Settings,
         parent: QWidget | None = None,
     ) -> None:
-        self.title = "Confirm"
         super().__init__(parent)
         self._desk = desk
         self._settings = settings

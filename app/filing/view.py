@@ -34,6 +34,7 @@ from app.place import Place
 from app.settings import Settings
 from app.shortcuts import on_key
 from app.theme.theme import GRID, set_look
+from app.translating import QT_TRANSLATE_NOOP
 from store.records import Progress, SheetRecord
 
 NARROW = 620
@@ -44,6 +45,7 @@ class FilingPlace(Place):
     """File sheets, see what became of each, find one, go on to confirming it."""
 
     name = "sheets"
+    title = QT_TRANSLATE_NOOP("places", "Sheets")
     icon_name = "sheets"
 
     def __init__(
@@ -54,7 +56,6 @@ class FilingPlace(Place):
         settings: Settings,
         parent: QWidget | None = None,
     ) -> None:
-        self.title = "Sheets"
         super().__init__(parent)
         self._desk = desk
         self._queue = queue

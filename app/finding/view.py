@@ -16,6 +16,7 @@ from app.naming.book import NameBook
 from app.place import Place
 from app.settings import Settings
 from app.theme.theme import GRID, LEAD, Theme, set_look
+from app.translating import QT_TRANSLATE_NOOP
 from store.records import Hit, HitKind
 
 MOST = 60
@@ -44,7 +45,7 @@ class FindingPlace(Place):
     """Looks as one types; of several searches under way only the last one's hits are shown."""
 
     name = "find"
-    title = "Find"
+    title = QT_TRANSLATE_NOOP("places", "Find")
     icon_name = "find"
 
     def __init__(

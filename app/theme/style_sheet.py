@@ -87,6 +87,10 @@ QListWidget[look="places"]:focus { border: 0; border-right: 1px solid $accent; }
 QListWidget[look="places"]::item { padding: 10px 12px; border-left: 4px solid transparent; color: $ink; }
 QListWidget[look="places"]::item:selected { background: $chosen; border-left: 4px solid $accent; color: $ink; }
 
+QListWidget[look="choices"] { border-radius: 6px; padding: 4px 0; }
+QListWidget[look="choices"]::item { padding: 8px 12px; border-left: 4px solid transparent; color: $ink; }
+QListWidget[look="choices"]::item:selected { background: $chosen; border-left: 4px solid $accent; color: $ink; }
+
 QProgressBar { background: $line; border: 0; border-radius: 4px; max-height: 8px; min-height: 8px; color: transparent; }
 QProgressBar::chunk { background: $accent; border-radius: 4px; }
 QSplitter::handle { background: transparent; }

@@ -212,7 +212,11 @@ def _mix(given: Given) -> tuple[Worked, ...]:
             density = given[f"{name}-density"]
             sign = "×" if by_volume else "÷"
             formula = f"{first:.1f} {sign} {density:g} = {other:.1f}"
-            out.append(Worked(f"{name}-also", Result(other, other_unit, formula, source, valid)))
+            out.append(
+                Worked(
+                    f"{name}-{'weight' if by_volume else 'volume'}", Result(other, other_unit, formula, source, valid)
+                )
+            )
     return tuple(out)
 
 
