@@ -119,6 +119,8 @@ def _add_job(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> N
         command.add_argument("--json", action="store_true", help="print as JSON")
     shelf = commands.add_parser("shelf", help="the tins and how long they keep, or which may go onto something")
     shelf.add_argument("--on", metavar="LOWER", help="judge what is on the shelf against this product or kind beneath")
+    shelf.add_argument("--expiring", action="store_true", help="only tins that are past their date or near it")
+    shelf.add_argument("--days", type=int, default=30, metavar="N", help="how many days are near (default 30)")
     shelf.add_argument("--at-c", type=float, metavar="N", help="the temperature in °C at which windows are wanted")
     shelf.add_argument("--json", action="store_true", help="print as JSON")
 
@@ -155,6 +157,7 @@ def _add_building_up(commands: argparse._SubParsersAction[argparse.ArgumentParse
         metavar="WORK",
         help='work in between: "filler", "8 weeks outdoors", "seam sealer; 2 weeks outdoors"; repeat in order',
     )
+    finding.add_argument("--shelf", action="store_true", help="take only products of which a tin is on the shelf")
     finding.add_argument(
         "--product",
         action="append",

@@ -16,7 +16,7 @@ from app.verdict_words import answer_words, conditions_words, quote_words, verdi
 from store.job_records import TinRecord
 from store.planning.fetching import material_of, products_of
 from store.planning.on_hand import OnHand, may_go_on
-from store.planning.tin_dates import TinDates, tin_dates
+from store.planning.tin_dates import TinDates, tin_dates, warnings
 from store.rules.names import Unknown, resolve
 from store.rules.reach import ProductParty, party_of
 
@@ -27,8 +27,10 @@ def run(arguments: argparse.Namespace) -> int:
         tins = library.tins()
         ids = products_of((), tins)
         if arguments.on is None:
-            material = material_of(library, ids)
-            return _tins([(tin, tin_dates(tin, material.rules, today)) for tin in tins], as_json=arguments.json)
+            rules = material_of(library, ids).rules
+            if arguments.expiring:
+                return _expiring(list(warnings(tins, rules, today, arguments.days)), as_json=arguments.json)
+            return _tins([(tin, tin_dates(tin, rules, today)) for tin in tins], as_json=arguments.json)
         meaning = resolve(arguments.on, library.products())
         if isinstance(meaning, Unknown):
             print(unknown_words(meaning), file=sys.stderr)
@@ -44,6 +46,13 @@ def run(arguments: argparse.Namespace) -> int:
     if not found:
         print("No tin with anything in it is on the shelf.")
     return 0
+
+
+def _expiring(tins: list[tuple[TinRecord, TinDates]], *, as_json: bool) -> int:
+    if not tins and not as_json:
+        print("No tin is past its date or near it, as far as dates and sheets tell.")
+        return 0
+    return _tins(tins, as_json=as_json)
 
 
 def _tins(tins: list[tuple[TinRecord, TinDates]], *, as_json: bool) -> int:

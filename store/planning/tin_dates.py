@@ -33,7 +33,9 @@ class TinDates:
 def tin_dates(record: TinRecord, rules: Sequence[Rule], today: date, warn_days: int = 30) -> TinDates:
     """When the tin's life ends. rules may be of any sheets; where several times are said the shortest holds."""
     said = [rule for rule in rules if _is_shelf_life(rule, record)]
-    own = [rule for rule in said if _component(rule) is record.tin.component]
+    own = [rule for rule in said if _names(rule, record)] or [
+        rule for rule in said if _component(rule) is record.tin.component
+    ]
     # A time with no component named is for the product itself; a thinner is another product in all but name.
     general = [rule for rule in said if _component(rule) is None and record.tin.component is not Component.THINNER]
     closed = [rule for rule in own if not _is_opened(rule)] or [rule for rule in general if not _is_opened(rule)]
@@ -51,6 +53,15 @@ def tin_dates(record: TinRecord, rules: Sequence[Rule], today: date, warn_days: 
     return TinDates(dates.until, state(dates.until, today, warn_days), why, (*closed, *opened))
 
 
+def warnings(
+    tins: Sequence[TinRecord], rules: Sequence[Rule], today: date, warn_days: int = 30
+) -> tuple[tuple[TinRecord, TinDates], ...]:
+    """The tins with anything in them that are past their date or will be within warn_days, the oldest date first."""
+    dated = [(record, tin_dates(record, rules, today, warn_days)) for record in tins if record.tin.left > 0]
+    due = [(record, dates) for record, dates in dated if dates.state in {TinState.PAST, TinState.SOON}]
+    return tuple(sorted(due, key=lambda pair: (pair[1].until or date.max, pair[0].id)))
+
+
 def _is_shelf_life(rule: Rule, record: TinRecord) -> bool:
     claim = rule.claim
     return (
@@ -61,10 +72,19 @@ def _is_shelf_life(rule: Rule, record: TinRecord) -> bool:
     )
 
 
+def _names(rule: Rule, record: TinRecord) -> bool:
+    """Whether the sentence names this very tin's contents ('12 months for CM-451')."""
+    name = record.tin.name.strip()
+    words = f"{rule.claim.text or ''} {rule.claim.evidence.quote}"
+    return bool(name) and re.search(rf"(?<!\w){re.escape(name)}(?!\w)", words, re.I) is not None
+
+
 def _component(rule: Rule) -> Component | None:
-    """Which component the sentence's variant names; hardener and thinner before 'paint hardener'."""
-    text = rule.claim.text or ""
-    return next((component for component, pattern in _NAMES.items() if pattern.search(text)), None)
+    """Which component the sentence is about: as its variant says, else where its words name just one."""
+    if rule.claim.text:
+        return next((component for component, pattern in _NAMES.items() if pattern.search(rule.claim.text)), None)
+    named = [component for component, pattern in _NAMES.items() if pattern.search(rule.claim.evidence.quote)]
+    return named[0] if len(named) == 1 else None
 
 
 def _is_opened(rule: Rule) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -139,6 +139,16 @@ def test_shelf_lists_tins_and_judges_them(run: Run, folder: Path) -> None:
     status, _, err = run("--library", folder, "shelf", "--on", "Nothing 99")
     assert status == 2
     assert "Nothing 99" in err
+
+
+def test_shelf_lists_what_expires(run: Run, folder: Path) -> None:
+    _, out, _ = run("--library", folder, "shelf", "--expiring")
+    assert "as far as dates and sheets tell" in out, "a tin without a date is not said to be good"
+    with Library.open(folder) as library:
+        primer = next(p.id for p in library.products() if p.name == "Granat 12")
+        library.add_tin(Tin(primer, 400.0, bought=date(2019, 5, 31)))
+    _, out, _ = run("--library", folder, "shelf", "--expiring")
+    assert out == "Granat 12 base, 400 ml left\n    past its date since 31 May 2021: test it or discard it\n"
 
 
 def test_an_empty_library_says_what_to_do(run: Run, tmp_path: Path) -> None:

@@ -38,7 +38,7 @@ def rule(
     **fields: Any,
 ) -> Rule:  # fmt: skip
     object_ = fields.pop("object_", None)
-    evidence = Evidence(1, f"{property_} {stance.value} {fields}", ((50.0, 60.0, 200.0, 70.0),))
+    evidence = Evidence(1, fields.pop("quote", f"{property_} {stance.value} {fields}"), ((50.0, 60.0, 200.0, 70.0),))
     tags = tuple(Condition(c) for c in conditions)
     made = Claim(topic, property_, stance, evidence, object=object_, conditions=tags, **fields)
     sheet = SheetRef(product.id * 10, product.id, product.name, product.maker, product.kind)

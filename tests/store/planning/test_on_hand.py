@@ -9,15 +9,17 @@ from extract.claims import Stance, Topic
 from store.job_records import Component
 from store.planning.on_hand import may_go_on
 from store.planning.shelf_life import TinState
-from store.planning.tin_dates import tin_dates
+from store.planning.tin_dates import tin_dates, warnings
 from store.records import ProductRecord, Rule
 from store.rules.reach import ProductParty
 
 TODAY = date(2026, 3, 28)
 
 
-def life(months: float, text: str | None = None, product: ProductRecord = EPOXY) -> Rule:
-    return rule(product, Topic.STORAGE, "shelf_life", low=months, high=months, unit="months", text=text)
+def life(
+    months: float, text: str | None = None, product: ProductRecord = EPOXY, quote: str = "Keeps so many months."
+) -> Rule:
+    return rule(product, Topic.STORAGE, "shelf_life", low=months, high=months, unit="months", text=text, quote=quote)
 
 
 @pytest.mark.parametrize(
@@ -30,6 +32,19 @@ def test_each_component_has_its_own_life_and_a_general_one_is_not_the_thinners(
     held = tin(EPOXY, component=component, made=date(2025, 2, 28))
     rules = [life(24, "base"), life(12, "hardener H 12"), life(36, "base", GLOSS)]
     assert tin_dates(held, rules, TODAY).until == until
+
+
+def test_a_sentence_that_names_one_component_or_the_tin_itself_is_for_that_alone() -> None:
+    rules = [life(24, quote="Shelf life 24 months."), life(12, quote="12 months for GR-13, unopened")]
+    made = date(2025, 1, 31)
+    assert tin_dates(tin(EPOXY, component=Component.HARDENER, name="gr-13", made=made), rules, TODAY).until == date(
+        2026, 1, 31
+    )
+    hardener = [life(24, quote="Shelf life 24 months."), life(6, quote="The hardener keeps 6 months.")]
+    assert tin_dates(tin(EPOXY, made=made), hardener, TODAY).until == date(2027, 1, 31)
+    assert tin_dates(tin(EPOXY, component=Component.HARDENER, made=made), hardener, TODAY).until == date(2025, 7, 31)
+    both = [life(6, quote="Base 24 months, hardener 6 months.")]
+    assert tin_dates(tin(EPOXY, made=made), both, TODAY).until == date(2025, 7, 31), "unclear: the shorter holds"
 
 
 def test_months_end_on_the_last_day_of_a_shorter_month() -> None:
@@ -80,3 +95,11 @@ def test_a_product_without_its_hardener_says_so_and_a_hardener_alone_is_no_produ
     both = [tin(SURFACER), tin(SURFACER, component=Component.HARDENER)]
     assert may_go_on(ProductParty(EPOXY), both, rules, TODAY)[0].missing == ()
     assert may_go_on(ProductParty(EPOXY), both[1:], rules, TODAY) == ()
+
+
+def test_warnings_list_what_is_past_or_soon_the_oldest_first_and_no_empty_tin() -> None:
+    soon, past = tin(EPOXY, made=date(2024, 4, 20)), tin(EPOXY, made=date(2024, 1, 31))
+    rest = [tin(EPOXY, left=0.0, made=date(2020, 1, 1)), tin(EPOXY, made=date(2026, 1, 1)), tin(EPOXY)]
+    found = warnings([soon, *rest, past], [life(24)], TODAY)
+    assert [(record, dates.state) for record, dates in found] == [(past, TinState.PAST), (soon, TinState.SOON)]
+    assert warnings([soon], [life(24)], TODAY, warn_days=10) == ()
