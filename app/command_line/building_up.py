@@ -30,6 +30,7 @@ from store.planning.buildup import BuildUp, Checked, Finding
 from store.planning.buildup_check import check
 from store.planning.buildup_sheets import Sheets
 from store.planning.finder import FindResult, FoundBuildUp, Wanted, find
+from store.planning.finder_shelf import on_the_shelf
 from store.records import ProductRecord, Proposal, Rule
 from store.rules.reach import ProductParty
 
@@ -74,7 +75,7 @@ def _find(arguments: argparse.Namespace) -> int:
             arguments.unsaid,
             arguments.most,
         )
-        candidates = _candidates(arguments, products)
+        candidates = _candidates(arguments, products, library)
         result = find(wanted, candidates, laid_out(library, products))
     if arguments.json:
         print(json.dumps(result_json(result), ensure_ascii=False, indent=1))
@@ -83,7 +84,11 @@ def _find(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _candidates(arguments: argparse.Namespace, products: Sequence[ProductRecord]) -> Sequence[ProductRecord]:
+def _candidates(
+    arguments: argparse.Namespace, products: Sequence[ProductRecord], library: Library
+) -> Sequence[ProductRecord]:
+    if arguments.shelf:
+        return on_the_shelf(library.tins(), products)
     if not arguments.products:
         return products
     parties = [party_typed(text, products) for text in arguments.products]
