@@ -32,9 +32,9 @@ from app.jobs import LibraryChange, LibraryDesk, Soon
 from app.naming.book import NameBook
 from app.naming.temperature import TemperatureField
 from app.place import Place
-from app.printing.comparison_sheet import FOOT, comparison_html, is_wide, title_of
+from app.printing.comparison_sheet import FOOT, comparison_table, is_wide, title_of
 from app.printing.outlets import Outlets
-from app.printing.paper import print_to, printer_for, write_pdf, write_text
+from app.printing.paper import print_table, printer_for, write_pdf, write_text
 from app.sentences import Sentence
 from app.settings import Settings
 from app.theme.theme import GRID, Theme, set_look
@@ -190,7 +190,7 @@ class ComparingPlace(Place):
         printer = self._outlets.printer(self, printer_for(landscape=is_wide(self.lines)))
         if printer is not None:
             try:
-                print_to(printer, comparison_html(self.lines, _today()), FOOT)
+                print_table(printer, comparison_table(self.lines, _today()), FOOT)
             except OSError as error:
                 self._desk.trouble_came.emit(error)
 
@@ -305,8 +305,8 @@ class ComparingPlace(Place):
             self._desk.trouble_came.emit(error)
 
     def _write_pdf(self, path: Path) -> None:
-        html = comparison_html(self.lines, _today())
-        write_pdf(path, html, FOOT, landscape=is_wide(self.lines), title=title_of(self.lines))
+        table = comparison_table(self.lines, _today())
+        write_pdf(path, table, FOOT, landscape=is_wide(self.lines), title=title_of(self.lines))
 
     def _on_products_changed(self) -> None:
         self.compare()

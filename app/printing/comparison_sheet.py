@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import date
 from html import escape
 
 from app.comparing.lines import DIFFERS, Line, Lines, ShownCell
 from app.figure_words import date_words, temperature_words
+from app.printing.table import PrintedTable, TableRow
 
 FOOT = "Tinsheet repeats what sheets say. It replaces neither the sheets, nor local rules, nor licensed practice."
 
@@ -23,9 +23,16 @@ th { font-weight: 600; text-align: left; }
 """
 
 
-def comparison_html(lines: Lines, printed: date) -> str:
+def comparison_table(lines: Lines, printed: date) -> PrintedTable:
     """The whole comparison; pictures are named as paper.document_of has them."""
-    return "".join(_parts(lines, printed))
+    at = f"Times at {temperature_words(lines.at_c)}" if lines.at_c is not None else "Times as the sheets state them"
+    before = (
+        f"<h1>{escape(title_of(lines))}</h1>"
+        f'<p class="quiet">{at} · {DIFFERS} the sheets differ · p. = page of the product\'s sheet · '
+        f"printed {escape(date_words(printed.isoformat()))}</p>"
+    )
+    rows = tuple(TableRow(_row(line, len(lines.products)), line.is_heading) for line in lines.lines)
+    return PrintedTable(_STYLE, before, _head(lines), rows)
 
 
 def title_of(lines: Lines) -> str:
@@ -37,47 +44,32 @@ def is_wide(lines: Lines) -> bool:
     return len(lines.products) > 2
 
 
-def _parts(lines: Lines, printed: date) -> Iterator[str]:
-    at = f"Times at {temperature_words(lines.at_c)}" if lines.at_c is not None else "Times as the sheets state them"
-    yield _STYLE
-    yield f"<h1>{escape(title_of(lines))}</h1>"
-    yield (
-        f'<p class="quiet">{at} · {DIFFERS} the sheets differ · p. = page of the product\'s sheet · '
-        f"printed {escape(date_words(printed.isoformat()))}</p>"
-    )
-    first = 22
+def _head(lines: Lines) -> str:
+    first = 22 if len(lines.products) <= 3 else 16
     other = (100 - first) / max(len(lines.products), 1)
-    yield '<table border="1" cellspacing="0" cellpadding="4" width="100%" style="border-collapse: collapse">'
-    yield f'<thead><tr><th width="{first}%"></th>'
+    cells = [f'<th width="{first}%"></th>']
     for product in lines.products:
         maker = f'<br><span class="quiet">{escape(product.maker)}</span>' if product.maker else ""
-        yield f'<th width="{other:.2f}%">{escape(product.name)}{maker}</th>'
-    yield "</tr></thead><tbody>"
-    for line in lines.lines:
-        yield from _row(line, len(lines.products))
-    yield "</tbody></table>"
+        cells.append(f'<th width="{other:.2f}%">{escape(product.name)}{maker}</th>')
+    return f"<tr>{''.join(cells)}</tr>"
 
 
-def _row(line: Line, products: int) -> Iterator[str]:
+def _row(line: Line, products: int) -> str:
     if line.is_heading:
-        yield f'<tr><td class="topic" colspan="{products + 1}">{escape(line.head)}</td></tr>'
-        return
+        return f'<tr><td class="topic" colspan="{products + 1}">{escape(line.head)}</td></tr>'
     head = f"<b>{escape(line.marked_head)}</b>" if line.differs else escape(line.head)
-    yield f"<tr><td>{head}</td>"
-    for cell in line.cells:
-        yield f"<td>{_cell(cell)}</td>"
-    yield "</tr>"
+    return f"<tr><td>{head}</td>{''.join(f'<td>{_cell(cell)}</td>' for cell in line.cells)}</tr>"
 
 
 def _cell(cell: ShownCell) -> str:
     words = "<br>".join(escape(part) for part in cell.text.split("\n"))
     if cell.unsaid or cell.unconfirmed:
         words = f'<span class="unsaid">{words}</span>'
-    parts = [f'<img src="shape:{cell.shape}" width="9" height="9"> {words}' if cell.shape else words]
-    parts += [f'<img src="shape:own" width="9" height="9"> {escape(words)}' for words in cell.own]
     pages = sorted({(sentence.product, sentence.page) for sentence in cell.sentences})
     if pages:
-        parts.append(f'<span class="quiet">{escape(_pages(pages))}</span>')
+        words = f'{words} <span class="quiet">({escape(_pages(pages))})</span>'
+    parts = [f'<img src="shape:{cell.shape}" width="9" height="9"> {words}' if cell.shape else words]
+    parts += [f'<img src="shape:own" width="9" height="9"> {escape(words)}' for words in cell.own]
     return "<br>".join(parts)
 
 

@@ -15,9 +15,11 @@ from PySide6.QtGui import (
     QPainter,
     QPalette,
     QTextDocument,
+    QTextTable,
 )
 from PySide6.QtPrintSupport import QPrinter
 
+from app.printing.table import PrintedTable, cuts
 from app.theme.verdict_shape import SHAPES, paint_shape
 
 _MARGIN = 12.0
@@ -58,31 +60,62 @@ def document_of(html: str, point_size: float = 9.5) -> QTextDocument:
     return document
 
 
-def print_to(printer: QPrinter, html: str, foot: str) -> int:
-    """Print; returns the number of pages. Raises NotPrinted."""
-    document = document_of(html)
+def print_table(printer: QPrinter, table: PrintedTable, foot: str) -> int:
+    """Print, rows kept whole where they fit a page; returns the number of pages. Raises NotPrinted."""
     rect = printer.pageLayout().paintRectPixels(printer.resolution())
-    dot = printer.resolution() / 72.0
-    height = rect.height() - _FOOT * dot
-    layout = document.documentLayout()
-    layout.setPaintDevice(printer)
-    document.setDocumentMargin(0)
-    document.setPageSize(QSizeF(rect.width(), height))
-    pages = document.pageCount()
+    foot_height = _FOOT * printer.resolution() / 72.0
+    width, height = float(rect.width()), rect.height() - foot_height
+    begins = _page_begins(printer, table, width, height)
+    if begins is None:
+        documents = [_laid_out(printer, table.html(), width, height)]
+    else:
+        ends = [*begins[1:], None]
+        documents = [
+            _laid_out(printer, table.html(first, last), width, height) for first, last in zip(begins, ends, strict=True)
+        ]
+    pages = [(document, page) for document in documents for page in range(document.pageCount())]
     painter = QPainter()
     if not painter.begin(printer):
         raise NotPrinted("the printer could not be opened")
-    for page in range(pages):
-        if page:
+    for number, (document, page) in enumerate(pages, 1):
+        if number > 1:
             printer.newPage()
-        _draw_page(painter, layout, page, rect.width(), height)
-        _draw_foot(painter, QRectF(0, height, rect.width(), _FOOT * dot), foot, page + 1, pages)
+        _draw_page(painter, document.documentLayout(), page, width, height)
+        _draw_foot(painter, QRectF(0, height, width, foot_height), foot, number, len(pages))
     if not painter.end():
         raise NotPrinted("the printer stopped")
-    return pages
+    return len(pages)
 
 
-def write_pdf(path: Path, html: str, foot: str, *, landscape: bool, title: str, size: QPageSize | None = None) -> int:
+def _laid_out(printer: QPrinter, html: str, width: float, height: float) -> QTextDocument:
+    document = document_of(html)
+    document.documentLayout().setPaintDevice(printer)
+    document.setDocumentMargin(0)
+    document.setPageSize(QSizeF(width, height))
+    return document
+
+
+def _page_begins(printer: QPrinter, table: PrintedTable, width: float, height: float) -> tuple[int, ...] | None:
+    """Which row each page begins with, by the rows' heights as they are laid out."""
+    document = _laid_out(printer, table.html(), width, 1e7)
+    laid = next((frame for frame in document.rootFrame().childFrames() if isinstance(frame, QTextTable)), None)
+    if laid is None or laid.rows() != 1 + len(table.rows):
+        return None
+    layout = document.documentLayout()
+    tops = [
+        layout.blockBoundingRect(laid.cellAt(row, 0).firstCursorPosition().block()).top() for row in range(laid.rows())
+    ]
+    bottom = layout.frameBoundingRect(laid).bottom()
+    heights = [after - before for before, after in zip(tops, [*tops[1:], bottom], strict=True)]
+    spare = height * 0.01
+    return cuts(
+        heights[1:], [row.is_heading for row in table.rows], height - tops[1] - spare, height - heights[0] - 2 * spare
+    )
+
+
+def write_pdf(
+    path: Path, table: PrintedTable, foot: str, *, landscape: bool, title: str, size: QPageSize | None = None
+) -> int:
     """A PDF at path, there whole or not at all; returns the number of pages. Raises OSError."""
     part = _beside(path)
     try:
@@ -91,7 +124,7 @@ def write_pdf(path: Path, html: str, foot: str, *, landscape: bool, title: str, 
         printer.setOutputFileName(str(part))
         printer.setDocName(title)
         printer.setCreator("Tinsheet")
-        pages = print_to(printer, html, foot)
+        pages = print_table(printer, table, foot)
         part.replace(path)
     finally:
         part.unlink(missing_ok=True)

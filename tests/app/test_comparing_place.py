@@ -22,6 +22,7 @@ from app.comparison_words import UNSAID
 from app.jobs import LibraryChange
 from app.printing.comparison_sheet import FOOT
 from app.printing.paper import write_pdf
+from app.printing.table import PrintedTable, TableRow, cuts
 from app.wiring import Wiring
 from extract.claims import Topic
 from store.rules.comparison import Comparison, Material, compare
@@ -290,15 +291,43 @@ def test_the_pdf_holds_the_whole_comparison(
 def test_a_long_table_goes_over_pages_with_its_head_repeated(
     qtbot: QtBot, tmp_path: Path, size: QPageSize.PageSizeId, points: tuple[int, int]
 ) -> None:
-    rows = "".join(f"<tr><td>row {number:03}</td><td>said</td></tr>" for number in range(120))
-    html = f"<table border='1'><thead><tr><th>What</th><th>Keeper</th></tr></thead><tbody>{rows}</tbody></table>"
+    rows = tuple(TableRow(f"<tr><td>row {number:03}</td><td>said</td></tr>") for number in range(120))
+    table = PrintedTable("", "<h1>Long</h1>", "<tr><th>What</th><th>Keeper</th></tr>", rows)
     path = tmp_path / "long.pdf"
-    pages = write_pdf(path, html, "foot", landscape=False, title="Long", size=QPageSize(size))
+    pages = write_pdf(path, table, "foot", landscape=False, title="Long", size=QPageSize(size))
     text, found, printed = pdf_text(path)
     assert pages == found > 1
     assert text.count("Keeper") == pages
     assert all(f"row {number:03}" in text for number in range(120))
     assert tuple(round(side) for side in printed) == points
+
+
+def test_a_row_higher_than_a_page_is_cut_rather_than_lost(qtbot: QtBot, tmp_path: Path) -> None:
+    words = " ".join(f"word{number:04}" for number in range(3000))
+    rows = (TableRow("<tr><td>short</td></tr>"), TableRow(f"<tr><td>{words}</td></tr>"))
+    table = PrintedTable("", "", "<tr><th>Keeper</th></tr>", rows)
+    path = tmp_path / "high.pdf"
+    assert write_pdf(path, table, "foot", landscape=False, title="High") > 1
+    text, _, _ = pdf_text(path)
+    assert "word0000" in text
+    assert "word2999" in text
+
+
+@pytest.mark.parametrize(
+    ("heights", "headings", "begins"),
+    [
+        ([30, 30, 30, 30], [False] * 4, (0, 2)),
+        ([30, 20, 30, 30], [False, True, False, False], (0, 1, 3)),
+        ([30], [False], (0,)),
+        ([], [], (0,)),
+        ([30, 120], [False] * 2, None),
+    ],
+)
+def test_pages_are_cut_between_rows_and_headings_stay_with_theirs(
+    heights: list[float], headings: list[bool], begins: tuple[int, ...] | None
+) -> None:
+    """First page 70 high, the others 60."""
+    assert cuts(heights, headings, 70, 60) == begins
 
 
 def test_a_folder_that_takes_no_file_is_said_and_nothing_is_left(
