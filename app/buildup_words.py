@@ -190,8 +190,10 @@ def result_words(result: FindResult) -> str:
         names = joined([party_words(party) for party in result.lacking])
         return f"Nothing at hand is {names}: file its sheet first, or take another."
     if result.allowed:
-        count = len(result.allowed)
-        return f"{counted_words(count, 'build-up')} found, best first."
+        more = " There may be others: the search was cut short." if result.cut_short else ""
+        return f"{counted_words(len(result.allowed), 'build-up')} found, best first.{more}"
+    if result.cut_short and result.nearest is not None:
+        return "Nothing allowed was found before the search was cut short: name fewer products. The nearest build-up:"
     if result.nearest is not None:
         return "Nothing is allowed. The nearest build-up, and what stands in its way:"
     return "Nothing is allowed, and nothing comes near."

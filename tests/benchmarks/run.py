@@ -1,4 +1,4 @@
-"""Prints the README's figures: `python -m tests.benchmarks.run [reading] [asking] [library] [window]`, or all of them.
+"""Prints the README's figures: `python -m tests.benchmarks.run [reading] [asking] [build-up] ...`, or all of them.
 
 Both sides of a ratio are taken in turn in one run, for times on a shared machine mean little by themselves.
 """
@@ -7,11 +7,12 @@ from __future__ import annotations
 
 import sys
 
-from tests.benchmarks import asking_speed, bench_library, reading_speed, window_speed
+from tests.benchmarks import asking_speed, bench_build_up, bench_library, reading_speed, window_speed
 
 REPORTS = {
     "reading": reading_speed.report,
     "asking": asking_speed.report,
+    "build-up": bench_build_up.report,
     "library": bench_library.report,
     "window": window_speed.report,
 }
