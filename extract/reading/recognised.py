@@ -25,7 +25,7 @@ _ASCENDING = re.compile(r"[A-ZÀ-Þ0-9bdfhklt/|()%°]")
 _MOST_SKEW = 8.0
 """Degrees."""
 _LEAST_SKEW = 0.15
-_SAME_SIZE = 0.1
+_SAME_SIZE = 0.065
 _SAME_BASE = 0.3
 _BOLDER = 1.32
 _BLUR = 1.2
@@ -133,10 +133,14 @@ class _Line:
         return self.text.split()
 
 
-def characters_of(picture: Picture, shown: Shown, points: float) -> list[Char]:
-    """Characters of every line, with a blank between words. points: how many points a pixel is wide."""
+def characters_of(picture: Picture, shown: Shown, points: float, sizes: list[float]) -> list[Char]:
+    """Characters of every line, with a blank between words.
+
+    points: how many points a pixel is wide; sizes: the type sizes of the pages before, in points, added to.
+    """
     lines = [m for line in picture.lines if (m := _measured(picture.grey, line)) is not None]
-    _settle_sizes(lines)
+    _settle_signs(lines)
+    _settle_sizes(lines, points, sizes)
     _settle_bases(lines)
     _settle_weight(lines)
     chars: list[Char] = []
@@ -173,6 +177,19 @@ def plain(text: str) -> str:
     return " ".join("".join(wide).split())
 
 
+def _settle_signs(lines: list[_Line]) -> None:
+    """Where cells hold ticks, a cell with an x holds a cross, and so does the legend that explains both."""
+    for line in lines:
+        line.text = line.text.replace("√", "✓")
+    if not any(line.text == "✓" for line in lines):
+        return
+    for line in lines:
+        if line.text in ("x", "X", "×"):
+            line.text = "✗"
+        elif line.text.startswith("✓ "):
+            line.text = re.sub(r"(?<= )[xX×](?= )", "✗", line.text)
+
+
 def _measured(grey: Any, line: Recognised) -> _Line | None:
     height, width = grey.shape
     x0, top, x1, bottom = line.around
@@ -207,7 +224,9 @@ def _ink(crop: Any) -> Any:
 
 def _base(rows: Any) -> tuple[float, float]:
     """The row under the letters without descenders, and the row over the tallest."""
-    inked = np.flatnonzero(rows > 0.06 * rows.max())
+    inked = np.flatnonzero(rows >= max(2.0, 0.015 * rows.max()))
+    if not len(inked):
+        inked = np.flatnonzero(rows)
     first, last = int(inked[0]), int(inked[-1])
     start = first + max((last - first) // 2, 1)
     following = np.append(rows[1:], 0.0)
@@ -225,17 +244,36 @@ def _stroke(mask: Any) -> float:
     return max(float(middle.mean()) - _BLUR, 0.0) if len(middle) else 0.0
 
 
-def _settle_sizes(lines: list[_Line]) -> None:
-    """Give lines of nearly one size the same: measured ink is never twice the same."""
+def _settle_sizes(lines: list[_Line], points: float, known: list[float]) -> None:
+    """Give lines of nearly one size the same: measured ink is never twice the same.
+
+    known has the sizes of earlier pages in points, and takes this page's.
+    """
+    worded = sorted((m for m in lines if not _is_sign(m.text)), key=lambda m: m.size)
     group: list[_Line] = []
-    for line in [*sorted(lines, key=lambda m: m.size), None]:
-        if group and (line is None or line.size > group[0].size * (1 + 2 * _SAME_SIZE)):
-            usual = median(m.size for m in group for _ in range(max(len(m.text), 1)))
+    for line in [*worded, None]:
+        if group and (line is None or line.size > (1 + _SAME_SIZE) * group[-1].size):
+            usual = median(m.size for m in group for _ in range(max(len(m.text), 1))) * points
+            size = min(known, key=lambda k: abs(k - usual), default=usual)
+            if abs(size - usual) > _SAME_SIZE * usual:
+                size = usual
+            if size not in known:
+                known.append(size)
             for member in group:
-                member.size = usual
+                member.size = size / points
             group = []
         if line is not None:
             group.append(line)
+    if worded:
+        body = median(m.size for m in worded for _ in range(len(m.text)))
+        for line in lines:
+            if _is_sign(line.text):
+                line.size = body
+
+
+def _is_sign(text: str) -> bool:
+    """A tick, a cross, a dash by itself: its height says nothing of the type's."""
+    return len(text) == 1 and not text.isdigit()
 
 
 def _settle_bases(lines: list[_Line]) -> None:

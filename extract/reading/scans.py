@@ -61,6 +61,7 @@ class PictureReader:
 
     def __init__(self) -> None:
         self._engine: Any = None
+        self._sizes: list[float] = []
 
     def read(self, page: Any, geometry: PageGeometry) -> ReadPicture:
         """What stands on a pypdfium2 page that is a picture. Raises pypdfium2.PdfiumError or MemoryError."""
@@ -79,7 +80,7 @@ class PictureReader:
         def shown(box: Box) -> Box:
             return from_drawn(box, geometry, scale)
 
-        chars = characters_of(picture, shown, 1 / scale)
+        chars = characters_of(picture, shown, 1 / scale, self._sizes)
         width, height = displayed_size(geometry)
         return ReadPicture(
             find_lines(chars, width, height),
