@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from enum import StrEnum
 
 _EARLY_SHARE = 0.25
@@ -41,19 +41,22 @@ class Pot:
 
     @property
     def ends_at(self) -> datetime:
-        return self.mixed_at + timedelta(minutes=self.minutes)
+        # In UTC: hours of a wall clock are not all alike on the nights when clocks change.
+        return (self.mixed_at.astimezone(UTC) + timedelta(minutes=self.minutes)).astimezone(self.mixed_at.tzinfo)
 
     @property
     def warns_at(self) -> datetime:
         early = timedelta(minutes=self.minutes * _EARLY_SHARE)
         early = min(max(early, _EARLY_LEAST), _EARLY_MOST)
-        return max(self.ends_at - early, self.mixed_at)
+        warns = max(self.ends_at.astimezone(UTC) - early, self.mixed_at.astimezone(UTC))
+        return warns.astimezone(self.mixed_at.tzinfo)
 
     def at(self, now: datetime) -> PotMoment:
-        left = self.ends_at - now
+        moment = now.astimezone(UTC)
+        left = self.ends_at.astimezone(UTC) - moment
         if left <= timedelta(0):
             return PotMoment(left, PotStage.OVER)
-        return PotMoment(left, PotStage.ENDING if now >= self.warns_at else PotStage.FRESH)
+        return PotMoment(left, PotStage.ENDING if moment >= self.warns_at.astimezone(UTC) else PotStage.FRESH)
 
 
 def pot_to_text(pot: Pot) -> str:
