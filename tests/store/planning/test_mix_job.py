@@ -107,12 +107,13 @@ START = datetime(2026, 3, 28, 23, 30, tzinfo=ZoneInfo("Europe/Berlin"))
 
 
 def test_a_pot_warns_early_and_ends() -> None:
-    pot = Pot("Keeper", START, 240)
-    assert pot.at(START).stage is PotStage.FRESH
-    assert pot.at(START + timedelta(minutes=209)).stage is PotStage.FRESH
-    assert pot.at(START + timedelta(minutes=210)).stage is PotStage.ENDING
+    start = START.astimezone(UTC)
+    pot = Pot("Keeper", start, 240)
+    assert pot.at(start).stage is PotStage.FRESH
+    assert pot.at(start + timedelta(minutes=209)).stage is PotStage.FRESH
+    assert pot.at(start + timedelta(minutes=210)).stage is PotStage.ENDING
     assert pot.at(pot.ends_at).stage is PotStage.OVER
-    assert Pot("short", START, 4).at(START).stage is PotStage.ENDING
+    assert Pot("short", start, 4).at(start).stage is PotStage.ENDING
 
 
 def test_a_pot_lasts_as_long_over_the_night_in_which_clocks_change() -> None:
