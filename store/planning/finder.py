@@ -14,6 +14,7 @@ from extract.kinds import covers, is_kind_of
 from store.planning.buildup import BuildUp, Checked, Contact, Finding
 from store.planning.buildup_check import check
 from store.planning.buildup_sheets import Sheets
+from store.planning.finder_estimate import Estimate
 from store.planning.finder_search import Job, Mode, Place, Search
 from store.records import ProductRecord
 from store.rules.answers import Conditional, Permitted
@@ -94,16 +95,17 @@ def find(wanted: Wanted, candidates: Sequence[ProductRecord], sheets: Sheets) ->
     job, lacking = _job(wanted, ordered, sheets)
     if lacking:
         return FindResult(wanted, (), None, lacking)
-    found, cut_short = _checked(job, Mode.SAID, wanted, sheets)
+    estimate = Estimate(sheets, [*ordered, *_named(wanted)])
+    found, cut_short = _checked(job, Mode.SAID, wanted, sheets, estimate)
     if wanted.allow_unsaid and len(found) < wanted.most:
         known = {_names(one) for one in found}
-        more, cut_too = _checked(job, Mode.UNSAID_TOO, wanted, sheets)
+        more, cut_too = _checked(job, Mode.UNSAID_TOO, wanted, sheets, estimate)
         found += [one for one in more if _names(one) not in known]
         cut_short = cut_short or cut_too
     if found:
         found.sort(key=lambda one: (one.rank, _names(one)))
         return FindResult(wanted, tuple(found[: wanted.most]), cut_short=cut_short)
-    nearest, cut_too = _checked(job, Mode.ANY, wanted, sheets)
+    nearest, cut_too = _checked(job, Mode.ANY, wanted, sheets, estimate)
     return FindResult(wanted, (), nearest[0] if nearest else None, cut_short=cut_short or cut_too)
 
 
@@ -127,6 +129,12 @@ def _job(wanted: Wanted, candidates: Sequence[ProductRecord], sheets: Sheets) ->
     return job, tuple(lacking)
 
 
+def _named(wanted: Wanted) -> list[ProductRecord]:
+    """Products that the job itself names: they are used whether or not they are among the candidates."""
+    parties = [wanted.surface, wanted.finish, *(stop.party for stop in wanted.between)]
+    return [party.product for party in parties if isinstance(party, ProductParty)]
+
+
 def _fitting(party: Party, candidates: Sequence[ProductRecord]) -> tuple[ProductParty, ...]:
     if isinstance(party, ProductParty):
         return (party,)
@@ -145,11 +153,13 @@ def _may_come_between(product: ProductRecord, under_clear: bool) -> bool:
     return any(is_kind_of(kind, parent) for parent in _BETWEEN) or (under_clear and is_kind_of(kind, "topcoat.base"))
 
 
-def _checked(job: Job, mode: Mode, wanted: Wanted, sheets: Sheets) -> tuple[list[FoundBuildUp], bool]:
+def _checked(
+    job: Job, mode: Mode, wanted: Wanted, sheets: Sheets, estimate: Estimate
+) -> tuple[list[FoundBuildUp], bool]:
     """Sequences of the search that the whole check allows too, and whether the search was cut short."""
     kept: list[FoundBuildUp] = []
     enough = 1 if mode is Mode.ANY else wanted.most
-    search = Search(job, mode, sheets)
+    search = Search(job, mode, sheets, estimate)
     for layers in search.run():
         one = _weighed(check(BuildUp(layers, wanted.at_c), sheets))
         allowed = one.checked.word in _ALLOWS or (mode is Mode.UNSAID_TOO and one.checked.word == "silent")

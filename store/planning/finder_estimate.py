@@ -33,6 +33,7 @@ class Likely:
 
 
 _SILENT = Likely("silent")
+_MAYBE = Likely("yes")
 _NO = Likely("no")
 
 
@@ -64,9 +65,13 @@ class Estimate:
     def _half(self, party: Party, topic: Topic, other: Party) -> Likely:
         if not isinstance(party, ProductParty):
             return _SILENT
-        if isinstance(other, ProductParty) and other.product.id in self._names(party.product.id, party, topic):
-            return Likely("yes")
-        key = (party.product.id, topic, other.kind)
+        product_id = party.product.id
+        named = self._named.get((product_id, topic))
+        if named is None:
+            named = self._names(product_id, party, topic)
+        if named and isinstance(other, ProductParty) and other.product.id in named:
+            return _MAYBE
+        key = (product_id, topic, other.kind)
         known = self._halves.get(key)
         if known is None:
             known = self._judged(party, topic, other)
@@ -75,21 +80,24 @@ class Estimate:
 
     def _names(self, product_id: int, party: Party, topic: Topic) -> frozenset[int]:
         """The candidates that a sentence of this sheet may name."""
-        known = self._named.get((product_id, topic))
-        if known is None:
-            names = {r.claim.object for r in self._sheets.said(party, topic) if r.claim.object is not None}
-            found = {product_id} if SELF in names else set()
-            for name in names:
-                if name.startswith(PRODUCT_PREFIX):
-                    found |= self._called(name.removeprefix(PRODUCT_PREFIX))
-            known = frozenset(found)
-            self._named[product_id, topic] = known
-        return known
+        names = {r.claim.object for r in self._sheets.said(party, topic) if r.claim.object is not None}
+        found = {product_id} if SELF in names else set()
+        for name in names:
+            if name.startswith(PRODUCT_PREFIX):
+                found |= self._called(name.removeprefix(PRODUCT_PREFIX))
+        self._named[product_id, topic] = frozenset(found)
+        return self._named[product_id, topic]
 
     def _called(self, name: str) -> frozenset[int]:
         if name not in self._meant:
-            words = {*tokens(name), "".join(tokens(name))}
-            near = {product_id for word in words for product_id in self._by_word.get(word, ())}
+            said = tokens(name)
+            numbers = [self._by_word.get(word, set()) for word in said if word.isdigit()]
+            words = {*said, "".join(said)}
+            # Names that both carry digits mean the same product only where all digits are the same.
+            near = set.intersection(*numbers) if numbers else set()
+            near |= self._by_word.get("".join(said), set())
+            if not numbers:
+                near |= {product_id for word in words for product_id in self._by_word.get(word, ())}
             self._meant[name] = frozenset(i for i in near if likeness(name, self._products[i]) > Likeness.RELATED)
         return self._meant[name]
 

@@ -79,13 +79,12 @@ class Search:
     cut_short is True once the bound on the work has ended the search before everything was looked at.
     """
 
-    def __init__(self, job: Job, mode: Mode, sheets: Sheets) -> None:
+    def __init__(self, job: Job, mode: Mode, sheets: Sheets, estimate: Estimate) -> None:
         self._job, self._mode, self._sheets = job, mode, sheets
         self._parties: dict[int, Party] = {0: job.surface}
         for party in (*job.free, *job.finishes, *(p for place in job.places for p in place.fitting or ())):
             self._parties[party.product.id] = party
-        products = [party.product for party in self._parties.values() if isinstance(party, ProductParty)]
-        self._estimate = Estimate(sheets, products)
+        self._estimate = estimate
         self._steps: dict[tuple[int, int], int | None] = {}
         self._unfits: dict[int, int | None] = {}
         self._ahead = self._prices_ahead()
