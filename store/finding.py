@@ -31,13 +31,14 @@ _SETTLED = (ClaimStatus.CONFIRMED, ClaimStatus.CORRECTED)
 
 def makers(connection: Connection) -> tuple[str, ...]:
     """Makers that a product is by, in alphabetical order."""
-    names = connection.scalars(select(MakerRow.name).where(MakerRow.id.in_(select(ProductRow.maker_id))))
+    of_products = select(ProductRow.maker_id).where(has_a_place())
+    names = connection.scalars(select(MakerRow.name).where(MakerRow.id.in_(of_products)))
     return tuple(sorted(names, key=str.casefold))
 
 
 def products(connection: Connection) -> tuple[ProductRecord, ...]:
     """Every product but those whose sheets were all taken out and of which nothing else is kept."""
-    found = [_product(row) for row in connection.execute(_product_query().where(_has_a_place()))]
+    found = [_product(row) for row in connection.execute(_product_query().where(has_a_place()))]
     return tuple(sorted(found, key=lambda p: (p.name.casefold(), p.maker.casefold(), p.id)))
 
 
@@ -182,7 +183,9 @@ def _product_query() -> Select[*tuple[Any, ...]]:
     ).join_from(ProductRow, MakerRow, MakerRow.id == ProductRow.maker_id)
 
 
-def _has_a_place() -> ColumnElement[bool]:
+def has_a_place() -> ColumnElement[bool]:
+    """A product that has a sheet shown, never had one, or of which a tin, a coat or a note is kept."""
+
     def some(row: type[Base], *which: ColumnElement[bool]) -> ColumnElement[bool]:
         table = row.__table__
         return select(table.c.id).where(table.c.product_id == ProductRow.id, *which).exists()

@@ -17,6 +17,7 @@ from sqlalchemy import Connection, select, text
 from extract.claims import Box
 from store.carrying import box_a_line
 from store.converting import boxes_of, sheet_query, sheet_ref
+from store.finding import has_a_place
 from store.records import ClaimStatus, Hit, HitKind, SheetRef
 from store.tables import ClaimRow, MakerRow, NoteRow, PageRow, ProductRow, SheetRow
 
@@ -66,7 +67,7 @@ def _products(connection: Connection, query: str, wanted: Sequence[str]) -> list
     rows = connection.execute(
         select(ProductRow.id, ProductRow.name, ProductRow.code, MakerRow.name.label("maker"))
         .join_from(ProductRow, MakerRow, MakerRow.id == ProductRow.maker_id)
-        .where(ProductRow.id.in_(_ids(connection, "products_search", query, _LOOKED_AT)))
+        .where(ProductRow.id.in_(_ids(connection, "products_search", query, _LOOKED_AT)), has_a_place())
     ).all()
     first = _fold(wanted[0])
     ordered = sorted(rows, key=lambda r: (not _fold(r.name).startswith(first), len(r.name), r.name, r.id))
@@ -80,7 +81,8 @@ def _makers(connection: Connection, query: str) -> list[Hit]:
     ids = _ids(connection, "makers_search", query, _LOOKED_AT)
     names = connection.scalars(
         select(MakerRow.name).where(
-            MakerRow.id.in_(ids), select(ProductRow.id).where(ProductRow.maker_id == MakerRow.id).exists()
+            MakerRow.id.in_(ids),
+            select(ProductRow.id).where(ProductRow.maker_id == MakerRow.id, has_a_place()).exists(),
         )
     )
     return [Hit(HitKind.MAKER, name, name) for name in sorted(names, key=lambda n: (len(n), n))]

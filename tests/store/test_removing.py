@@ -25,7 +25,8 @@ def test_a_removed_sheet_answers_nothing_and_is_found_nowhere(library: Library) 
     assert library.rules() == ()
     assert library.rules_for([library.removed_sheets()[0].product.id], ["primer.epoxy.2k"]) == ()
     assert library.search("bare steel") == ()
-    assert library.products() == ()
+    assert library.search("granat") == library.search("vellmark") == ()
+    assert library.products() == library.makers() == ()
     assert library.progress().decided == 0
     assert library.known_file(library.removed_sheets()[0].sha256) == ()
     with pytest.raises(UnknownRecord):
