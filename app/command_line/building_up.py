@@ -9,9 +9,11 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from app.buildup_words import (
+    event_words,
     finding_words,
     found_words,
     layer_words,
+    moment_words,
     part_sentence,
     result_words,
     sequence_words,
@@ -29,8 +31,10 @@ from store.library import Library
 from store.planning.buildup import BuildUp, Checked, Finding
 from store.planning.buildup_check import check
 from store.planning.buildup_sheets import Sheets
+from store.planning.clocks import steady
 from store.planning.finder import FindResult, FoundBuildUp, Wanted, find
 from store.planning.finder_shelf import on_the_shelf
+from store.planning.timeline import Event, timeline
 from store.records import ProductRecord, Proposal, Rule
 from store.rules.reach import ProductParty
 
@@ -53,15 +57,45 @@ def _check(arguments: argparse.Namespace) -> int:
     if len(arguments.layers) < 2:
         print("Name two layers at least, from the metal up.", file=sys.stderr)
         return MISUSED
+    if arguments.start is not None and arguments.at_c is None:
+        print("A time line needs a temperature: give --at-c as well.", file=sys.stderr)
+        return MISUSED
     with opened(arguments, read_only=True) as library:
         products = library.products()
-        layers = tuple(layer_typed(text, products) for text in arguments.layers)
-        checked = check(BuildUp(layers, arguments.at_c), laid_out(library, products))
+        build_up = BuildUp(tuple(layer_typed(text, products) for text in arguments.layers), arguments.at_c)
+        sheets = laid_out(library, products)
+    checked = check(build_up, sheets)
+    events: tuple[Event, ...] | None = None
+    if arguments.start is not None:
+        # Typed without a zone, a time of day is the workshop's own.
+        start = arguments.start.astimezone()
+        events = timeline(build_up, sheets, start, steady(start, arguments.at_c))
     if arguments.json:
-        print(json.dumps(checked_json(checked), ensure_ascii=False, indent=1))
+        times = {} if events is None else {"timeline": [_event_json(event) for event in events]}
+        print(json.dumps({**checked_json(checked), **times}, ensure_ascii=False, indent=1))
     else:
-        print("\n".join(_checked_lines(checked)))
+        print("\n".join([*_checked_lines(checked), *_event_lines(events or (), build_up)]))
     return 0
+
+
+def _event_json(event: Event) -> dict[str, Any]:
+    return {
+        "layer": event.layer,
+        "event": event.kind.value,
+        "at": None if event.at is None else event.at.isoformat(),
+        "unlimited": event.unlimited,
+        "note": event.note,
+        "sentences": [_source_json(source) for source in event.sources],
+    }
+
+
+def _event_lines(events: Sequence[Event], build_up: BuildUp) -> Iterator[str]:
+    if events:
+        yield ""
+        yield "When"
+    for event in events:
+        moment = "" if event.at is None else moment_words(event.at)
+        yield f"  {moment:24} {event_words(event, build_up)}"
 
 
 def _find(arguments: argparse.Namespace) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
+from datetime import datetime
 from pathlib import Path
 
 _ABOUT = """\
@@ -142,6 +143,12 @@ def _add_building_up(commands: argparse._SubParsersAction[argparse.ArgumentParse
     )
     layers.add_argument("layers", nargs="+", metavar="LAYER", help="what is found there first, then coat by coat")
     layers.add_argument("--at-c", type=float, metavar="N", help="the temperature in °C, unless a layer says its own")
+    layers.add_argument(
+        "--start",
+        type=datetime.fromisoformat,
+        metavar="WHEN",
+        help="when the first coat goes on, as 2026-05-04T08:00: adds times of day for the coats (with --at-c)",
+    )
     layers.add_argument("--json", action="store_true", help="print the check as JSON")
 
     finding = commands.add_parser(

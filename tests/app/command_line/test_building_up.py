@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -114,6 +116,21 @@ def test_the_same_as_json(run: Run) -> None:
     assert (finding["kind"], finding["layer"], finding["other"]) == ("reaches_through", 3, 1)
     assert finding["sentences"][0]["quote"] == "Not over etch, even if it is isolated."
     assert printed["reason"] == finding["words"]
+
+
+def test_with_a_start_the_coats_have_their_times_of_day(run: Run) -> None:
+    layers = ("build-up", "bare steel", "Granat 12", "Plan 310", "Lumo DG")
+    status, out, _ = run(*layers, "--at-c", 20, "--start", "2026-05-04T08:00")
+    assert status == 0
+    assert re.search(r"Mon 4 May 2026, 08:00 +Put on Granat 12", out)
+    assert re.search(r"Thu 7 May 2026, 08:00 +Latest next coat on Granat 12", out)
+    printed = json.loads(run(*layers, "--at-c", 20, "--start", "2026-05-04T08:00+00:00", "--json")[1])
+    put_on = [event for event in printed["timeline"] if event["event"] == "put_on"]
+    first, second = (datetime.fromisoformat(event["at"]) for event in put_on[:2])
+    assert second - first == timedelta(hours=1)
+    assert put_on[2]["at"] is None
+    assert put_on[2]["note"]
+    assert run(*layers, "--start", "2026-05-04T08:00")[0] == 2
 
 
 def test_a_sequence_is_found_with_its_sentences(run: Run) -> None:
