@@ -8,13 +8,14 @@ from dataclasses import dataclass
 from pathlib import PurePath
 
 from extract.claims import SheetHeader
-from extract.dates import header_words, issue_date, revision
+from extract.dates import find_dates, header_words, issue_date, revision
 from extract.document import Document, Statement, Table, fold
 from extract.kinds import is_known, kinds
 from extract.names import readable
 from extract.terms import SubjectNames, Vocabulary
 
 _FIRST_WORDS = 80
+_LAST_WORDS = 24
 _FIRST = 12
 """How many blocks of a sheet's beginning may say what the product is."""
 
@@ -26,6 +27,7 @@ class _Texts:
     titles: tuple[str, ...]
     running: tuple[str, ...]
     opening: tuple[str, ...]
+    closing: tuple[str, ...]
     body: str
     metadata: dict[str, str]
 
@@ -71,7 +73,8 @@ def _texts(document: Document) -> _Texts:
     return _Texts(
         titles=tuple(" ".join(t.text.split()) for t in document.titles if t.text.strip()),
         running=tuple(" ".join(t.text.split()) for t in document.running if t.text.strip()),
-        opening=tuple(dict.fromkeys((*opening, *_first_lines(document), *closing))),
+        opening=tuple(dict.fromkeys((*opening, *_first_lines(document)))),
+        closing=tuple(dict.fromkeys((*closing, *_last_lines(document)))),
         body="\n".join(body),
         metadata={k.lower(): v for k, v in document.metadata},
     )
@@ -90,6 +93,15 @@ def _first_lines(document: Document) -> list[str]:
         lines[-1].append(word.text)
         last = (top, bottom)
     return [" ".join(line) for line in lines]
+
+
+def _last_lines(document: Document) -> list[str]:
+    """The last printed lines of each page, where an imprint may stand divided into sentences by its full stops."""
+    out = []
+    for page in document.pages:
+        words = page.words[-_LAST_WORDS:]
+        out.append(" ".join(w.text for w in words))
+    return out
 
 
 def _words_of(block: Statement | Table) -> str:
@@ -128,6 +140,26 @@ def _maker(texts: _Texts) -> str | None:
         return without_company_form(author)
     if author and fold(without_company_form(author)) in fold(" ".join((*texts.running, *texts.titles, texts.body))):
         return without_company_form(author)
+    return _letterhead(texts)
+
+
+_LETTERHEAD_WORDS = 6
+
+
+def _letterhead(texts: _Texts) -> str | None:
+    """A line in capitals at the very head that is no title, no word of the trade and no kind of sheet: the logo."""
+    titles = {fold(t) for t in texts.titles}
+    for text in (*texts.running[:2], *texts.opening[:3]):
+        head = _parts(text)[0].strip(" .,·|") if _parts(text) else ""
+        words = head.split()
+        if not 1 <= len(words) <= _LETTERHEAD_WORDS or fold(head) in titles or any(c.isdigit() for c in head):
+            continue
+        plain = _stripped(head)
+        if fold(plain) != fold(head) or not head.isupper() or len(head) < 5:
+            continue
+        telling = [w for w in fold(head).split() if w not in header_words()["words"]["descriptive"]]
+        if telling and not any(fold(head) in t for t in titles):
+            return readable(head)
     return None
 
 
@@ -138,13 +170,17 @@ def _imprint(texts: _Texts) -> str | None:
         _NAME_BEFORE_FORM + r",?\s+(?:" + "|".join(re.escape(f) for f in forms) + r")\b\.?", re.IGNORECASE
     )
     strict = re.compile(_NAME_BEFORE_FORM + r",?\s+(?i:" + "|".join(re.escape(f) for f in forms) + r")(?![\w])\.?")
-    for text in (*texts.running, *texts.opening):
-        m = strict.search(text)
+    for text in (*texts.running, *texts.opening, *texts.closing):
+        m = next((m for m in strict.finditer(text) if not _PLAIN_WORD.search(m.group())), None)
         if m and pattern.search(text):
             name = without_company_form(m.group(1))
             if len(name) > 2 and fold(name) not in header_words()["words"]["generic"]:
                 return name
     return None
+
+
+_PLAIN_WORD = re.compile(r"\s(?:as|co|sa|ag|kg|ab|spa|sl|company|limited|inc)$")
+"""Forms of companies that are words too: in small letters they are words."""
 
 
 def _logo(texts: _Texts, known: str) -> str | None:
@@ -194,8 +230,21 @@ def _product(texts: _Texts, maker: str | None, file_name: str) -> str | None:
     ]
     if not scored:
         return _from_file_name(file_name)
+    if (shared := _shared_name(texts)) is not None:
+        return readable(shared)
     score, _, best = max(scored)
     return readable(best) if score > 0 else _from_file_name(file_name)
+
+
+def _shared_name(texts: _Texts) -> str | None:
+    """The name that two products in one title share ('FASTFILL GLASS · FASTFILL ALU')."""
+    for title in texts.titles:
+        parts = [re.sub(r"\([^)]*\)", "", p).split() for p in re.split(r"\s+[|·•/&+–—]\s+|,\s+|\sand\s", title)]
+        named = [p for p in parts if 2 <= len(p) <= 4]
+        if len(named) >= 2 and len({fold(p[0]) for p in named}) == 1 and len({fold(" ".join(p)) for p in named}) == len(named):
+            if len(named) == len(parts) and fold(named[0][0]) not in header_words()["words"]["descriptive"]:
+                return named[0][0]
+    return None
 
 
 def _parts(text: str) -> list[str]:
@@ -274,17 +323,51 @@ def _code(texts: _Texts, product: str | None) -> str | None:
         + "|".join(re.escape(w) for w in labels)
         + r")\.?\s*[:#]?\s*([A-Z0-9][A-Za-z0-9]*(?:[./-][A-Za-z0-9]+)*)"
     )
-    for text in (*texts.running, *texts.titles, *texts.opening):
+    for text in (*texts.running, *texts.titles, *texts.opening, *texts.closing):
         for m in labelled.finditer(text):
-            if any(c.isdigit() for c in m.group(1)) and len(m.group(1)) >= 3:
-                return m.group(1)
+            number = m.group(1)
+            if re.match(r"\s*(?:series|range|xx)\b", text[m.end() :]) or find_date_in(number):
+                continue
+            if any(c.isdigit() for c in number) and len(number) >= 3:
+                return number
     for text in texts.running:
         parts = [p.strip() for p in re.split(r"\s*[·|•–—]\s*", text)]
         beside = [p for p in parts if re.fullmatch(r"[A-Z]{1,4}[ -]?\d{2,6}[A-Z]{0,2}", p)]
         if beside and product and any(fold(product) == fold(p) for p in parts):
             return beside[0]
-    in_name = re.search(r"\b[A-Z]{1,5}-\d{2,5}[A-Z]{0,2}\b", product or "")
-    return in_name.group() if in_name else _numbered(texts, product)
+    in_name = re.search(r"\b[A-Z]{1,5}[- ]\d{2,5}[A-Z]{0,2}\b", product or "")
+    if in_name is not None and _is_named_besides(product or "", in_name.group(), texts):
+        return in_name.group()
+    return _beside_the_kind(texts, product) or _numbered(texts, product)
+
+
+def find_date_in(text: str) -> bool:
+    """Whether a number is a date."""
+    return any(d.full for d in find_dates(fold(text)))
+
+
+def _is_named_besides(product: str, code: str, texts: _Texts) -> bool:
+    """Whether the product has a name beside the code ('TR-740 Ironhide'); a code alone is its name."""
+    titles = [t for t in texts.titles if code in t]
+    rest = " ".join((product, *titles)).replace(code, " ").split()
+    imprint = fold(" ".join((*texts.running, *texts.opening[:2], *texts.closing)))
+    own = [w for w in rest if not any(c.isdigit() for c in w) and len(w) > 2]
+    maker = _maker(texts)
+    return any(fold(w) not in fold(maker or "") for w in own) and bool(imprint or own)
+
+
+def _beside_the_kind(texts: _Texts, product: str | None) -> str | None:
+    """A code in the line of the head that says what the product is ('Epoxy primer  B-650  Revised: ...')."""
+    descriptive = set(header_words()["words"]["descriptive"]) - {"the", "a", "for", "and", "of", "in", "/", "&", "product"}
+    for text in (*texts.running, *texts.opening[:3]):
+        if not descriptive & set(re.findall(r"[\w-]+", fold(text))):
+            continue
+        for m in re.finditer(r"(?<![\w./-])([A-Z]{1,4}-\d{2,5}[A-Z]{0,2})(?![\w/-]|\.\d)", text):
+            before = fold(text[: m.start()])
+            stands_alone = re.search(r"(?:sheet|issue|rev|no|nr|page|tel|form|kt|tds|pds)\W*$", before) is None
+            if stands_alone and len(text.split()) <= 30 and (product is None or m.group(1) not in product):
+                return m.group(1)
+    return None
 
 
 def _numbered(texts: _Texts, product: str | None) -> str | None:
@@ -316,9 +399,16 @@ def _kind(texts: _Texts, product: str | None, vocabulary: Vocabulary) -> str | N
             if fold(part) != name and len(part) < 120:
                 lines.append(part)
     telling = _self_sentence(texts, product, vocabulary)
-    described = [found[0] for line in _unique(lines) if _is_descriptor(line) and (found := _put_on(vocabulary, line))]
+    described = [
+        refined(_head_of(found), line)
+        for line in _unique(lines)
+        if _is_descriptor(line) and (found := _put_on(vocabulary, line))
+    ]
     if described:
         best = described[0]
+        whole = refined(best, " ".join(lines[:6]))
+        if whole.startswith(best + "."):
+            best = whole
         # A later line or the sentence about the product may say more than the first one does.
         for other in (*described[1:4], *((telling,) if telling else ())):
             if other.startswith(best + "."):
@@ -330,13 +420,55 @@ def _kind(texts: _Texts, product: str | None, vocabulary: Vocabulary) -> str | N
     return named[0] if named else None
 
 
+def _head_of(found: Sequence[str]) -> str:
+    """The kind that a descriptor means: an 'epoxy mastic primer' is a primer."""
+    first = found[0]
+    if first.startswith("sealant.") and len(found) > 1 and not found[1].startswith("sealant."):
+        return found[1]
+    return first
+
+
+_SORTS = (
+    (r"\bepox(?:y|ies|ide)\b", {"primer": "primer.epoxy", "filler": "filler.epoxy"}),
+    (r"\bpolyester\b", {"filler": "filler.polyester", "surfacer": "surfacer.polyester"}),
+    (r"\bwater[- ]?(?:based|borne|thinnable|dilutable)\b|\bhydro|\baqueous\b", {
+        "surfacer": "surfacer.water", "surfacer.1k": "surfacer.water", "surfacer.2k": "surfacer.water",
+        "topcoat.base": "topcoat.base.water",
+    }),
+    (r"\b(?:zinc[- ]rich|zinc dust)\b", {"primer": "primer.zinc"}),
+    (r"\b(?:etch\w*|wash|acid)\b", {"primer": "primer.etch"}),
+    (r"\b(?:alkyd|synthetic|red oxide)\b", {"primer": "primer.alkyd", "topcoat": "topcoat.alkyd"}),
+)  # fmt: skip
+_PACKS = (
+    ("2k", r"\b(?:2[- ]?k|(?:two|2)[- ](?:pack|component|part)\w*|bi-?component)\b"),
+    ("1k", r"\b(?:1[- ]?k|(?:one|1|single)[- ](?:pack|component|part)\w*|mono-?component)\b"),
+)
+
+
+def refined(kind: str, line: str) -> str:
+    """The kind with what the rest of its line adds: 'two-component' makes an epoxy primer a primer.epoxy.2k."""
+    folded = fold(line)
+    for pattern, finer in _SORTS:
+        if kind in finer and re.search(pattern, folded):
+            kind = finer[kind]
+            break
+    for suffix, pattern in _PACKS:
+        if is_known(f"{kind}.{suffix}") and re.search(pattern, folded):
+            return f"{kind}.{suffix}"
+    return kind
+
+
 def _is_descriptor(line: str) -> bool:
     """A line that could stand under a product's name: short, no sentence, no figure."""
     return (
         len(line.split()) <= 14
-        and not line.rstrip().endswith((".", ":", "?"))
+        and not line.rstrip().endswith((":", "?"))
+        and not (line.rstrip().endswith(".") and _SAYS.search(fold(line)))
         and not re.search(r"\d\s?(?:°|%|bar|mm)", line)
     )
+
+
+_SAYS = re.compile(r"\b(?:is|are|can|may|must|should|has|have|was|be|apply|use|do|not|sand|spray|contains?)\b")
 
 
 def _unique(lines: Iterable[str]) -> list[str]:
