@@ -65,9 +65,9 @@ class NameBook(QObject):
         """What a whole name means."""
         products = self._products
         wanted = text.strip().casefold()
-        written = [product for product in products if self.text_of(product).casefold() == wanted]
 
         def work(library: Library) -> ProductRecord | KindName | Unknown:
+            written = [product for product in products if self.text_of(product).casefold() == wanted]
             # As this book itself writes it, with the maker where two products share a name.
             return written[0] if len(written) == 1 else resolve(text, products or library.products())
 

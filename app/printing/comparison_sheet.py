@@ -67,7 +67,7 @@ def _cell(cell: ShownCell) -> str:
         words = f'<span class="unsaid">{words}</span>'
     pages = sorted({(sentence.product, sentence.page) for sentence in cell.sentences})
     if pages:
-        words = f'{words} <span class="quiet">({escape(_pages(pages))})</span>'
+        words = f'{words} <span class="quiet">({_pages(pages)})</span>'
     parts = [f'<img src="shape:{cell.shape}" width="9" height="9"> {words}' if cell.shape else words]
     parts += [f'<img src="shape:own" width="9" height="9"> {escape(words)}' for words in cell.own]
     return "<br>".join(parts)
@@ -78,5 +78,10 @@ def _pages(pages: list[tuple[str, int]]) -> str:
     for product, page in pages:
         by_product.setdefault(product, []).append(page)
     if len(by_product) == 1:
-        return f"p. {', '.join(str(page) for page in next(iter(by_product.values())))}"
-    return "; ".join(f"{product} p. {', '.join(map(str, numbers))}" for product, numbers in by_product.items())
+        return _numbers(next(iter(by_product.values())))
+    return "; ".join(f"{escape(product)} {_numbers(numbers)}" for product, numbers in by_product.items())
+
+
+def _numbers(pages: list[int]) -> str:
+    """'p. 1, 2', never divided at a line's end."""
+    return f"p.&nbsp;{',&nbsp;'.join(map(str, pages))}"

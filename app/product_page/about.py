@@ -73,9 +73,12 @@ def _printed(records: Sequence[ClaimRecord]) -> list[Claim]:
 
 def _speaks_of(rule: OwnRule, product: ProductRecord, products: Sequence[ProductRecord]) -> bool:
     for text in (rule.lower, rule.upper):
-        meaning = resolve(text, products)
-        if isinstance(meaning, ProductRecord) and meaning.id == product.id:
-            return True
+        # Against this product alone first: weighing every name of a large library for every rule takes too long.
+        meaning = resolve(text, (product,))
+        if isinstance(meaning, ProductRecord):
+            whole = resolve(text, products)
+            if isinstance(whole, ProductRecord) and whole.id == product.id:
+                return True
         kind = product.kind if product.kind is not None and is_known(product.kind) else None
         if isinstance(meaning, KindName) and kind and covers(meaning.kind, kind, forbidding=True):
             return True

@@ -43,6 +43,7 @@ class Outlets:
 
     def __init__(self) -> None:
         self.path: Path | None = None
+        self.prints_to: Path | None = None
         self.asked: list[str] = []
 
     def file(self, parent: QWidget, name: str, kind: str) -> Path | None:
@@ -51,7 +52,11 @@ class Outlets:
 
     def printer(self, parent: QWidget, printer: QPrinter) -> QPrinter | None:
         self.asked.append("printer")
-        return None
+        if self.prints_to is None:
+            return None
+        printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+        printer.setOutputFileName(str(self.prints_to))
+        return printer
 
 
 @contextmanager

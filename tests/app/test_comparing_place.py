@@ -258,6 +258,16 @@ def pdf_text(path: Path) -> tuple[str, int, tuple[float, float]]:
         document.close()
 
 
+def test_ctrl_p_prints_what_the_table_shows(qtbot: QtBot, wiring: Wiring, outlets: Outlets, tmp_path: Path) -> None:
+    choose(qtbot, wiring, "kestrel", "larkrise")
+    outlets.prints_to = tmp_path / "printed.pdf"
+    qtbot.keyClick(wiring.comparing, Qt.Key.Key_P, Qt.KeyboardModifier.ControlModifier)
+    text, _, (width, height) = pdf_text(outlets.prints_to)
+    assert width < height
+    assert "Polyester fillers" in text
+    assert "sheet doesn't say" in text
+
+
 @pytest.mark.parametrize("dark", [False, True])
 def test_the_pdf_holds_the_whole_comparison(
     qtbot: QtBot, wiring: Wiring, outlets: Outlets, tmp_path: Path, dark: bool

@@ -125,6 +125,7 @@ def test_an_own_rule_is_kept_marked_and_removed(qtbot: QtBot, wiring: Wiring) ->
     assert (kept.lower, kept.upper, kept.forbids) == ("bare steel", "Kestrel Bond 40", True)
     assert (kept.words, kept.source) == ("it lifted twice", "own experience")
     qtbot.waitUntil(lambda: rules.rules == (kept,))
+    QApplication.processEvents()
     words = [label.text() for label in rules.findChildren(QLabel) if label.isVisible()]
     assert "your own rule" in words
     assert rule_words(kept) in words
@@ -191,6 +192,7 @@ def test_a_newer_issue_says_what_changed(qtbot: QtBot, tmp_path: Path) -> None:
         assert "3 days -> 5 days" in change.words
         assert shown.issues[1].changes == ()
         wiring.products.page.show_part(2)
+        QApplication.processEvents()
         words = " ".join(label.text() for label in wiring.products.page.findChildren(QLabel) if label.isVisible())
         assert "Changed since the issue before:" in words
         assert "replaced by a newer issue" in words
