@@ -11,7 +11,7 @@ import unicodedata
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from statistics import median
-from typing import Any
+from typing import Any, NamedTuple
 
 import cv2
 import numpy as np
@@ -26,7 +26,17 @@ _MOST_SKEW = 8.0
 """Degrees."""
 _LEAST_SKEW = 0.15
 _SAME_SIZE = 0.065
+_GLUED = (
+    re.compile(r"(?<=[a-z]{2})(?=\d)"),
+    re.compile(r"(?<=\d)(?=[a-z]{3})"),
+    re.compile(r"(?<=\d)(?=(?:to|or|of|at|in|by)\b)"),
+    re.compile(r"(?<=°[CF])(?=[a-z])"),
+)
+"""Where the recogniser leaves a blank out beside figures, as it does in lines set close."""
+_SHORT = 5
+"""Characters."""
 _SAME_BASE = 0.3
+_RAISED_SIZE, _RAISED_BY = 0.6, 0.33
 _BOLDER = 1.32
 _BLUR = 1.2
 """Pixels that drawing and scanning add to a stroke."""
@@ -115,6 +125,15 @@ def _skew(lines: Sequence[Recognised]) -> float:
     return middle if abs(middle) <= _MOST_SKEW and agree < 0.5 else 0.0
 
 
+class _Glyph(NamedTuple):
+    """A character with its left and right edge in pixels."""
+
+    text: str
+    x0: float
+    x1: float
+    raised: bool
+
+
 @dataclass(slots=True)
 class _Line:
     """A line measured by its ink. Pixels of the straightened picture."""
@@ -146,9 +165,11 @@ def characters_of(picture: Picture, shown: Shown, points: float, sizes: list[flo
     chars: list[Char] = []
     for order, line in enumerate(lines):
         style = Style("", line.size * points, line.bold, False, (0, 0, 0), 0, False)
-        base = shown((0.0, line.base, 0.0, line.base))[1]
-        for text, x0, x1 in _placed(line):
-            straight = (x0, line.base - 0.78 * line.size, x1, line.base + 0.22 * line.size)
+        for text, x0, x1, raised in _placed(line):
+            size = line.size * (_RAISED_SIZE if raised else 1.0)
+            foot = line.base - (_RAISED_BY * line.size if raised else 0.0)
+            base = shown((0.0, foot, 0.0, foot))[1]
+            straight = (x0, foot - 0.78 * size, x1, foot + 0.22 * size)
             frame, box = shown(straight), shown(picture.as_it_lies(straight))
             chars.append(
                 {
@@ -158,7 +179,7 @@ def characters_of(picture: Picture, shown: Shown, points: float, sizes: list[flo
                     "x1": frame[2],
                     "bottom": frame[3],
                     "box": box,
-                    "size": style.size,
+                    "size": size * points,
                     "base": base,
                     "bold": style.bold,
                     "style": style,
@@ -172,7 +193,11 @@ def characters_of(picture: Picture, shown: Shown, points: float, sizes: list[flo
 def plain(text: str) -> str:
     """The recogniser's spelling in the characters that sheets are printed in: one sign for a degree, no wide forms."""
     text = re.sub(r"°\s?(?=[℃℉])", "", text).replace("℃", "°C").replace("℉", "°F")
-    text = text.translate({ord("。"): ".", ord("、"): ",", ord("　"): " ", ord("º"): "°", ord("˚"): "°"})
+    text = text.translate(
+        {ord("。"): ".", ord("、"): ",", ord("　"): " ", ord("一"): "–", ord("º"): "°", ord("˚"): "°"}
+    )
+    for glued in _GLUED:
+        text = glued.sub(" ", text)
     wide = (unicodedata.normalize("NFKC", c) if "\uff01" <= c <= "\uff5e" else c for c in text)
     return " ".join("".join(wide).split())
 
@@ -249,7 +274,8 @@ def _settle_sizes(lines: list[_Line], points: float, known: list[float]) -> None
 
     known has the sizes of earlier pages in points, and takes this page's.
     """
-    worded = sorted((m for m in lines if not _is_sign(m.text)), key=lambda m: m.size)
+    _correct_by_width(lines)
+    worded = sorted((m for m in lines if len(m.text) >= _SHORT), key=lambda m: m.size)
     group: list[_Line] = []
     for line in [*worded, None]:
         if group and (line is None or line.size > (1 + _SAME_SIZE) * group[-1].size):
@@ -267,8 +293,27 @@ def _settle_sizes(lines: list[_Line], points: float, known: list[float]) -> None
     if worded:
         body = median(m.size for m in worded for _ in range(len(m.text)))
         for line in lines:
-            if _is_sign(line.text):
+            # Cells of a word or two are the least surely measured: a rule beside them counts as ink.
+            if _is_sign(line.text) or (len(line.text) < _SHORT and 0.6 * body < line.size < 1.6 * body):
                 line.size = body
+
+
+def _correct_by_width(lines: list[_Line]) -> None:
+    """Where a line's height (with what a neighbour's ink adds to it) and its width disagree, its width is right."""
+    by_width = {id(m): _inked_width(m) / sum(_width(c) for c in m.text) for m in lines}
+    ratios = [m.size / by_width[id(m)] for m in lines if len(m.text) >= 2 * _SHORT and by_width[id(m)] > 0]
+    if not ratios:
+        return
+    usual = median(ratios)
+    for line in lines:
+        expected = usual * by_width[id(line)]
+        if len(line.text) >= _SHORT and not 0.72 * line.size < expected < 1.4 * line.size:
+            line.size = expected
+
+
+def _inked_width(line: _Line) -> float:
+    columns = np.flatnonzero(line.mask.any(axis=0))
+    return float(columns[-1] - columns[0] + 1)
 
 
 def _is_sign(text: str) -> bool:
@@ -298,20 +343,38 @@ def _settle_weight(lines: list[_Line]) -> None:
         line.bold = line.stroke / line.size > _BOLDER * usual
 
 
-def _placed(line: _Line) -> list[tuple[str, float, float]]:
-    """Each character with its left and right edge; a blank after each word but the last."""
-    out: list[tuple[str, float, float]] = []
+def _placed(line: _Line) -> list[_Glyph]:
+    """Each character with its edges, a blank after each word but the last, and whether it stands raised."""
+    out: list[_Glyph] = []
     spans = _word_spans(line)
     for n, (word, (x0, x1)) in enumerate(zip(line.words, spans, strict=True)):
+        raised = _last_raised(line, word, x0, x1, first=n == 0)
         widths = [_width(c) for c in word]
+        if raised:
+            widths[-1] *= _RAISED_SIZE
         step = (x1 - x0) / sum(widths)
         at = x0
-        for char, width in zip(word, widths, strict=True):
-            out.append((char, at, at + width * step))
+        for i, (char, width) in enumerate(zip(word, widths, strict=True)):
+            out.append(_Glyph(char, at, at + width * step, raised and i == len(word) - 1))
             at += width * step
         if n + 1 < len(spans):
-            out.append((" ", x1, min(spans[n + 1][0], x1 + _SPACE * line.size)))
+            out.append(_Glyph(" ", x1, min(spans[n + 1][0], x1 + _SPACE * line.size), False))
     return out
+
+
+def _last_raised(line: _Line, word: str, x0: float, x1: float, *, first: bool) -> bool:
+    """Whether a word ends in a footnote's mark, by where the ink of its last glyph ends."""
+    marks = word[-1] in "123456789*" and (word[-2:-1].isalpha() or word[-2:-1] in ")." or (first and len(word) == 1))
+    if not marks or (first and len(word) == 1 and len(line.words) < 2):
+        return False
+    columns = line.mask[:, int(x0) - line.box[0] : int(x1) - line.box[0] + 1]
+    gaps = np.flatnonzero(~columns.any(axis=0))
+    inner = gaps[gaps < columns.shape[1] - 2]
+    glyph = columns[:, int(inner[-1]) + 1 :] if len(inner) else columns
+    if glyph.shape[1] > 0.5 * line.size:
+        return False
+    rows = np.flatnonzero(glyph.any(axis=1))
+    return len(rows) > 0 and float(rows[-1]) + line.box[1] < line.base - 0.2 * line.size
 
 
 def _word_spans(line: _Line) -> list[tuple[float, float]]:
