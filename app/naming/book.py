@@ -64,14 +64,7 @@ class NameBook(QObject):
     def resolve(self, text: str, done: Callable[[ProductRecord | KindName | Unknown], None]) -> None:
         """What a whole name means."""
         products = self._products
-        wanted = text.strip().casefold()
-
-        def work(library: Library) -> ProductRecord | KindName | Unknown:
-            written = [product for product in products if self.text_of(product).casefold() == wanted]
-            # As this book itself writes it, with the maker where two products share a name.
-            return written[0] if len(written) == 1 else resolve(text, products or library.products())
-
-        self._desk.read(work, done)
+        self._desk.read(lambda library: resolve(text, products or library.products()), done)
 
     def _on_library_opened(self) -> None:
         self._desk.read(lambda library: library.products(), self._on_products_read)

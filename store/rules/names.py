@@ -267,9 +267,14 @@ def resolve(text: str, products: Sequence[ProductRecord]) -> ProductRecord | Kin
 
 
 def _exactly(wanted: str, products: Sequence[ProductRecord]) -> ProductRecord | None:
-    """The one product of exactly this name: the usual question, answered without weighing every other name."""
+    """The one product of exactly this name: the usual question, answered without weighing every other name.
+
+    Where makers share a name, it is the name with the maker before it, as the nearest names are offered.
+    """
     plain = _run_together(wanted)
     same = [product for product in products if _run_together(product.name) == plain]
+    if not same:
+        same = [product for product in products if _run_together(_full_name(product)) == plain]
     return same[0] if len(same) == 1 else None
 
 

@@ -173,6 +173,29 @@ def test_an_own_rule_tightens_and_is_marked_as_the_users(qtbot: QtBot, wiring: W
     assert "Your own rules:\n- it lifted twice (your own rule, own experience)" in page.text
 
 
+def test_an_own_rule_of_one_maker_holds_where_two_share_a_name(qtbot: QtBot, wiring: Wiring) -> None:
+    wiring.desk.write(
+        lambda library: library.add_product("Brockle Fill", maker="Ashgrove Coatings", kind="filler.polyester"),
+        LibraryChange(filed=True),
+    )
+    (ours,) = [p for p in wiring.book.products if (p.name, p.maker) == ("Brockle Fill", "Ferrow Works")]
+    written = wiring.book.text_of(ours)
+    wiring.desk.write(
+        lambda library: library.add_own_rule(
+            "Kestrel Bond 40", written, forbids=True, words="it lifted", source="own experience"
+        ),
+        LibraryChange(everything=True),
+    )
+    wiring.asking.come_with(("Kestrel Bond 40", written))
+    page = wiring.asking.page
+    assert page is not None
+    assert (page.shape, page.own) == ("no", ("it lifted (your own rule, own experience)",))
+    wiring.asking.come_with(("Kestrel Bond 40", "Ashgrove Coatings Brockle Fill"))
+    page = wiring.asking.page
+    assert page is not None
+    assert page.own == ()
+
+
 def test_the_answer_is_copied_whole(qtbot: QtBot, wiring: Wiring) -> None:
     ask_it(qtbot, wiring, "Brockle Fill", "Larkrise Etch 7")
     wiring.asking.answer_view.copy()

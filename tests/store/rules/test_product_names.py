@@ -120,3 +120,13 @@ def test_completion_puts_beginnings_first_and_products_before_kinds() -> None:
     assert "Granat 12" in [s.text for s in complete("granta", SHELF)]
     assert complete("", SHELF) == ()
     assert len(complete("p", SHELF, limit=3)) == 3
+
+
+def test_of_two_products_of_one_name_the_maker_tells_which() -> None:
+    ours = ProductRecord(41, "Plain Etch", "Norrkill Works", "primer.etch.1k")
+    theirs = ProductRecord(42, "Plain Etch", "Ostmoor Works", "primer.etch.2k")
+    shelf = (*SHELF, ours, theirs)
+    unsettled = resolve("Plain Etch", shelf)
+    assert isinstance(unsettled, Unknown)
+    assert unsettled.nearest == ("Norrkill Works Plain Etch", "Ostmoor Works Plain Etch")
+    assert [resolve(name, shelf) for name in unsettled.nearest] == [ours, theirs]
