@@ -77,6 +77,9 @@ class Prepared:
         start = sentence_start(folded, action.start)
         if action.property in ("test_patch", "rinse", "neutralise"):
             start = 0
+        here = sentence_start(folded, action.start)
+        if action.property == "test_patch" and any(here <= m.start < action.end and not m.is_self for m in mentions):
+            start = here  # 'steel after blasting; old alkyd, after a test patch': each part of the list has its own
         named = [m for m in mentions if not m.is_self and not _generic(m) and start <= m.start]
         before = [m for m in named if m.start < action.end and not (m.is_product and m.start >= action.start)]
         if action.name == TO_BRIGHT:
