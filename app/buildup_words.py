@@ -172,15 +172,15 @@ def source_words(source: Rule | Proposal) -> str:
     return f"“{source.claim.evidence.quote}” {source.sheet.product}, p. {source.claim.evidence.page}"
 
 
-def rank_words(rank: Rank, untimed: int = 0) -> str:
+def rank_words(rank: Rank) -> str:
     """'3 coats, 2 conditions, at least 18 h of waiting'."""
     parts = [counted_words(rank.coats, "coat"), counted_words(rank.conditions, "condition")]
     if rank.unsaid:
         parts.insert(0, f"{counted_words(rank.unsaid, 'point')} that no sheet speaks of")
     if rank.minutes:
         parts.append(f"at least {duration_words(rank.minutes)} of waiting")
-    if untimed:
-        parts.append(f"{counted_words(untimed, 'wait')} without a stated time")
+    if rank.untimed:
+        parts.append(f"{counted_words(rank.untimed, 'wait')} without a stated time")
     return ", ".join(parts)
 
 
@@ -200,7 +200,7 @@ def result_words(result: FindResult) -> str:
 
 
 def found_words(found: FoundBuildUp) -> str:
-    return f"{sequence_words(found.checked.build_up)} ({rank_words(found.rank, found.untimed)})"
+    return f"{sequence_words(found.checked.build_up)} ({rank_words(found.rank)})"
 
 
 _EVENTS: Mapping[EventKind, str] = {

@@ -200,7 +200,7 @@ def _found_json(found: FoundBuildUp) -> dict[str, Any]:
         "unsaid": rank.unsaid,
         "conditions": rank.conditions,
         "minutes": rank.minutes,
-        "untimed": found.untimed,
+        "untimed": rank.untimed,
         "coats": rank.coats,
         "check": checked_json(found.checked),
     }

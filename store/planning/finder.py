@@ -47,21 +47,25 @@ class Wanted:
 
 @dataclass(frozen=True, slots=True, order=True)
 class Rank:
-    """How good a sequence is: smaller is better, in this order. minutes sums the earliest times that sheets give."""
+    """How good a sequence is: smaller is better, in this order.
+
+    minutes sums the earliest times that sheets give; untimed counts the waits between coats for which they give none,
+    which are no short waits.
+    """
 
     unsaid: int
     conditions: int
+    untimed: int
     minutes: float
     coats: int
 
 
 @dataclass(frozen=True, slots=True)
 class FoundBuildUp:
-    """A sequence with its check. untimed counts its contacts between coats that have no earliest time on a sheet."""
+    """A sequence with its check."""
 
     checked: Checked
     rank: Rank
-    untimed: int
 
     @property
     def in_the_way(self) -> tuple[Contact | Finding, ...]:
@@ -182,7 +186,7 @@ def _weighed(checked: Checked) -> FoundBuildUp:
             minutes += window.low
     conditions = sum(conditions_of(contact) for contact in checked.contacts)
     conditions += sum(finding.word == "yes_if" for finding in checked.findings)
-    return FoundBuildUp(checked, Rank(unsaid, conditions, minutes, len(checked.build_up.layers) - 1), untimed)
+    return FoundBuildUp(checked, Rank(unsaid, conditions, untimed, minutes, len(checked.build_up.layers) - 1))
 
 
 def conditions_of(contact: Contact) -> int:

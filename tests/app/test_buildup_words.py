@@ -73,7 +73,7 @@ def test_a_whole_that_is_allowed_says_so() -> None:
 
 def test_steps_and_ranks() -> None:
     assert step_words(Step(2, RULE, False), WHOLE) == "Before Lumo DG: Degrease (Granat 12, p. 2), not done"
-    assert rank_words(Rank(1, 2, 1080.0, 3), 1) == (
+    assert rank_words(Rank(1, 2, 1, 1080.0, 3)) == (
         "1 point that no sheet speaks of, 3 coats, 2 conditions, at least 18 h of waiting, 1 wait without a stated time"
     )
     wanted = Wanted(KindParty("surface.steel"), GLOSS)

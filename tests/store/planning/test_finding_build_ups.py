@@ -64,7 +64,7 @@ def test_the_way_that_the_sheets_allow_is_found() -> None:
     result = found(SHEETS)
     assert [names(one) for one in result.allowed] == [["surface.steel", "Granat 12", "NK-310 Plainfield", "Lumo DG"]]
     assert result.allowed[0].rank.minutes == 60.0
-    assert result.allowed[0].untimed == 1
+    assert result.allowed[0].rank.untimed == 1
 
 
 def test_work_in_between_comes_in_its_order() -> None:
