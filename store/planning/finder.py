@@ -101,6 +101,8 @@ def find(wanted: Wanted, candidates: Sequence[ProductRecord], sheets: Sheets) ->
         return FindResult(wanted, (), None, lacking)
     estimate = Estimate(sheets, [*ordered, *_named(wanted)])
     found, cut_short = _checked(job, Mode.SAID, wanted, sheets, estimate)
+    if cut_short and not found:
+        found, _ = _checked(job, Mode.SAID, wanted, sheets, estimate, eager=True)
     if wanted.allow_unsaid and len(found) < wanted.most:
         known = {_names(one) for one in found}
         more, cut_too = _checked(job, Mode.UNSAID_TOO, wanted, sheets, estimate)
@@ -158,12 +160,12 @@ def _may_come_between(product: ProductRecord, under_clear: bool) -> bool:
 
 
 def _checked(
-    job: Job, mode: Mode, wanted: Wanted, sheets: Sheets, estimate: Estimate
+    job: Job, mode: Mode, wanted: Wanted, sheets: Sheets, estimate: Estimate, *, eager: bool = False
 ) -> tuple[list[FoundBuildUp], bool]:
     """Sequences of the search that the whole check allows too, and whether the search was cut short."""
     kept: list[FoundBuildUp] = []
     enough = 1 if mode is Mode.ANY else wanted.most
-    search = Search(job, mode, sheets, estimate)
+    search = Search(job, mode, sheets, estimate, eager=eager)
     for layers in search.run():
         one = _weighed(check(BuildUp(layers, wanted.at_c), sheets))
         allowed = one.checked.word in _ALLOWS or (mode is Mode.UNSAID_TOO and one.checked.word == "silent")

@@ -76,15 +76,17 @@ class _Way:
 class Search:
     """run() gives complete sequences, cheapest first by the prices of their contacts; the whole check is the caller's.
 
+    eager gives some sequence soon instead of the cheapest first: for where the search in order would be too long.
     cut_short is True once the bound on the work has ended the search before everything was looked at.
     """
 
-    def __init__(self, job: Job, mode: Mode, sheets: Sheets, estimate: Estimate) -> None:
+    def __init__(self, job: Job, mode: Mode, sheets: Sheets, estimate: Estimate, *, eager: bool = False) -> None:
         self._job, self._mode, self._sheets = job, mode, sheets
         self._parties: dict[int, Party] = {0: job.surface}
         for party in (*job.free, *job.finishes, *(p for place in job.places for p in place.fitting or ())):
             self._parties[party.product.id] = party
         self._estimate = estimate
+        self._eager = eager
         self._steps: dict[tuple[int, int], int | None] = {}
         self._unfits: dict[int, int | None] = {}
         self._ahead = self._prices_ahead()
@@ -98,12 +100,12 @@ class Search:
         if first is None:
             return
         start = _Way((Layer(self._job.surface),), 0, 0, 0)
-        heap: list[tuple[int, int, int, _Way]] = [(first, first, next(number), start)]
+        heap: list[tuple[tuple[int, int], int, int, _Way]] = [(self._turn(first, first), first, next(number), start)]
         while heap:
             if self._judged >= _MOST_JUDGED:
                 self.cut_short = True
                 return
-            reckoned, _, _, way = heapq.heappop(heap)
+            _, reckoned, _, way = heapq.heappop(heap)
             if way.pending:
                 real = self._real(way)
                 if real is None:
@@ -112,8 +114,9 @@ class Search:
                 ahead = 0 if way.done else self._ahead.get(_state(way))
                 if ahead is None:
                     continue
-                if way.price + ahead > reckoned:
-                    heapq.heappush(heap, (way.price + ahead, ahead, next(number), way))
+                if way.price + ahead > reckoned and not self._eager:
+                    turn = self._turn(way.price + ahead, ahead)
+                    heapq.heappush(heap, (turn, way.price + ahead, next(number), way))
                     continue
             key = (_state(way), way.done)
             entered[key] = entered.get(key, 0) + 1
@@ -125,7 +128,11 @@ class Search:
             for reckoned, onward in self._onward(way):
                 # Of two equally promising ways the one nearer to its end is looked at first.
                 left = reckoned - onward.price - onward.pending
-                heapq.heappush(heap, (reckoned, left, next(number), onward))
+                heapq.heappush(heap, (self._turn(reckoned, left), reckoned, next(number), onward))
+
+    def _turn(self, reckoned: int, left: int) -> tuple[int, int]:
+        """What is looked at first: the cheapest whole; eagerly, what is nearest to its end."""
+        return (left, reckoned) if self._eager else (reckoned, left)
 
     def _onward(self, way: _Way) -> Iterator[tuple[int, _Way]]:
         """Every next step with what the whole will cost at best."""

@@ -231,3 +231,19 @@ def test_what_the_check_refuses_is_not_found() -> None:
     assert not result.allowed
     with pytest.raises(ValueError, match="two layers"):
         check(BuildUp((Layer(STEEL),)), Sheets(SHEETS, products=SHELF))
+
+
+def test_a_search_cut_short_still_hands_out_what_is_allowed_and_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    primers = [ProductRecord(100 + n, f"Basalt {n}", "Vellmark", "primer.epoxy.2k") for n in range(30)]
+    rules = [topped(SURFACER, "topcoat")]
+    for primer in primers:
+        rules += [over(primer, "surface.steel", "clean", quote="Clean."), over(primer, "surface.steel", "abraded")]
+        rules += [topped(primer, "surfacer", "clean", quote="Clean."), topped(primer, "surfacer", "abraded")]
+    shelf = (*primers, SURFACER, GLOSS)
+    wanted = Wanted(STEEL, party("Lumo DG"), most=2)
+    assert not find(wanted, shelf, Sheets(rules, products=shelf)).cut_short
+    monkeypatch.setattr("store.planning.finder_search._MOST_JUDGED", 25)
+    result = find(wanted, shelf, Sheets(rules, products=shelf))
+    assert result.cut_short
+    assert result.allowed
+    assert all(one.checked.word in ALLOWS for one in result.allowed)
