@@ -12,12 +12,14 @@ from extract.term_tree import WORD, Lexeme, Node, Term
 _INNER_GAP = re.compile(r"[ \-/'.]{1,2}|'s | - ?")
 _CLOSE = re.compile(r"[ \-/]{1,2}")
 _CONNECT = re.compile(
-    r"\s*(?:,|/|&|\+|;|,? ?\band/or\b|,? ?\band\b|,? ?\bor\b|,? ?\bas well as\b)\s*(?:other |the |any )?"
+    r"\s*(?:,|/|&|\+|;|,? ?\band/or\b|,? ?\band\b|,? ?\bor\b|,? ?\bas well as\b)\s*(?:other |the |any |at |of )?"
 )
 _AND = re.compile(r"\s*(?:/|&|\band/or\b|\band\b|\bor\b)\s*")
-_POST = re.compile(r"\s*(?:,|\(|:| -)\s*")
+_POST = re.compile(r"\s*(?:,|\(|:| -)\s*(?:at |of )?|\s+(?:of|at) ")
 _PACKS = ("1k", "2k", "water", "solvent")
 _POSTPONED = frozenset({"1k", "2k", "water", "solvent", "bare", "blasted", "rusted"})
+_OF = frozenset({"polyester", "epoxy", "nitro", "synthetic", "acrylic", "rubber", "zinc_rich"})
+"""What a thing may be said to be of ('putties of polyester')."""
 
 
 class KindFinder:
@@ -69,7 +71,7 @@ class KindFinder:
             if lexeme.modifiers and self._is_modifier_here(folded, lexemes, h):
                 continue
             out.extend(self._head(folded, lexemes, h, used))
-        for i, lexeme in enumerate(lexemes):
+        for i, lexeme in reversed(list(enumerate(lexemes))):
             if i not in used and lexeme.term is None and lexeme.standing:
                 out.append(self._alone(folded, lexemes, i, used))
         return sorted(out, key=lambda m: m.start)
@@ -195,15 +197,17 @@ class KindFinder:
             fits = (_POST if not out else _CONNECT).fullmatch(gap) or (
                 not out and gap == " " and "rusted" in nxt.modifiers
             )
-            if not fits or nxt.term is not None or not (set(nxt.modifiers) & _POSTPONED):
+            able = _POSTPONED | _OF if gap.strip() == "of" else _POSTPONED
+            if not fits or nxt.term is not None or not (set(nxt.modifiers) & able):
                 break
             if k + 1 < len(lexemes) and _CLOSE.fullmatch(folded[nxt.end : lexemes[k + 1].start]):
                 break
             if re.match(r"[ -][a-z]", folded[nxt.end : nxt.end + 2]) and not re.match(
-                r" (?:or|and|version|type|with|sanded|in)\b", folded[nxt.end : nxt.end + 9]
+                r" (?:or|and|version|type|with|sanded|in|is|are|may|can|must|on|after|before|from)\b",
+                folded[nxt.end : nxt.end + 9],
             ):
                 break
-            out.append([m for m in nxt.modifiers if m in _POSTPONED])
+            out.append([m for m in nxt.modifiers if m in able])
             end = nxt.end
             used.add(k)
             k += 1

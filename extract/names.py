@@ -26,7 +26,7 @@ class SubjectNames:
 
 # Capitalised words that open a phrase with a number but name no coating are data: [names] in terms.toml.
 
-_TAIL = r"(?:\d{1,4}[A-Z]{0,2}(?:-[A-Z]{1,2})?|[A-Z]{1,3}\d{0,3}|\d{1,2}[A-Z]{1,2})"
+_TAIL = r"(?:(?![12]K\b)\d{1,4}(?!\.\d)[A-Z]{0,2}(?:-[A-Z]{1,2})?|[A-Z]{1,3}\d{0,3}|\d{1,2}[A-Z]{1,2})"
 _CODE = re.compile(r"\b[A-Z]{1,5}-\d{1,4}[A-Z]{0,2}\b(?: [A-Z][a-z]*[A-Za-z]+(?=[\s,.;:)®]|$)){0,2}")
 _NUMBERED = re.compile(
     r"\b[A-Z][A-Za-zÀ-ÿ]+(?: [A-Z][A-Za-zÀ-ÿ]+){0,1}®?"
@@ -41,6 +41,11 @@ _LISTED = re.compile(
     r"(?:within|sanded|after|cured|abraded|hard|unsanded|flatted|keyed|wet|fully)\b"
 )
 """A name of plain words, told by its place at the head of a list's line: 'Keeper, within 24 hours'."""
+_SPOKEN = re.compile(
+    r"\b(?:our|with|over|under|onto|on|by|of|use|using|first|then|primers?|surfacers?|fillers?|lacquers?|stucco|put|apply|and|or|"
+    r"coat of|via|before|after)(?:,)? ([A-Z][a-z]{4,}|[A-Z]{5,})\b(?! [A-Z][a-z])"
+)
+"""A word in capitals after words that go before a coat: 'use our Etchwell', 'first TREBIPLAST'."""
 _CAMEL = re.compile(r"\b[A-Z][a-z]+[A-Z][a-z]+\w*\b")
 _ELLIPSIS = re.compile(
     r"(?:, ?| and | or | & |/| / )(\d{2,4}(?: [A-Z]{1,3})?)(?=[,;.)\s]|$)(?! ?(?:°|%|µ|min|h\b|hours?|days?))"
@@ -166,12 +171,50 @@ class ProductNames:
                 word = fold(single.group(1).split()[0])
                 if word not in lowered and not is_word(word) and word not in no_name:
                     others.setdefault(single.group(1), None)
+        for name in _spoken(listed, subject, lowered, is_word, no_name):
+            if _key(name) not in own_keys and not any(
+                re.search(rf"\b{re.escape(_key(name))}\b", _key(o)) for o in others
+            ):
+                others.setdefault(name, None)
         for match in _CAMEL.finditer(whole):
             key = _key(match.group())
             if key not in own_keys and not any(key in _key(o) for o in others):
                 others.setdefault(match.group(), None)
         kept = [n for n in others if not any(_key(n) == k for k in own_keys)]
         return ProductNames(own, kept)
+
+
+def _spoken(
+    texts: list[str], subject: SubjectNames, lowered: Set[str], is_word: Callable[[str], bool], no_name: Set[str]
+) -> Iterator[str]:
+    """Names of one plain word, told by a root that they share with this product's, or by what is said before them.
+
+    A word counts that is printed in small letters nowhere on the sheet and is no term of the trade.
+    """
+    root = fold(re.split(r"[ \-\d]", subject.name)[0]) if subject.name else ""
+    stem = root[: max(5, len(root) * 2 // 3)] if len(root) >= 6 else None
+    counted: Counter[str] = Counter()
+    spoken: set[str] = set()
+    for text in texts:
+        if not any(c.islower() for c in text):
+            continue
+        for match in re.finditer(r"\b(?:[A-Z][a-z]{4,}|[A-Z]{5,})\b", text):
+            counted[match.group()] += 1
+        spoken.update(m.group(1) for m in _SPOKEN.finditer(text))
+    for word in counted:
+        folded = fold(word)
+        singular = folded.removesuffix("s")
+        if folded in lowered or folded in no_name or is_word(folded) or is_word(singular) or singular in lowered:
+            continue
+        if folded == root or folded in fold(subject.name).split():
+            continue
+        kin = stem is not None and folded.startswith(stem)
+        if kin or (word in spoken and (counted[word] > 1 or _ours(texts, word))):
+            yield word
+
+
+def _ours(texts: list[str], word: str) -> bool:
+    return any(re.search(rf"\b(?:[Oo]ur|[Ff]irst) {word}\b", t) for t in texts)
 
 
 def own_forms(subject: SubjectNames) -> tuple[str, ...]:

@@ -32,7 +32,7 @@ def settle(folded: str, named: list[Mention], kinds: list[Mention]) -> list[Ment
             if beside or bracketed:
                 drop.add(i)
                 of_kind[p.start] = kind.object
-    drop.update(i for i, kind in enumerate(kinds) if _is_role(folded, kind))
+    drop.update(i for i, kind in enumerate(kinds) if _is_role(folded, kind) or _is_denied(folded, kind))
     for i, kind in enumerate(kinds):
         nxt = next((k for k in kinds[i + 1 :] if k.start >= kind.end), None)
         if nxt is None or kind.object not in ("finish.old", "surface.plastic", "surface.steel", "topcoat"):
@@ -63,6 +63,15 @@ def _is_role(folded: str, kind: Mention) -> bool:
         return _VERB_PLACE.search(before) is not None and _VERB_AFTER.match(after) is not None
     return kind.words in ("glaze", "etch", "filler") and (
         re.search(r"(?:^|[.;:] |\bthen |\band )$", before) is not None and _VERB.match(after) is not None
+    )
+
+
+def _is_denied(folded: str, kind: Mention) -> bool:
+    """'Old paint, not reversible': what the thing is not."""
+    before = folded[max(0, kind.start - 16) : kind.start]
+    return (
+        kind.object == "finish.old.soft"
+        and re.search(r"(?:\bnot|\bnon|\bneither)[ -](?:too |very )?$", before) is not None
     )
 
 

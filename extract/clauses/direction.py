@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 
 from extract.claims import Topic
+from extract.clauses.assertions import asserted
 from extract.clauses.cues import OTHER, THIS, Cues
 from extract.clauses.frames import Clause, Frame
 from extract.clauses.polarity import closes, negates
@@ -26,6 +27,21 @@ _VERBS = re.compile(
 _PREPARED = re.compile(
     r"\b(?:sanded|abraded|cured|hardened|degreased|cleaned|keyed|scuffed|sound|matted|flatted|p ?\d{2,4})\b"
 )
+_FULL_VERB = re.compile(
+    r"\b(?:is|are|was|were|be|been|has|have|had|can|may|must|should|shall|will|would|do|does|did|needs?|requires?|apply|use|"
+    r"remove|gives?|makes?|shows?|see|keep|protects?|contains?|allow|wait|spray|mix|degrease|clean|sand|abrade|wash|wipe|"
+    r"store|ensure|observe|adhesion|resistance|gloss|properties|colou?rs?|hiding|coverage|litres?|tins?|kg|system|"
+    r"before|thinner|hardener|request|consult|ask|refer|contact|check|test|order|read|avoid|please|thin|dilute|mixed|follow|use[ds]?)\b"
+)
+_EXCLUDED = re.compile(
+    r"\W*(?:also |equally |likewise |strictly |absolutely )?(?:excluded|prohibited|forbidden|unsuitable|inadmissible|"
+    r"to be avoided|not (?:suitable|recommended|admitted|permitted|allowed|possible|apt|released)|avoid)\b"
+    r"(?: (?:are|is|for|on|over|with|equally|also|likewise|as well|all|any|the|old|every)\b)*\W*$"
+)
+_SHORT_ANSWER = re.compile(
+    r",? ?(?:- )?(?:(?P<no>no|never|not at all|not|nope)|yes|fine|ok|okay|of course|certainly|always|by all means)"
+    r"(?: (?:too|as well|also|ever|please|thanks|indeed))?\W*$"
+)
 _ITSELF = re.compile(r"itself|(?:the )?same product")
 _AGAIN_OVER = re.compile(
     r"(?:,|;|\band\b|\bor\b|\bnot\b|\bnor\b|\bneither\b)\s*(?:also |not |even |and |or |with )?"
@@ -40,8 +56,9 @@ _BREAK = re.compile(
 class Direction:
     """Finds the relation in a marked clause. own_kind is the kind of the sheet's own product."""
 
-    def __init__(self, cues: Cues, own_kind: str | None) -> None:
+    def __init__(self, cues: Cues, own_kind: str | None, language: str = "en") -> None:
         self._cues = cues
+        self._language = language
         known = own_kind is not None and is_known(own_kind)
         self._own = {own_kind, *ancestors(own_kind), *families_of(own_kind)} if own_kind and known else set()
 
@@ -49,11 +66,30 @@ class Direction:
         self, text: str, offset: int, inside: list[Mention], given: Frame | None, *, listed: bool
     ) -> tuple[Frame, list[Mention]] | None:
         """Who lies over whom in this clause, where the clause itself says so."""
+        forbids = negates(self._cues, text)
+        only = closes(self._cues, text)
+        whole = asserted(self._language, text, offset, inside, given, forbids=forbids, only=only)
+        if whole is not None:
+            return whole
+        found = self._relation(text, offset, inside, given, forbids=forbids, only=only, listed=listed)
+        if found is not None or listed:
+            return found
+        return asserted(self._language, text, offset, inside, given, forbids=forbids, only=only, last=True)
+
+    def _relation(
+        self,
+        text: str,
+        offset: int,
+        inside: list[Mention],
+        given: Frame | None,
+        *,
+        forbids: bool,
+        only: bool,
+        listed: bool,
+    ) -> tuple[Frame, list[Mention]] | None:
         c = self._cues
         own = [m for m in inside if m.is_self]
         here = [m for m in inside if not m.is_self]
-        forbids = negates(self._cues, text)
-        only = closes(self._cues, text)
 
         def before(p: int) -> list[Mention]:
             return [m for m in here if m.start - offset < p]
@@ -197,7 +233,11 @@ class Direction:
             upper = [
                 m
                 for m in self.run(text, offset, suit.end(), inside)
-                if m.object.startswith("topcoat") and re.search(r"coats?\b|colou?rs?\b|enamels?\b|finish", m.words)
+                if m.object.startswith("topcoat")
+                and (
+                    re.search(r"coats?\b|colou?rs?\b|enamels?\b|finish", m.words)
+                    or m.object.startswith("topcoat.base.")
+                )
             ]
             if (
                 lower
@@ -266,7 +306,15 @@ class Direction:
         return mention.object in self._own and not re.match(r"(?:other|any|all|another)\b", mention.words)
 
     def by_predicate(
-        self, text: str, clause: Clause, inside: list[Mention], given: Frame, *, listed: bool, colon: bool
+        self,
+        text: str,
+        clause: Clause,
+        inside: list[Mention],
+        given: Frame,
+        *,
+        listed: bool,
+        colon: bool,
+        prepared: bool = False,
     ) -> tuple[Frame, list[Mention]] | None:
         """'X must not be used', 'X may follow', or a bare list, where the heading or lead-in sets the direction."""
         c = self._cues
@@ -285,8 +333,18 @@ class Direction:
             )
         if c.forbids_behind.search(behind) or c.reacts.match(behind.lstrip(" ,")):
             return replace(given, forbids=True, tentative=True, pattern="that must not"), here
+        if _EXCLUDED.match(head):
+            return replace(given, forbids=True, pattern="excluded"), here
         if c.follow.search(text):
             return replace(given, tentative=False, pattern="that may follow"), here
+        short = _SHORT_ANSWER.match(behind)
+        if short is not None and not head.strip():
+            return replace(given, forbids=short.group("no") is not None, pattern="answered"), here
+        if not listed and not _FULL_VERB.search(text) and (prepared or len(here) > 1) and len(head.split()) < 7:
+            via = prepared and given.topic is Topic.TOPPED_BY
+            if via or len(here) > 1 or _PREPARED.search(text):
+                said = given.forbids or negates(self._cues, text)
+                return replace(given, forbids=said, tentative=True, pattern="named under its heading"), here
         if re.match(r"\W*$", head) or re.match(
             r"\W*(?:(?:or|and|not|the|an?|any|old|other|cured|sound|sanded|also|all|over|on|only|minor|small) ?)+$",
             head,

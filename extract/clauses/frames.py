@@ -50,7 +50,7 @@ class Clause:
 
 _JOINTS = re.compile(
     r"(?P<but>,? but (?!not\b|never\b|also\b)|,? whereas |,? while |,? however,? )|(?P<nor>[,;]? ?\bnor(?: yet)? )"
-    r"|(?P<semi>; )|(?P<colon>:(?: |$)| - (?=[a-z\ue000-\ue003]))"
+    r"|(?P<semi>; )|(?P<colon>:(?: |$)(?! *(?:neither|never|not|no|only)\b[^.;:\ue001]*\ue000)| - (?=[a-z\ue000-\ue003]))"
     r"|(?P<stop>(?<!e\.g)(?<!i\.e)(?<!max)(?<!min)(?<!approx)(?<!hrs)(?<!\bhr)[.!?](?= |$))"
     r"|(?P<and>,? (?:and|or) (?=(?:do not|don't|never|must not|not|is not|are not|should not|may not|cannot|may be|"
     r"can be|must be|avoid) ))"
@@ -88,6 +88,13 @@ _BAD_STATE = re.compile(
 )
 
 
-def in_bad_state(text: str, at: int) -> bool:
+_BAD_STATE_BEHIND = re.compile(
+    r",? (?:that|which|if|when|whose|where)\b(?: \w+)?(?: (?:has|have|is|are|was|were|had|been|not|already|still))+ "
+    r"(?:\w+ ){0,2}?(?:wet|damp|not (?:fully |yet )?(?:cured|dr\w+|hard\w*|sanded|prepared|cleaned|degreased)|uncured|unsanded|soft|loose|fresh|contaminated|sanded through|chalk\w*|flak\w*|dirty|too)\b"
+)
+
+
+def in_bad_state(text: str, at: int, end: int | None = None) -> bool:
     """True where only a bad state of the thing is meant ('damp filler'): no rule on the thing itself."""
-    return _BAD_STATE.search(text[:at]) is not None
+    behind = end is not None and _BAD_STATE_BEHIND.match(text[end:]) is not None
+    return behind or _BAD_STATE.search(text[:at]) is not None

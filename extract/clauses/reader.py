@@ -11,8 +11,9 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
-from extract.claims import Topic
-from extract.clauses.conditions import ConditionHit, find_conditions
+from extract.claims import Condition, Topic
+from extract.clauses.assertions import firm
+from extract.clauses.conditions import ConditionHit, find_conditions, tags, times_as_windows
 from extract.clauses.cues import OTHER, THIS, Cues, cues, marked
 from extract.clauses.direction import Direction
 from extract.clauses.exceptions import excepted
@@ -22,11 +23,31 @@ from extract.clauses.scope import conditioned, tail_hits
 from extract.clauses.verdicts import Answer, read_verdict
 from extract.terms import Mention
 
-_NOT_NEEDED = re.compile(r"\b(?:not |un)(?:absolutely |strictly )?(?:necessary|essential)\b|\bno need (?:to|for)\b")
+_NOT_NEEDED = re.compile(
+    r"\b(?:not |un)(?:absolutely |strictly )?(?:necessary|essential)\b|\bno need (?:to|for)\b"
+    r"|(?:\b(?:do|does) not|\b(?:do|does)n't) (?:\w+ )?(?:need|require)\b"
+)
 """What need not be done is neither permitted nor forbidden."""
+_UNKNOWN = re.compile(
+    r"\b(?:have|has)(?:n't| not)(?: yet| been)* (?:tested|tried|examined)|\bnot (?:yet )?(?:been )?(?:tested|tried)\b|\bno experience"
+    r"|\b(?:cannot|can't|not going to) (?:say|tell)|\bon (?:your|their) own risk"
+)
 _BOTH = re.compile(
     r"\b(?:over|above|on) (?:and|or|nor) (?:under|beneath|below)\b"
     r"|\b(?:under|beneath|below) (?:and|or|nor) (?:over|on|above)\b"
+)
+_POLITE = re.compile(r"^\W*(?:is it (?:ok|okay|all right|alright|possible|safe)(?: to)?|what about|how about|and|so)\b")
+_MAY_GO = re.compile(
+    r"\b(?:can|may|will|could|must not|cannot|should not) (?:\w+ ){0,3}?(?:go|follow|be (?:put|applied|used|laid|sprayed|shot))\b"
+)
+_NEED_ASKED = re.compile(
+    r"\b(?:need(?:ed)?|have to|has to|must|necessary|required|should|worth|why|which|when|how|what)\b"
+)
+_ASKED = re.compile(r"[^?]*\?(?P<gap> +)(?=\S)")
+_TURNED = re.compile(
+    rf"\b(?P<place>over|on top of|onto|on|above|under|beneath|underneath|below)(?P<gap> (?:the |this )?{THIS}+)"
+    rf"(?P<tail>,? (?:and |but )?(?:never|not) (?P<side>over|on top of|onto|on|above|under|beneath|underneath|below)"
+    rf"(?: (?:the )?{THIS}+)?)\W*$"
 )
 _FOLLOWED = re.compile(rf"(?<={OTHER}),? (?:then |and then )?followed by[^.;:]*")
 """'Base coat, followed by lacquer' permits the base coat only."""
@@ -38,7 +59,7 @@ class SentenceReader:
     def __init__(self, own_kind: str | None, language: str = "en") -> None:
         self._cues: Cues = cues(language)
         self._language = language
-        self._direction = Direction(self._cues, own_kind)
+        self._direction = Direction(self._cues, own_kind, language)
 
     def frame_of(self, folded: str, mentions: Sequence[Mention]) -> Frame | None:
         """What a lead-in or heading ('Do not use on:') says of its list; None where it says nothing."""
@@ -50,6 +71,8 @@ class SentenceReader:
         topic: Topic | None = None
         covers = c.cover_strong.search(signs) or c.cover_weak.search(signs)
         if covers and re.search(rf"(?<!contact )(?:{c.by.pattern}) (?:the |our )?{THIS}\W*$", signs):
+            topic = Topic.GOES_OVER
+        elif re.search(rf"(?:{c.under.pattern}) (?:the |this |our )?{THIS}", signs):
             topic = Topic.GOES_OVER
         elif (
             re.search(rf"(?:{c.over.pattern})[^\ue000\ue001]{{0,25}}{THIS}+", signs)
@@ -84,6 +107,12 @@ class SentenceReader:
                 for w in ("over", "under")
             ]
             return [f for side in sides for f in self.read(side, mentions, given, listed=listed)]
+        asked = _ASKED.match(folded)
+        if asked is not None:
+            return self._asked(folded, mentions, given, asked, listed=listed)
+        turned = _TURNED.search(marked(folded, mentions))
+        if turned is not None:
+            return self._turned(folded, mentions, given, turned, listed=listed)
         hits = list(find_conditions(folded, mentions, self._language))
         via_spans = [(h.via.start, h.via.end) for h in hits if h.via is not None]
         signs = blank(self._cues.harmless, marked(folded, mentions))
@@ -111,13 +140,76 @@ class SentenceReader:
                 frame = said
             told = told or bool(found)
             own_hits = [h for h in hits if clause.start <= h.start < clause.end]
+            if (
+                clause.joint == "colon"
+                and n
+                and not listed
+                and _MAY_GO.search(signs, clauses[n - 1].start, clauses[n - 1].end)
+            ):
+                own_hits += [h for h in hits if clauses[n - 1].start <= h.start < clauses[n - 1].end and h.via is None]
             same = {f.mention.object for f in found}
             if found and self._points_away(clauses, n, mentions, hits):
                 continue
             tail, reach = tail_hits(
                 clauses, n, hits, [m for m in mentions if m.object not in same], via_spans, self._direction.own_like
             )
-            out.extend(conditioned(self._cues, folded, signs, clause, found, own_hits, tail, reach))
+            out.extend(conditioned(self._cues, folded, signs, clause, found, own_hits, tail, reach, self._language))
+        return out
+
+    def _asked(
+        self, folded: str, mentions: Sequence[Mention], given: Frame | None, asked: re.Match[str], *, listed: bool
+    ) -> list[Found]:
+        """'Can it go over X? Yes, once sanded.': what is asked, answered by the words behind the question mark."""
+        at = asked.end()
+        after = [m for m in mentions if m.start >= at]
+        answer = read_verdict(folded[at:], language=self._language)
+        rest = self.read(" " * at + folded[at:], after, given, listed=listed)
+        if (
+            _NEED_ASKED.search(folded[:at])
+            or answer is None
+            or answer.answer not in (Answer.YES, Answer.NO, Answer.PARTLY)
+        ):
+            return rest
+        question = _POLITE.sub(lambda m: " " * len(m.group()), folded[: asked.start("gap") - 1]).ljust(len(folded))
+        before = [m for m in mentions if m.end <= at]
+        found = [f for f in self.read(question, before, given, listed=listed) if not f.forbids] or [
+            f for f in self.read(question, before, given, listed=True) if not f.forbids
+        ]
+        if answer.answer is Answer.NO:
+            return [
+                replace(f, forbids=True, only=False, conditions=(), via=None, end=at + answer.end) for f in found
+            ] + rest
+        if any(not m.is_self for m in after) or answer.answer is Answer.PARTLY:
+            return rest
+        hits = [h for h in find_conditions(folded, mentions, self._language) if h.start >= at]
+        have = tags([*hits, *(times_as_windows(folded[at:]))])
+        return [
+            replace(
+                f,
+                conditions=tuple(c for c in Condition if c in {*f.conditions, *have}),
+                end=len(folded),
+                pattern="asked and answered",
+            )
+            for f in found
+        ] + rest
+
+    def _turned(
+        self, folded: str, mentions: Sequence[Mention], given: Frame | None, turned: re.Match[str], *, listed: bool
+    ) -> list[Found]:
+        """'X goes over this, never under it' says two things."""
+        first = folded[: turned.start("tail")].ljust(len(folded))
+        side = turned.group("side")
+        here, there = turned.span("place")
+        swapped = folded[:here] + side.ljust(there - here)
+        second = (swapped + folded[len(swapped) : turned.start("tail")]).ljust(len(folded))
+        kept = [m for m in mentions if m.end <= turned.start("tail")]
+        out = self.read(first, kept, given, listed=listed)
+        if len(swapped) == there or (len(swapped) == there + 1 and folded[there] == " "):
+            out += [
+                replace(f, forbids=True, only=False, conditions=(), via=None)
+                for f in self.read(second, kept, given, listed=listed)
+                if not f.forbids
+            ]
         return out
 
     @staticmethod
@@ -130,7 +222,7 @@ class SentenceReader:
             here.start <= m.start < here.end and m.object.startswith(("surface.", "finish.")) for m in mentions
         )
         named = [m for m in mentions if behind.start <= m.start < behind.end and m.is_product]
-        return surface and any(not any(h.via == m for h in hits) for m in named)
+        return surface and bool(named) and not any(h.via == m for h in hits for m in named)
 
     @staticmethod
     def _carried(frame: Frame | None, clause: Clause, given: Frame | None, *, listed: bool) -> Frame | None:
@@ -160,7 +252,9 @@ class SentenceReader:
         text = signs[clause.start : clause.end]
         colon = n + 1 < len(clauses) and clauses[n + 1].joint == "colon"
         if colon and not any(not m.is_self or re.match(r"itself|(?:the )?same", m.words) for m in inside):
-            lead = self.frame_of(folded[clause.start : clause.end], [moved(m, -clause.start) for m in inside])
+            lead = self._lead(text, given) or self.frame_of(
+                folded[clause.start : clause.end], [moved(m, -clause.start) for m in inside]
+            )
             if lead is not None:
                 topic = lead.topic or (given.topic if given is not None else None)
                 return [], replace(lead, topic=topic)
@@ -173,6 +267,8 @@ class SentenceReader:
             return [
                 Found(m, Topic.TOPPED_BY, False, clause.start, clause.end, once_more.pattern) for m in own
             ], once_more
+        if _UNKNOWN.search(folded, clause.start, clause.end):
+            return [], None
         if _NOT_NEEDED.search(folded, clause.start, clause.end):
             return [], None
         if not negates(self._cues, text) and (
@@ -198,7 +294,10 @@ class SentenceReader:
         ):
             answered = self._answer(signs, clause) if colon else None
             prepared = colon and any(clause.end <= h.start < clauses[n + 1].end for h in hits)
-            predicate = self._direction.by_predicate(text, clause, inside, given, listed=listed, colon=colon)
+            prepared_here = any(clause.start <= h.start < clause.end for h in hits)
+            predicate = self._direction.by_predicate(
+                text, clause, inside, given, listed=listed, colon=colon, prepared=prepared_here
+            )
             if predicate is not None:
                 said, others = predicate
             elif answered is not None or (
@@ -210,6 +309,21 @@ class SentenceReader:
                 )
         if said is None or said.topic is None:
             return [], said
+        if said.pattern in firm(self._language):
+            found = [
+                Found(
+                    m,
+                    said.topic,
+                    True,
+                    min(m.start, clause.start),
+                    max(m.end, clause.end),
+                    said.pattern,
+                    confidence=0.85,
+                )
+                for m in others
+                if self._fits(m, said.topic)
+            ]
+            return found, given
         answer = self._answer(signs, clause)
         if answer is Answer.UNKNOWN:
             return [], None
@@ -228,9 +342,18 @@ class SentenceReader:
                 confidence=0.6 if said.tentative else 0.85,
             )
             for m in others
-            if self._fits(m, said.topic) and not (forbids and in_bad_state(text, m.start - clause.start))
+            if self._fits(m, said.topic)
+            and not (forbids and in_bad_state(text, m.start - clause.start, m.end - clause.start))
         ]
         return excepted(self._cues, text, clause, found, said), said
+
+    def _lead(self, text: str, given: Frame | None) -> Frame | None:
+        """'Anything solvent-borne can go right on top:' opens a list under its heading."""
+        if given is None or given.topic is None or not _MAY_GO.search(text):
+            return None
+        return Frame(
+            given.topic, given.forbids or negates(self._cues, text), closes(self._cues, text), pattern="lead-in"
+        )
 
     @staticmethod
     def _fits(mention: Mention, topic: Topic) -> bool:

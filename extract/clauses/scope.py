@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from extract.claims import Condition
+from extract.clauses.assertions import firm
 from extract.clauses.conditions import ConditionHit, tags, times_as_windows, via_of
 from extract.clauses.cues import Cues
 from extract.clauses.frames import Clause, Found
@@ -48,6 +49,7 @@ def conditioned(
     own_hits: list[ConditionHit],
     tail: list[ConditionHit],
     reach: int,
+    language: str = "en",
 ) -> Iterator[Found]:
     """The coats of a clause with the conditions that it and its tail set on each."""
     text = signs[clause.start : clause.end]
@@ -66,6 +68,9 @@ def conditioned(
             hits = [h for h in hits if not signs.startswith("without", h.start)]
         via = via_of(hits)
         end = max([f.end, *(h.end for h in hits)])
+        if f.forbids and f.pattern in firm(language):
+            yield f
+            continue
         if f.forbids:
             freed = [h for h in hits if unless is not None and h.start >= clause.start + unless.start()]
             if via is not None and via.object != f.mention.object:
@@ -91,6 +96,11 @@ def conditioned(
 def _afterwards(c: Cues, signs: str, hit: ConditionHit) -> bool:
     """True where the condition holds only once the time is past."""
     before = signs[max(0, hit.start - 60) : hit.start + 1]
+    if re.search(
+        r"\b(?:h|hours?|days?|weeks?|months?|min\w*)\b[^.;]{0,24}(?:,|\bor),? (?:otherwise|beyond)[ ,\w]{0,16}$",
+        before[:-1],
+    ):
+        return False
     cut = max(before.rfind("; "), before.rfind(". "))
     behind = re.split(r"[;.](?: |$)", signs[hit.end : hit.end + 40])[0]
     return (
@@ -105,12 +115,21 @@ def _ways(folded: str, f: Found, hits: Sequence[ConditionHit], via: Mention | No
     worked = [h for h in hits if h.condition is Condition.ABRADED]
     if timed and worked:
         first, second = (timed[0], worked[0]) if timed[0].start < worked[0].start else (worked[0], timed[0])
-        if re.search(r"(?:, or|;? ?or) (?:after |else |if )?\W*$", folded[first.end : second.start]):
+        if re.search(
+            r"(?:, or|;? ?or|,? or else|,? otherwise|,? (?:or,? )?(?:beyond|later|thereafter|past that)(?: that| this)?,?|,? after (?:that|which)(?: time)? (?:only )?)"
+            r" ?(?:after |else |if |it has to be |must be |to be |to |be |has to be |well )?\W*$",
+            folded[first.end : second.start],
+        ):
             for group in (timed, worked):
                 others = [h for h in hits if h not in timed and h not in worked]
                 yield replace(f, conditions=tags([*group, *others]), via=via, pattern=f.pattern + ", either")
             return
     yield replace(f, conditions=tags(hits), via=via)
+
+
+def _bracketed(signs: str, end: int, hit: ConditionHit) -> bool:
+    """True for a condition in brackets right behind a member: it holds for that one alone."""
+    return re.match(r" ?\([^()]*$", signs[end : hit.start]) is not None and ")" in signs[hit.end : hit.end + 60]
 
 
 _SEPARATOR = re.compile(r",|;|/|\band\b|\bor\b|\bover\b|\bon\b")
@@ -130,6 +149,7 @@ def items_hits(
     index = next(i for i, m in enumerate(order) if (m.start, m.object) == (mention.start, mention.object))
     before: list[list[ConditionHit]] = [[] for _ in order]
     behind: list[list[ConditionHit]] = [[] for _ in order]
+    alone: list[list[ConditionHit]] = [[] for _ in order]
     general: list[ConditionHit] = []
     for hit in hits:
         slot = sum(m.start <= hit.start for m in order)
@@ -140,6 +160,12 @@ def items_hits(
             (before[0] if close else general).append(hit)
             continue
         previous = order[slot - 1]
+        if slot < len(order) and re.search(r"\b(?:and|or),? (?:only |also )?$", signs[previous.end : hit.start]):
+            before[slot].append(hit)
+            continue
+        if slot < len(order) and _bracketed(signs, previous.end, hit):
+            alone[slot - 1].append(hit)
+            continue
         if hit.start < previous.end:
             (before if hit.end < previous.end else behind)[slot - 1].append(hit)
             continue
@@ -149,7 +175,7 @@ def items_hits(
         parted = _SEPARATOR.search(signs[previous.end : hit.start])
         goes_on = _SEPARATOR.search(signs[hit.end : order[slot].start])
         (before[slot] if parted and not goes_on else behind[slot - 1]).append(hit)
-    out = list(general)
+    out = [*general, *alone[index]]
     for i in range(index, -1, -1):
         if before[i]:
             joint = signs[order[i].end : order[index].start] if i < index else ""

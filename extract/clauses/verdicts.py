@@ -107,9 +107,12 @@ def read_legend(lines: Sequence[str], language: str = "en") -> tuple[tuple[str, 
 
 
 def _loose(words: str) -> Verdict | None:
-    if re.match(r"(?:not|un|no )\s?\w*(?:suit|recomm|permit|possib|compat|allow)", words):
+    if re.match(r"(?:not|un|no )\s?\w*(?:suit|recomm|permit|possib|compat|allow|apt|fit\b|released|admit)", words):
         return Verdict(Answer.NO, 0)
-    if re.match(r"(?:well |very |fully |highly )?(?:suit|recomm|permit|possib|compat|allow|approved)", words):
+    if re.match(
+        r"(?:well |very |fully |highly |is )?(?:suit|recomm|permit|possib|compat|allow|approved|appl(?:ies|icable)|apt|fit\b|released)",
+        words,
+    ):
         return Verdict(Answer.YES, 0)
     if re.match(r"(?:no experience|not tested|not appl|ask|on request|unknown)", words):
         return Verdict(Answer.UNKNOWN, 0)

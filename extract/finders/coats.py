@@ -10,10 +10,11 @@ from extract.claims import SELF, Claim, Condition, Stance, Topic, Why
 from extract.clauses.conditions import ConditionHit, find_conditions, tags, times
 from extract.clauses.cues import cues
 from extract.clauses.frames import Found, Frame
+from extract.clauses.guard import speaks_against, withheld
 from extract.clauses.headings import given_frame, same_section, whole
 from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_verdict
-from extract.document import Document, Passage, Section, Statement, StatementKind, Table, evidence_of, fold
+from extract.document import Document, Passage, Section, Statement, StatementKind, Table, evidence_of, fold, join
 from extract.finders import coat_tables
 from extract.sections import Sense, sense_of
 from extract.terms import Mention, SubjectNames, Vocabulary
@@ -26,21 +27,59 @@ _SILENT = frozenset(
 
 def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
     """Every claim on what this product goes over and what goes over it."""
+    yield from _reconciled(list(_found(document, subject, vocabulary)))
+
+
+def _reconciled(found: list[tuple[Claim, bool]]) -> Iterator[Claim]:
+    """Without what a description permits outright and the sheet's own chapter on it permits under conditions or forbids.
+
+    found holds each claim with whether it stands where the sheet speaks of coats.
+    """
+    strict = [c for c, told in found if told and (c.stance is Stance.FORBIDS or weighty(c))]
+    for claim, told in found:
+        loose = not told and claim.stance is Stance.PERMITS and not weighty(claim)
+        if loose and any(s.topic is claim.topic and _akin(s.object, claim.object) for s in strict):
+            continue
+        yield claim
+
+
+def weighty(claim: Claim) -> bool:
+    """Whether a claim has a condition that a painter would not meet anyway."""
+    return bool(set(claim.conditions) - {Condition.CLEAN, Condition.SOUND})
+
+
+def _akin(a: str | None, b: str | None) -> bool:
+    return a is not None and b is not None and (a == b or a.startswith(b + ".") or b.startswith(a + "."))
+
+
+def _found(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[tuple[Claim, bool]]:
     bound = vocabulary.bind(document, subject)
     reader = SentenceReader(subject.kind, bound.language)
     pending: list[Claim] = []
     section: Section | None = None
     timed = _timed_leads(document, bound)
+    asked: Statement | None = None
+    before: Statement | None = None
     for block in document.blocks:
         if section is None or not same_section(block.section, section):
-            yield from pending
+            yield from ((c, _on_coats(section, bound)) for c in pending)
             pending, section = [], block.section
         if isinstance(block, Table):
             pending.extend(coat_tables.claims(block, bound, reader, document))
             continue
+        block, asked = _answered(_led(block, before), asked)
+        before = block
         pending = _shared(block, pending, bound)
         pending.extend(_statement(block, bound, reader, timed, document.scanned))
-    yield from pending
+    yield from ((c, _on_coats(section, bound)) for c in pending)
+
+
+def _on_coats(section: Section | None, vocabulary: Vocabulary) -> bool:
+    if section is None:
+        return False
+    return bool(
+        sense_of(section, vocabulary.language) & {Sense.GOES_OVER, Sense.TOPPED_BY, Sense.OVERCOATING, Sense.FORBIDS}
+    )
 
 
 def _statement(
@@ -70,8 +109,56 @@ def _statement(
     for f in found:
         if not listed and not f.forbids and _idle(f, block, senses, folded):
             continue
+        if _spoken_against(f, block, folded, mentions, marked=marked, language=vocabulary.language):
+            continue
         extra = [*lead_hits, *note_hits] if not f.forbids else []
         yield from _claims(f, block, extra, with_lead=used_lead, scanned=scanned, marked=marked)
+
+
+_ACCOUNTED = ("isolated", "unless", "nothing but that", "except", "either")
+"""Patterns that read a negation for what it grants."""
+
+
+def _spoken_against(
+    found: Found, block: Statement, folded: str, mentions: Sequence[Mention], *, marked: bool, language: str
+) -> bool:
+    """True for a permission beside which the guard finds a word against it."""
+    if found.forbids or found.pattern.endswith(_ACCOUNTED):
+        return False
+    if block.lead is not None and not marked and speaks_against(block.lead.folded.rsplit(". ", 1)[-1], language):
+        return True
+    others = [m.start for m in mentions if not m.is_self and m.start >= found.mention.end]
+    conditions = bool(found.conditions) or found.only
+    span = (found.mention.start, found.mention.end)
+    return withheld(folded, span, others, conditions=conditions, language=language) is not None
+
+
+def _led(block: Statement, before: Statement | None) -> Statement:
+    """A list that is set as a paragraph of its own behind 'It may be applied to:'."""
+    if before is None or block.lead is not None or block.kind is not StatementKind.SENTENCE or block.label is not None:
+        return block
+    if not before.passage.text.rstrip().endswith(":") or not same_section(before.section, block.section):
+        return block
+    return replace(block, kind=StatementKind.BULLET, lead=before.passage)
+
+
+_ANSWER = re.compile(
+    r"\W*(?:yes|no|sure|nope|yep|never|of course|absolutely|certainly|not|only|don't|by all means|ok|fine)\b"
+)
+
+
+def _answered(block: Statement, asked: Statement | None) -> tuple[Statement, Statement | None]:
+    """A short answer together with the question that it answers; and the question that the next block may answer."""
+    question = asked
+    if block.label is not None and block.label.text.rstrip().endswith("?"):
+        question = replace(block, passage=block.label)
+    asks = block if block.passage.text.rstrip().endswith("?") else None
+    near = question is not None and same_section(question.section, block.section)
+    if question is None or not near or not _ANSWER.match(block.passage.folded):
+        return block, asks
+    return replace(
+        block, kind=StatementKind.SENTENCE, label=None, passage=join([question.passage, block.passage])
+    ), asks
 
 
 def _timed_leads(document: Document, vocabulary: Vocabulary) -> frozenset[str]:
@@ -95,16 +182,23 @@ _MODAL = re.compile(
     r"\b(?:may|can|could|must|should|shall|will (?:go|take|cover)|apply|use|suitable|recommend\w*|approved|compatible|"
     r"permitted|allowed|"
     r"(?:is|are|be) (?:\w+ )?(?:applied|used|put|sprayed|laid)|overcoat\w*|recoat\w*|topcoat\w*|cover\w*)\b"
-    r"|^\W*(?:used|applied)\b"
+    r"|^\W*(?:used|applied)\b|\b(?:shoot|spray|lay|put|brush|roll|knife|spread|go)\b"
+    r"|\bonly (?:after|with|if|when|once)\b|\bgoes (?:\w+ )?(?:over|on|onto|under)\b"
 )
 
 
+_TOLD = re.compile(r"\b(?:was|were|had|came|has come|have come|went|gave|showed|turned)\b")
+"""A story of what was done once grants nothing."""
 _NEEDED = re.compile(r"\b(?:is|are|be) (?:\w+ )?(?:needed|required|necessary|obligatory|mandatory|indispensable)\b")
 
 
 def _idle(found: Found, block: Statement, senses: frozenset[Sense], folded: str) -> bool:
     """True for a permission that the sentence only seems to give: a question, a note to a table, a description."""
+    if _TOLD.search(folded) and _MODAL.search(folded) is None:
+        return True
     if found.topic is Topic.TOPPED_BY and _NEEDED.search(folded[found.start : found.end]):
+        return True
+    if found.pattern == "this accepts that" and senses & {Sense.ABOUT} and not found.conditions:
         return True
     if folded.rstrip().endswith("?") or (block.mark and block.kind is StatementKind.SENTENCE):
         return True

@@ -12,6 +12,7 @@ from extract.clauses.conditions import find_conditions
 from extract.clauses.cues import Cues, cues
 from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_verdict
+from extract.finders import coat_tables
 from extract.document import Cell, Passage, Row, Statement, Table, evidence_of, fold
 from extract.quantities import Quantity, find_quantities
 from extract.sections import Sense, sense_of, sense_of_text
@@ -35,24 +36,134 @@ class _End:
     high: float | None = None
     unlimited: bool = False
     abraded: bool = False
+    label: Passage | None = None
     cells: list[Passage] | None = None
 
 
 def claims(
     table: Table, near: Sequence[Statement], vocabulary: Vocabulary, reader: SentenceReader, scanned: bool
 ) -> Iterator[Claim]:
-    """The windows of a table; near are the statements that follow it."""
+    """The windows of a table; near are the statements that follow it.
+
+    Every cell with a time is read by what stands over it, before it and around it, so that a table may stand on
+    any side: next coats, temperatures, earliest and latest each by rows, by columns or in the heading.
+    """
     known = cues(vocabulary.language)
-    if not _is_window_table(table, known, vocabulary):
-        yield from _recoat_rows(table, near, vocabulary, known, scanned)
+    senses = _senses(table, vocabulary)
+    if _OTHERS.search(fold(" ".join(p.text for p in (table.section.title, table.title, table.corner)))):
         return
-    columns = [_column(stack, known) for stack in table.heads]
+    whole = _is_window_table(table, known, vocabulary)
+    if not whole and senses & _ELSEWHERE and Sense.DRYING not in senses:
+        return
+    signs = coat_tables.usual_signs(table, vocabulary.language)
+    around = _Side.of(" ".join(p.text for p in _around(table)), (), known, vocabulary)
+    columns = [_Side.of(" ".join(c.text for c in stack), stack, known, vocabulary) for stack in table.heads]
     general = _general_temperature(table, near)
-    if any(_row_role(row, known) for row in table.rows):
-        yield from _transposed(table, columns, general, known, vocabulary, scanned)
-        return
+    found: dict[tuple[str | None, float | None, Method | None, bool], _End] = {}
+    words: dict[str | None, str] = {}
     for row in table.rows:
-        yield from _row(row, table, columns, general, vocabulary, known, scanned)
+        text = f"{row.group.text} {row.label.text}" if row.group.text else row.label.text
+        side = _Side.of(text, (row.label,), known, vocabulary)
+        if whole and side.objects and _refused(row, vocabulary, signs):
+            continue
+        for cell, column in zip(row.cells, columns or [_Side()] * len(row.cells), strict=False):
+            if not _speaks_of_windows(side, column, whole, senses, cell):
+                continue
+            objects = side.objects or column.objects or (around.objects if side.told or column.told else ())
+            if not objects and not (side.told or column.told):
+                continue
+            role = side.role or column.role or around.role
+            if not cell.text.strip() or (not role and _time(cell.passage.folded) is None):
+                continue
+            if not role and side.at_c is None and column.at_c is None and not side.recoat and _mark_only(cell):
+                continue
+            at_c = side.at_c if side.at_c is not None else column.at_c
+            method = column.method or side.method
+            worked = column.worked and whole
+            for object_, said in dict(objects or ((None, row.label.text),)).items():
+                end = found.setdefault((object_, at_c, method, worked), _End())
+                words.setdefault(object_, said)
+                end.label = end.label or row.label.passage
+                _take(end, role, cell, row, table, known, vocabulary)
+                end.abraded = end.abraded or worked
+    yield from _claims(found, words, general, table, scanned)
+
+
+_OTHERS = re.compile(
+    r"\b(?:other products|complements?|complementary|further products|companion|accessor(?:y|ies)|related products|"
+    r"of the range|our range|also in the range|test results?|property)\b"
+)
+"""Tables on other products than this one, and on tests."""
+_ELSEWHERE = frozenset({Sense.GOES_OVER, Sense.MIXING, Sense.SYSTEMS, Sense.SAFETY, Sense.PACKAGING, Sense.STORAGE, Sense.FAULTS,
+    Sense.PREPARATION, Sense.EXPOSURE, Sense.LEGAL, Sense.CLEANING})  # fmt: skip
+_STAGE = re.compile(
+    r"\b(?:dust|touch|tack|handl\w+|hard(?:\b|-)|hardness|cur(?:e|ed|ing)|through|sandable|flash|pot[- ]?life|"
+    r"assembly|polish\w*|water|rain|service|usable|dry|dries|drying|walk\w*|mask\w*|complete|traffic|load)\b"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """What a head or a label says of the times beside it."""
+
+    role: str = ""
+    at_c: float | None = None
+    method: Method | None = None
+    objects: tuple[tuple[str | None, str], ...] = ()
+    recoat: bool = False
+    stage: bool = False
+    worked: bool = False
+    """'After sanding P500': the coat may follow so for the times beneath."""
+
+    @property
+    def told(self) -> bool:
+        return self.recoat or bool(self.role) or self.at_c is not None
+
+    @staticmethod
+    def of(text: str, cells: Sequence[Cell], known: Cues, vocabulary: Vocabulary) -> _Side:
+        folded = fold(text)
+        if not folded.strip():
+            return _Side()
+        column = _column(folded, known)
+        recoat = _RECOAT.search(folded) is not None
+        role = column.role
+        if not recoat and len(folded) > 45 and not cells:
+            role = ""
+        stage = not recoat and _STAGE.search(folded) is not None
+        worked = re.match(r"\W*(?:after|with|once|when) (?:\w+ )?(?:sand|abrad|flat|scuff|matt)", folded) is not None
+        objects = tuple(_objects(text, vocabulary))
+        if re.search(r"\b(?:any|all) (?:\w+ )?(?:coat|product|next)", folded) and not objects:
+            recoat = True
+        return _Side(role, column.at_c, column.method, objects, recoat, stage, worked)
+
+
+def _around(table: Table) -> Iterator[Passage]:
+    yield table.corner
+    yield table.title
+    if table.lead is not None:
+        yield table.lead
+    yield table.section.title
+
+
+def _refused(row: Row, vocabulary: Vocabulary, signs: Sequence[tuple[str, Answer]]) -> bool:
+    verdicts = [(c, read_verdict(c.text, signs, vocabulary.language)) for c in row.cells]
+    told = [c for c, v in verdicts if v is not None]
+    return any(v is not None and v.answer is Answer.NO for _, v in verdicts) and not any(
+        _time(c.passage.folded) for c in told
+    )
+
+
+def _mark_only(cell: Cell) -> bool:
+    verdict = read_verdict(cell.text)
+    return verdict is not None and _time(cell.passage.folded) is None
+
+
+def _speaks_of_windows(side: _Side, column: _Side, whole: bool, senses: frozenset[Sense], cell: Cell) -> bool:
+    """Whether a cell's time is one to the next coat: the table is on it, or its row or column is."""
+    if side.recoat or (column.recoat and not side.stage):
+        # In a table on other things a recoat column belongs to what the row names: to temperatures, not to products.
+        return whole or side.recoat or not side.objects or all(o == SELF for o, _ in side.objects)
+    return whole and not side.stage and not column.stage
 
 
 def _senses(table: Table, vocabulary: Vocabulary) -> frozenset[Sense]:
@@ -75,8 +186,7 @@ def _is_window_table(table: Table, known: Cues, vocabulary: Vocabulary) -> bool:
     return any(_time(cell.passage.folded) is not None for row in table.rows for cell in row.cells)
 
 
-def _column(stack: tuple[Cell, ...], known: Cues) -> _Column:
-    text = fold(" ".join(c.text for c in stack))
+def _column(text: str, known: Cues) -> _Column:
     temperature = next(
         (q.low if q.low is not None else q.high for q in find_quantities(text) if q.dimension is Dimension.TEMPERATURE),
         None,
@@ -115,18 +225,6 @@ def _general_temperature(table: Table, near: Sequence[Statement]) -> float | Non
 
 def _time(folded: str) -> Quantity | None:
     return next((q for q in find_quantities(folded) if q.dimension is Dimension.TIME), None)
-
-
-def _row_role(row: Row, known: Cues) -> str:
-    """'least' or 'most' for a row labelled 'Minimum', 'Latest': the table stands on its side."""
-    label = row.label.passage.folded.strip()
-    if len(label) > 45:
-        return ""
-    if re.match(r"(?:min\b|min\.|minimum|earliest|not before)", label):
-        return "least"
-    if re.match(r"(?:max\b|max\.|maximum|latest|not after)", label):
-        return "most"
-    return ""
 
 
 def _objects(text: str, vocabulary: Vocabulary) -> list[tuple[str | None, str]]:
@@ -181,121 +279,41 @@ def _take(end: _End, role: str, cell: Cell, row: Row, table: Table, known: Cues,
         end.unlimited = True
 
 
-def _row(
-    row: Row,
-    table: Table,
-    columns: Sequence[_Column],
-    general: float | None,
-    vocabulary: Vocabulary,
-    known: Cues,
-    scanned: bool,
-) -> Iterator[Claim]:
-    answers = [v.answer for c in row.cells if (v := read_verdict(c.text, (), vocabulary.language)) is not None]
-    if any(a is Answer.NO for a in answers):
-        return
-    objects = _objects(row.label.text, vocabulary)
-    if not objects:
-        if not re.search(r"re-?coat|over-?coat|next|any|all\b", row.label.passage.folded):
-            return
-        objects = [(None, row.label.text)]
-    ends: dict[tuple[float | None, Method | None], _End] = {}
-    for cell, column in zip(row.cells, columns, strict=False):
-        if not cell.text.strip() or (column.role == "" and read_verdict(cell.text) is not None):
-            continue
-        if _time(cell.passage.folded) is None and column.role == "":
-            continue
-        end = ends.setdefault((column.at_c, column.method), _End())
-        _take(end, column.role, cell, row, table, known, vocabulary)
-    yield from _claims(objects, ends, row.label.passage, general, table, scanned)
-
-
 def _claims(
-    objects: Sequence[tuple[str | None, str]],
-    ends: dict[tuple[float | None, Method | None], _End],
-    label: Passage,
+    found: dict[tuple[str | None, float | None, Method | None, bool], _End],
+    words: dict[str | None, str],
     general: float | None,
     table: Table,
     scanned: bool,
 ) -> Iterator[Claim]:
-    for (at_c, method), end in ends.items():
+    for (object_, at_c, method, _), end in found.items():
         if end.low is None and end.high is None and not end.unlimited:
             continue
         if end.low is not None and end.high is not None and end.low > end.high:
             continue
-        for object_, words in dict(objects).items():
-            yield Claim(
-                topic=Topic.OVERCOAT_WINDOW,
-                property="window",
-                stance=Stance.STATES,
-                evidence=evidence_of([p for p in (label, *(end.cells or ())) if p.text.strip()]),
-                object=object_,
-                conditions=(Condition.ABRADED,) if end.abraded else (),
-                low=end.low,
-                high=end.high,
-                unit="min",
-                unlimited=end.unlimited and end.high is None,
-                at_c=at_c if at_c is not None else general,
-                method=method,
-                confidence=0.93,
-                from_picture=scanned,
-                why=Why("window table", (words,), f"{table.corner.text}: {label.text}"),
-            )
-
-
-def _transposed(
-    table: Table,
-    columns: Sequence[_Column],
-    general: float | None,
-    known: Cues,
-    vocabulary: Vocabulary,
-    scanned: bool,
-) -> Iterator[Claim]:
-    """Rows 'Minimum' and 'Maximum', columns by temperature or by next coat; a group line may name the next coat."""
-    groups: dict[str, dict[int, _End]] = {}
-    labels: dict[str, list[Passage]] = {}
-    for row in table.rows:
-        role = _row_role(row, known)
-        if not role:
-            continue
-        group = row.group.text
-        labels.setdefault(group, []).append(row.label.passage)
-        for n, cell in enumerate(row.cells[: len(columns)]):
-            if cell.text.strip():
-                _take(groups.setdefault(group, {}).setdefault(n, _End()), role, cell, row, table, known, vocabulary)
-    for group, ends in groups.items():
-        for n, end in ends.items():
-            heads = [c.passage for c in table.heads[n]] if n < len(table.heads) else []
-            objects = (
-                _objects(" ".join(h.text for h in heads), vocabulary) or _objects(group, vocabulary) or [(None, group)]
-            )
-            column = columns[n]
-            yield from _claims(objects, {(column.at_c, column.method): end}, labels[group][0], general, table, scanned)
+        label = end.label
+        parts = [p for p in (*((label,) if label is not None else ()), *(end.cells or ())) if p.text.strip()]
+        yield Claim(
+            topic=Topic.OVERCOAT_WINDOW,
+            property="window",
+            stance=Stance.STATES,
+            evidence=evidence_of(list(dict.fromkeys(parts))),
+            object=object_,
+            conditions=(Condition.ABRADED,) if end.abraded else (),
+            low=end.low,
+            high=end.high,
+            unit="min",
+            unlimited=end.unlimited and end.high is None,
+            at_c=at_c if at_c is not None else general,
+            method=method,
+            confidence=0.93,
+            from_picture=scanned,
+            why=Why("window table", (words[object_],), f"{table.corner.text}: {label.text if label else ''}"),
+        )
 
 
 _RECOAT = re.compile(
-    r"\b(?:re-?coat\w*|over-?coat\w*|over-?paint\w*|topcoat\w*|take (?:paint|a coat)|next coat|over-?spray\w*)\b"
+    r"\b(?:re-?coat\w*|over-?coat\w*|over-?paint\w*|re-?paint\w*|topcoat(?:ing|able)|take (?:paint|a coat)|next coat|"
+    r"over-?spray\w*|over-?work\w*|coat to follow|following coat|subsequent coat|between coats|intercoat|second coat|"
+    r"further coats?|to paint over|paint over|interval|time to next)\b"
 )
-
-
-def _recoat_rows(
-    table: Table, near: Sequence[Statement], vocabulary: Vocabulary, known: Cues, scanned: bool
-) -> Iterator[Claim]:
-    """A row 'Recoat' in a table of drying stages: the earliest time, by column."""
-    senses = _senses(table, vocabulary)
-    if Sense.DRYING not in senses:
-        return
-    columns = [_column(stack, known) for stack in table.heads]
-    general = _general_temperature(table, near)
-    for row in table.rows:
-        if not _RECOAT.search(row.label.passage.folded):
-            continue
-        role = _row_role(row, known) or (
-            "most" if re.search(r"\b(?:max|latest|within)", row.label.passage.folded) else ""
-        )
-        objects = _objects(row.label.text, vocabulary) or [(None, row.label.text)]
-        ends: dict[tuple[float | None, Method | None], _End] = {}
-        for cell, column in zip(row.cells, columns, strict=False):
-            if _time(cell.passage.folded) is not None:
-                end = ends.setdefault((column.at_c, column.method), _End())
-                _take(end, role or column.role, cell, row, table, known, vocabulary)
-        yield from _claims(objects, ends, row.label.passage, general, table, scanned)

@@ -69,7 +69,17 @@ def regimes(first: str, segments: Iterator[tuple[int, int, list[Found]]]) -> Ite
             for q in find_quantities(first[start:end])
             if q.dimension in (Dimension.TIME, Dimension.TEMPERATURE) and q.bound is not Bound.MOST
         ]
+        bracket = _AT_ANOTHER.search(first, start, end)
+        if bracket is not None and _times_of(bracket.group()) and _times_of(first[start : bracket.start()]):
+            yield start, bracket.start(), group
+            yield bracket.start(), bracket.end(), group
+            continue
         kinds = [q.dimension for q in figures]
+        turned = len(figures) >= 4 and _turned(first, start, figures)
+        if turned:
+            for n, at in enumerate(turned):
+                yield at, turned[n + 1] if n + 1 < len(turned) else end, group
+            continue
         pairs = len(figures) // 2
         if pairs < 2 or kinds != [Dimension.TIME, Dimension.TEMPERATURE] * pairs:
             yield start, end, group
@@ -79,6 +89,26 @@ def regimes(first: str, segments: Iterator[tuple[int, int, list[Found]]]) -> Ite
             stop = start + figures[2 * n + 1].end
             yield begin, stop, group
             begin = stop
+
+
+_AT_ANOTHER = re.compile(r"\((?:and |or )?(?:at|@) ?[-+]?\d+ ?°[cf][^()]*\)")
+
+
+def _times_of(text: str) -> bool:
+    return any(q.dimension is Dimension.TIME for q in find_quantities(text))
+
+
+def _turned(first: str, start: int, figures: Sequence[Quantity]) -> list[int]:
+    """Where each regime begins in 'at 10 °C from 12 h to 5 days, at 20 °C from 6 h to 3 days'; none where it is other."""
+    if figures[0].dimension is not Dimension.TEMPERATURE:
+        return []
+    begins = [start + q.lead for q in figures if q.dimension is Dimension.TEMPERATURE]
+    edges = [*begins, start + figures[-1].end + 1]
+    filled = all(
+        any(q.dimension is Dimension.TIME and a <= start + q.start < b for q in figures)
+        for a, b in zip(begins, edges[1:], strict=True)
+    )
+    return begins if filled and len(begins) > 1 else []
 
 
 def late_at(folded: str, late: re.Match[str] | None) -> int:

@@ -1,0 +1,97 @@
+"""Whole ways of saying what lies over what, as data: vocabulary/<language>/assertions.toml."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+
+from extract.claims import Topic
+from extract.clauses.cues import OTHER, THIS
+from extract.clauses.frames import Frame
+from extract.terms import Mention
+
+_LIST = (
+    rf"(?P<list>{OTHER}+(?:(?:,|;| and| or| nor|/| &|,? as well as|, and|, or)[^{OTHER}{THIS}.;:,]{{0,24}}?{OTHER}+)*)"
+)
+_GAP = rf"[^.;:{OTHER}{THIS}]{{0,40}}?"
+
+
+@dataclass(frozen=True, slots=True)
+class Assertion:
+    """One entry: the list's relation to this product, and whether it is permitted, forbidden or as the clause reads."""
+
+    name: str
+    topic: Topic
+    forbids: bool | None
+    """None where the clause's own words say it."""
+    under: bool
+    """True where a heading on the next coats, or this product in the clause, has to set the direction."""
+    tops_only: bool
+    last: bool
+    """True where it is tried only when nothing else says how the coats lie."""
+    cues: tuple[str, ...]
+    words: tuple[re.Pattern[str], ...]
+    example: str
+    counter_example: str
+
+
+@cache
+def assertions(language: str = "en") -> tuple[Assertion, ...]:
+    """The assertions of a language; none where it has no such file."""
+    path = resources.files("extract.vocabulary").joinpath(language, "assertions.toml")
+    if not path.is_file():
+        return ()
+    out = []
+    for raw in tomllib.loads(path.read_text("utf-8"))["assertion"]:
+        stance = {"forbids": True, "permits": False, "read": None}[raw["stance"]]
+        out.append(
+            Assertion(
+                raw["name"], Topic(raw["topic"]), stance, raw.get("under", False),
+                any("{tops}" in w for w in raw["words"]), raw.get("last", False), tuple(raw["cues"]),
+                tuple(_compile(w) for w in raw["words"]), raw["example"], raw["counter_example"],
+            )
+        )  # fmt: skip
+    return tuple(out)
+
+
+@cache
+def firm(language: str = "en") -> frozenset[str]:
+    """The names of the assertions that forbid by themselves; no 'before' or 'until' turns them round."""
+    return frozenset(a.name for a in assertions(language) if a.forbids)
+
+
+def _compile(words: str) -> re.Pattern[str]:
+    for sign, body in (("{list}", _LIST), ("{tops}", _LIST), ("{this}", THIS + "+"), ("{g}", _GAP)):
+        words = words.replace(sign, body)
+    return re.compile(words)
+
+
+def asserted(
+    language: str,
+    text: str,
+    offset: int,
+    inside: list[Mention],
+    given: Frame | None,
+    *,
+    forbids: bool,
+    only: bool,
+    last: bool = False,
+) -> tuple[Frame, list[Mention]] | None:
+    """The relation of the first assertion that the marked clause holds, with the coats of its list."""
+    for entry in assertions(language):
+        if entry.last is not last or not any(cue in text for cue in entry.cues):
+            continue
+        if entry.under and not (given is not None and given.topic is entry.topic) and THIS not in text:
+            continue
+        for pattern in entry.words:
+            spans = [m.span("list") for m in pattern.finditer(text)]
+            coats = [m for m in inside if not m.is_self and any(a <= m.start - offset < b for a, b in spans)]
+            if entry.tops_only:
+                coats = [m for m in coats if not m.object.startswith(("surface.", "finish.", "treatment."))]
+            if coats:
+                says = forbids if entry.forbids is None else entry.forbids
+                return Frame(entry.topic, says, only and not says, pattern=entry.name), coats
+    return None
