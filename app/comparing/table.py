@@ -15,7 +15,7 @@ from app.theme.theme import GRID, Theme
 Index = QModelIndex | QPersistentModelIndex
 _HEAD = 24 * GRID
 _NARROW_HEAD = 18 * GRID
-_LEAST = 17 * GRID
+_LEAST = 15 * GRID
 
 
 class ComparisonView(QTableView):

@@ -7,8 +7,8 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QModelIndex, Qt
-from PySide6.QtGui import QGuiApplication, QKeySequence, QShortcut
+from PySide6.QtCore import QModelIndex, QSize, Qt
+from PySide6.QtGui import QGuiApplication, QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
     QCheckBox,
     QHBoxLayout,
@@ -49,6 +49,7 @@ if TYPE_CHECKING:
 
 _PRODUCTS = "compare/products"
 _NEEDS_OPEN = "compare/needs_open"
+_ROOMY = QSize(62 * GRID, 88 * GRID)
 
 
 def _flowing(parent: QWidget, *widgets: QWidget) -> QWidget:
@@ -347,3 +348,8 @@ class ComparingPlace(Place):
 
     def _open(self, sentence: Sentence) -> None:
         self.evidence_opened.emit(sentence.sheet_id, sentence.page, sentence.boxes)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        # In a small window with the page beside it, the rows need the room more than the sentences under them.
+        self.details.setVisible(self.width() >= _ROOMY.width() or self.height() >= _ROOMY.height())
