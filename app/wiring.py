@@ -25,6 +25,7 @@ from app.filing.view import FilingPlace
 from app.finding.view import FindingPlace
 from app.jobs import LibraryDesk, Runner, ThreadRunner
 from app.messages import message_for
+from app.mixing.view import MixingPlace
 from app.naming.book import NameBook
 from app.page_pane.drawer import ChildPageDrawer
 from app.page_pane.evidence_panel import EvidencePanel
@@ -91,9 +92,11 @@ class Wiring(QObject):
         self.comparing = ComparingPlace(self.desk, self.book, outlets or SystemOutlets(), theme, settings)
         self.products = ProductsPlace(self.desk, self.book, theme, settings)
         self.finding = FindingPlace(self.desk, self.book, theme, settings)
+        self.mixing = MixingPlace(self.desk, self.book, theme, settings)
         self.sums = SumsPlace(self.desk, self.book, settings)
         places: list[Place] = [
-            self.filing, self.confirming, self.asking, self.comparing, self.products, self.finding, self.sums,
+            self.filing, self.confirming, self.asking, self.comparing, self.products, self.finding, self.mixing,
+            self.sums,
         ]  # fmt: skip
         self.window = window or MainWindow(theme, settings)
         self.window.furnish(places, EvidencePanel(self.desk, self.pictures))

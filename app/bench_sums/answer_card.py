@@ -67,6 +67,7 @@ class AnswerCard(QFrame):
     def show_answers(self, worked: Sequence[Worked]) -> None:
         """The first of them large."""
         self._worked = tuple(worked)
+        self._refusal.clear()
         first, *others = self._worked
         self._large.setText(figure_line(first))
         self._name.setText(answer_words(first.name))

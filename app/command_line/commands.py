@@ -24,6 +24,7 @@ _MODULES: Mapping[str, str] = {
     "remove-sheet": "app.command_line.removing",
     "restore-sheet": "app.command_line.removing",
     "sum": "app.command_line.summing",
+    "mix": "app.command_line.mixing",
     "back-up": "app.command_line.keeping",
     "restore": "app.command_line.keeping",
 }

@@ -177,6 +177,29 @@ def _add_building_up(commands: argparse._SubParsersAction[argparse.ArgumentParse
     finding.add_argument("--at-c", type=float, metavar="N", help="the temperature in °C")
     finding.add_argument("--json", action="store_true", help="print the sequences as JSON")
 
+    mix = commands.add_parser(
+        "mix",
+        help="what to mix and buy of a product for an area",
+        description="From the area to what goes into the cup. What is not typed comes from the product's confirmed "
+        "sentences, which are printed with it.",
+    )
+    mix.add_argument("product", metavar="PRODUCT")
+    mix.add_argument("--area", required=True, metavar="N", help="in m²")
+    mix.add_argument("--coats", metavar="N", help="how many coats")
+    mix.add_argument("--dry-film", metavar="N", help="dry film in µm")
+    mix.add_argument("--film-of", choices=("each", "all"), default="each", help="of each coat (default) or of all")
+    mix.add_argument("--volume-solids", metavar="N", help="in %%, of the paint with its hardener, unthinned")
+    mix.add_argument("--loss", default="40", metavar="N", help="in %% of the paint (default 40)")
+    mix.add_argument("--ratio", metavar="A:B[:C]", help="base, hardener and, if there is one, a third part")
+    mix.add_argument("--by", choices=("volume", "weight"), help="what the ratio goes by")
+    mix.add_argument("--third", choices=("thinner", "component"), default="thinner", help="what a third part is")
+    mix.add_argument("--thinner", metavar="N", help="in %%")
+    mix.add_argument("--thinner-of", choices=("paint", "mix"), default="paint", help="what the percent is of")
+    mix.add_argument("--densities", metavar="LIST", help='kg/l of base, hardener, third, thinner: "1.4 1 - 0.87"')
+    mix.add_argument("--prices", metavar="LIST", help="of a litre of each, in the same order")
+    mix.add_argument("--measure", choices=("cup", "scale", "fine_scale"), default="cup", help="how it is measured")
+    mix.add_argument("--json", action="store_true", help="print the mix as JSON")
+
 
 def _add_keeping(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     remove = commands.add_parser(

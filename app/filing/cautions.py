@@ -40,6 +40,10 @@ class CautionBand(QFrame):
         column = QVBoxLayout(self)
         column.setContentsMargins(GRID, GRID // 2, GRID, GRID // 2)
         column.addWidget(self._label)
+        self._usual = QLabel(self)
+        self._usual.setWordWrap(True)
+        self._usual.hide()
+        column.addWidget(self._usual)
         self.hide()
 
     def show_cautions(self, claims: Iterable[ClaimRecord], product: str) -> None:
@@ -51,6 +55,15 @@ class CautionBand(QFrame):
         self._cautions = list(found.items())
         self._write()
         self.setVisible(bool(self._cautions))
+
+    def say_usual(self, words: str) -> None:
+        """What is usually done about it, below the sheet's own words; '' for nothing."""
+        self._usual.setText(words)
+        self._usual.setVisible(bool(words))
+
+    @property
+    def usual(self) -> str:
+        return self._usual.text()
 
     @property
     def words(self) -> tuple[str, ...]:

@@ -22,6 +22,7 @@ QLabel[look="quote"] { background: $lit; color: $ink; border-radius: 4px; paddin
 QLabel[look="caution"], QFrame[look="caution"] {
     background: $caution; color: $ink; border-left: 4px solid $yes_if; padding: 8px 12px; }
 QFrame[look="caution"] { padding: 0; }
+QLabel[look="caution"] { padding: 8px 12px; }
 QFrame[look="caution"] QLabel { padding: 0; }
 QFrame[look="trouble"] { background: $raised; border: 1px solid $no; border-left: 4px solid $no; border-radius: 4px; }
 QFrame[look="card"] { background: $raised; border: 1px solid $line; border-radius: 6px; }
