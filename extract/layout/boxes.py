@@ -8,6 +8,8 @@ from extract.claims import Box
 from extract.layout.pieces import Boxed, Element, Grid, Segment, inside
 from extract.reading.pages import Page
 
+_OVERFLOW = 0.15
+"""Share of its width by which text may stand over its box's right side."""
 _BAR = 2.8
 """A panel no taller than so many times its text's size is a bar."""
 
@@ -61,7 +63,8 @@ def _area(box: Box) -> float:
 
 def _within(element: Element, box: Box) -> bool:
     if isinstance(element, Segment):
-        return box[0] - 1 <= element.x0 and element.x1 <= box[2] + 3 and inside(element, box, 0.5)
+        over = max(3.0, _OVERFLOW * (element.x1 - element.x0))  # text set a little too wide for its box
+        return box[0] - 1 <= element.x0 and element.x1 <= box[2] + over and inside(element, box, 0.5)
     b = element.box
     return box[0] - 1.5 <= b[0] and b[2] <= box[2] + 1.5 and box[1] - 1.5 <= b[1] and b[3] <= box[3] + 1.5
 

@@ -14,6 +14,12 @@ from extract.reading.pages import Page
 _GUTTER = 9.0
 """Points: the least gap between two columns."""
 _DEEPEST = 8
+_LEAST_FLOW = 6
+"""Lines that either side of a gutter must have to be known as a column of its own by the lines' heights."""
+_SAME_HEIGHT = 1.0
+"""Points within which the baselines of a table's row agree."""
+_FAR = 4.0
+"""Times the size: a wider blank parts two tables."""
 _LONG_TAIL = 6
 """Lines that a column must run on beneath its neighbour to be known as a column there."""
 
@@ -271,22 +277,50 @@ def _table_within(page: Page, band: list[list[Element]]) -> tuple[int, Grid, int
     """A table by alignment in the band: strips before it, the table, and the strip after it."""
     if any(not isinstance(e, Segment) for strip in band for e in strip):
         return None
-    first = next((i for i, strip in enumerate(band) if _several(strip)), None)
+    first = next((i for i, strip in enumerate(band) if _several(strip) and not _stands_apart(band, i)), None)
     if first is None:
         return None
-    heading = next((i for i in range(first + 1, len(band)) if _parts_tables(band, i)), len(band))
+    heading = next(
+        (i for i in range(first + 1, len(band)) if _parts_tables(band, i) or _is_step(band[i - 1], band[i])), len(band)
+    )
     last = max(i for i, strip in enumerate(band[:heading]) if _several(strip)) + 1
     last = _with_tail(band, last)
     segments = [e for strip in band[first:last] for e in strip if isinstance(e, Segment)]
     rows = split_signs(rows_of([s for s in segments if not s.angle]), min(s.x0 for s in segments))
     bands = find_bands(rows)
-    if len(bands) < 2 or not _reads_as_table(rows, bands):
+    if len(bands) < 2 or not _reads_as_table(rows, bands) or _are_two_flows(segments):
         return None
     printed = split_rows(split_over(rows, bands, word_gap(rows)), bands)
     if len(printed) < 2:
         return None
     grid = grid_of_rows(page, bounds(segments), printed, bands, [s for s in segments if s.angle])
     return None if grid is None else (first, grid, last)
+
+
+def _stands_apart(band: list[list[Element]], i: int) -> bool:
+    """Whether a strip of several parts has no row of its table below it: a page's head line."""
+    return i + 1 < len(band) and _is_step(band[i], band[i + 1])
+
+
+def _is_step(above: Sequence[Element], below: Sequence[Element]) -> bool:
+    """Whether two strips are too far apart, or of too different a size, to be rows of one table."""
+    sizes = [max((e.size for e in strip if isinstance(e, Segment)), default=0.0) for strip in (above, below)]
+    large, small = max(sizes), min(sizes)
+    return large > 1.45 * small > 0 or _level_gap(above, below) > _FAR * small > 0
+
+
+def _are_two_flows(segments: Sequence[Segment]) -> bool:
+    """Whether a gutter parts two columns of text whose lines stand at heights of their own: no rows run across."""
+    for left_edge, right_edge in _gutters(list(segments)):
+        left = rows_of([s for s in segments if s.x1 <= left_edge + 0.1 and not s.angle])
+        right = rows_of([s for s in segments if s.x0 >= right_edge - 0.1 and not s.angle])
+        if min(len(left), len(right)) < _LEAST_FLOW:
+            continue
+        heights = [row[0].base for row in right]
+        shared = sum(1 for row in left if any(abs(row[0].base - y) <= _SAME_HEIGHT for y in heights))
+        if shared < 0.5 * min(len(left), len(right)):
+            return True
+    return False
 
 
 def _parts_tables(band: list[list[Element]], i: int) -> bool:

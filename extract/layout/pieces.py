@@ -184,8 +184,8 @@ def segments_of(page: Page, lines: Iterable[PrintedLine]) -> list[Segment]:
             )
             if gap <= narrow and not _crosses_rule(words[i - 1], words[i], rules):
                 continue
-            lone_bullet = i == start + 1 and len(words[start].text) == 1 and words[start].text in BULLETS | DASHES
-            if lone_bullet and gap < 5 * words[i].size and not _crosses_rule(words[i - 1], words[i], rules):
+            opens = i == start + 1 and _opens_item(words[start], words[i])
+            if opens and not _crosses_rule(words[i - 1], words[i], rules):
                 continue
             out.append(_segment(words[start:i], page, line))
             start = i
@@ -194,6 +194,16 @@ def segments_of(page: Page, lines: Iterable[PrintedLine]) -> list[Segment]:
         if not segment.angle and page.marks.dots:
             segment.dotted = _has_dot(segment, page.marks.dots)
     return out
+
+
+def _opens_item(sign: Word, word: Word) -> bool:
+    """Whether a sign that stands alone opens the item that begins with word: signs side by side are a table's."""
+    if len(sign.text) != 1 or sign.text not in BULLETS | DASHES:
+        return False
+    if len(word.text) == 1 and word.text in BULLETS | DASHES:
+        return False
+    reach = 2.5 if sign.text.isalpha() else 5.0
+    return word.x0 - sign.x1 < reach * word.size
 
 
 def _has_dot(segment: Segment, dots: Sequence[Box]) -> bool:

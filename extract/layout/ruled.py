@@ -11,6 +11,7 @@ from pdfplumber.table import cells_to_tables, edges_to_intersections, intersecti
 from extract.claims import Box
 from extract.layout.banded import grid_of_bands
 from extract.layout.pieces import Grid, GridCell, Segment, gaps_between, inside
+from extract.layout.turned import find_turned
 from extract.reading.marks import Panel, Rule
 from extract.reading.pages import Page
 
@@ -29,11 +30,14 @@ def find_ruled(page: Page, segments: Sequence[Segment]) -> tuple[list[Grid], lis
     """The drawn tables of a page and the segments outside them: first those closed by rules, then the open ones."""
     hard = [_edge(r) for r in page.marks.rules if not r.soft and _long_enough(r)]
     merged: list[Edge] = merge_edges(hard, _SNAP, _SNAP, 3, 3) if hard else []
+    merged = merged + _missing_sides(merged, segments)
     soft = [_edge(r) for r in page.marks.rules if r.soft and r.level and _long_enough(r)]
     shades = [e for e in merge_edges(soft, _SNAP, _SNAP, 3, 3) if _between_sides(e, merged)] if soft else []
     grids, rest = _from_edges(
         page, merge_edges(merged + shades, _SNAP, _SNAP, 3, 3) if shades else merged, list(segments)
     )
+    upright, rest = find_turned(page, rest)
+    grids.extend(upright)
     levels = [e for e in merged if e["orientation"] == "h"] + soft
     levels = [e for e in levels if not any(_lies_in(e, g.box) for g in grids)]
     if levels:
@@ -42,6 +46,57 @@ def find_ruled(page: Page, segments: Sequence[Segment]) -> tuple[list[Grid], lis
         more, rest = _from_edges(page, closed, rest)
         grids.extend(more)
     return grids, rest
+
+
+def _missing_sides(merged: Sequence[Edge], segments: Sequence[Segment]) -> list[Edge]:
+    """The outer edges that a table lacks whose inner ones are drawn: rules that run on past the outermost uprights.
+
+    Only where something stands in the open cells.
+    """
+    out: list[Edge] = []
+    left = [e for e in merged if e["orientation"] == "h"]
+    uprights = [e for e in merged if e["orientation"] == "v"]
+    while left:
+        first = left[0]
+        stack = [e for e in left if _same_reach(e, first)]
+        left = [e for e in left if not any(e is s for s in stack)]
+        stack.sort(key=lambda e: e["top"])
+        for group in _crossed_together(stack, uprights):
+            levels = [e for e in group if e["orientation"] == "h"]
+            crossing = [e for e in group if e["orientation"] == "v"]
+            if len(levels) < 2 or not crossing:
+                continue
+            x0, x1 = min(e["x0"] for e in levels), max(e["x1"] for e in levels)
+            top, bottom = min(e["top"] for e in group), max(e["bottom"] for e in group)
+            for x, inner in ((x0, min(e["x0"] for e in crossing)), (x1, max(e["x0"] for e in crossing))):
+                low, high = min(x, inner), max(x, inner)
+                if high - low > _SHORTEST and any(inside(s, (low, top, high, bottom), 0.0) for s in segments):
+                    out.append(_edge(Rule(x, top, x, bottom)))
+            for y, nearest in ((top, levels[0]["top"]), (bottom, levels[-1]["top"])):
+                if abs(y - nearest) > 6 and any(
+                    inside(s, (x0, min(y, nearest), x1, max(y, nearest)), 0.0) for s in segments
+                ):
+                    out.append(_edge(Rule(x0, y, x1, y)))
+    return out
+
+
+def _same_reach(edge: Edge, other: Edge) -> bool:
+    return abs(edge["x0"] - other["x0"]) <= _SAME_REACH and abs(edge["x1"] - other["x1"]) <= _SAME_REACH
+
+
+def _crossed_together(stack: Sequence[Edge], uprights: Sequence[Edge]) -> list[list[Edge]]:
+    """Level rules of one reach in groups that some upright rule inside their reach runs through, with those rules."""
+    inner = [e for e in uprights if stack[0]["x0"] + 6 < e["x0"] < stack[0]["x1"] - 6]
+    groups: list[list[Edge]] = []
+    for level in stack:
+        crossing = [e for e in inner if e["top"] - 2 <= level["top"] <= e["bottom"] + 2]
+        home = next((g for g in groups if any(c is m for c in crossing for m in g)), None)
+        if home is None:
+            groups.append([level, *crossing])
+        else:
+            home.append(level)
+            home.extend(c for c in crossing if not any(c is m for m in home))
+    return groups
 
 
 def _between_sides(edge: Edge, merged: Sequence[Edge]) -> bool:
@@ -96,6 +151,9 @@ def _stacked(boxes: list[Box], segments: Sequence[Segment]) -> list[list[Box]]:
             continue
         first = [b for b in below if b[1] <= y + 2]
         last = [b for b in above if b[3] >= y - 2]
+        if _parted_otherwise(last, first):
+            cuts.append(y)
+            continue
         heads = [s for s in segments for b in first if inside(s, b, 0.0)]
         body = [s for s in segments for b in last if inside(s, b, 0.0)]
         if not heads or not all(s.bold for s in heads) or all(s.bold for s in body) or len(heads) < 2:
@@ -106,6 +164,12 @@ def _stacked(boxes: list[Box], segments: Sequence[Segment]) -> list[list[Box]]:
     for low, high in itertools.pairwise([float("-inf"), *sorted(cuts), float("inf")]):
         out.append([b for b in boxes if low - 2 <= b[1] < high - 2])
     return [part for part in out if part]
+
+
+def _parted_otherwise(above: Sequence[Box], below: Sequence[Box]) -> bool:
+    """Whether two neighbouring rows, each of several cells, have no border between cells in common."""
+    inner = [_steps([b[0] for b in row])[1:] for row in (above, below)]
+    return bool(inner[0] and inner[1]) and not any(abs(a - b) <= 3 for a in inner[0] for b in inner[1])
 
 
 def _long_enough(rule: Rule) -> bool:
@@ -131,9 +195,7 @@ def _close_sides(levels: list[Edge], uprights: list[Edge], segments: Sequence[Se
     left = sorted(levels, key=lambda e: (e["x0"], e["top"]))
     while left:
         first = left[0]
-        stack = [
-            e for e in left if abs(e["x0"] - first["x0"]) <= _SAME_REACH and abs(e["x1"] - first["x1"]) <= _SAME_REACH
-        ]
+        stack = [e for e in left if _same_reach(e, first)]
         ids = {id(e) for e in stack}
         left = [e for e in left if id(e) not in ids]
         stack.sort(key=lambda e: e["top"])
@@ -155,8 +217,9 @@ def _table_runs(stack: list[Edge], segments: Sequence[Segment]) -> list[list[Edg
     runs: list[list[Edge]] = []
     current: list[Edge] = []
     pending: list[Edge] = []
-    for above, below in itertools.pairwise(stack):
-        kind = _between(above, below, segments)
+    lines = [_lines_between(a, b, segments) for a, b in itertools.pairwise(stack)]
+    for n, (above, below) in enumerate(itertools.pairwise(stack)):
+        kind = "prose" if _holds_more(lines, n) else _between(above, below, segments)
         if kind == "several":
             if not current:
                 current = [above]
@@ -174,12 +237,30 @@ def _table_runs(stack: list[Edge], segments: Sequence[Segment]) -> list[list[Edg
     return [run for run in runs if len(run) >= 2]
 
 
+def _lines_between(above: Edge, below: Edge, segments: Sequence[Segment]) -> int:
+    box: Box = (above["x0"], above["top"], above["x1"], below["top"])
+    bases = sorted(s.base for s in segments if not s.angle and inside(s, box, 0.0))
+    return sum(1 for n, base in enumerate(bases) if n == 0 or base - bases[n - 1] > 3)
+
+
+def _holds_more(lines: Sequence[int], n: int) -> bool:
+    """Whether rules that part single rows leave several lines between two of them: what stands between two tables."""
+
+    def single(*places: int) -> bool:
+        return all(0 <= i < len(lines) and 1 <= lines[i] <= 2 for i in places)
+
+    return lines[n] >= 4 and (single(n - 1, n - 2) or single(n + 1, n + 2))
+
+
 def _with_open_ends(run: list[Edge], segments: Sequence[Segment]) -> list[Edge]:
     """The run with a rule added where a row stands on beyond its first or last one (a shaded table's white row)."""
     heights = sorted(b["top"] - a["top"] for a, b in itertools.pairwise(run) if b["top"] - a["top"] > 6)
     if not heights:
         return run
-    height = min(heights[len(heights) // 2], _HEAD_ROW)
+    height = heights[len(heights) // 2]
+    if len(run) == 2 and height > 1.6 * _HEAD_ROW and _lines_between(run[0], run[1], segments) < 3:
+        return run  # a band over the page, no row
+    height = min(height, _HEAD_ROW)
     for end, step in ((run[-1], height), (run[0], -height)):
         edge = {**end, "top": end["top"] + step, "bottom": end["top"] + step}
         first, second = (end, edge) if step > 0 else (edge, end)

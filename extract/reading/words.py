@@ -272,6 +272,10 @@ def _word(chars: list[Char], angle: int) -> Word:
     )
 
 
+_SMALL_CAPITALS = 0.36
+"""Share of the size by which small capitals may be smaller than the capital before them."""
+_WIDEST_TRACKING = 1.6
+"""Share of the size: single letters further apart are signs in a table's cells."""
 _TRACKED = 0.09
 """Share of the size: letters that stand this far apart on the whole are set with wide gaps."""
 
@@ -300,15 +304,16 @@ def _respaced(words: list[Word], chars: Sequence[Char]) -> list[Word]:
 
 
 def _goes_with(left: Word, right: Word) -> bool:
-    same = abs(left.size - right.size) < 0.05 * left.size and left.bold == right.bold
-    return same and right.x0 - left.x1 < 0.9 * left.size
+    size = max(left.size, right.size)
+    same = abs(left.size - right.size) < _SMALL_CAPITALS * size and left.bold == right.bold
+    return same and right.x0 - left.x1 < 0.9 * size
 
 
 def _parted(run: list[Word], chars: Sequence[Char]) -> list[Word] | None:
     letters = [c for w in run for c in w.chars]
     if sum(c["text"].isalpha() for c in letters) < 0.8 * len(letters):
         return None
-    size = run[0].size
+    size = median(c["size"] for c in letters)
     gaps = [b["x0"] - a["x1"] for a, b in itertools.pairwise(letters)]
     usual = median(gaps)
     if usual < _TRACKED * size:
@@ -339,6 +344,16 @@ def _unevenness(values: list[float]) -> float:
     return median(abs(v - usual) for v in values) / max(usual, 0.1)
 
 
+def _spells_words(singles: Sequence[Word]) -> bool:
+    """Whether single characters on a line are words set wide ('E P 3 0 0'), not signs or figures in columns."""
+    letters = sum(w.text.isalpha() for w in singles)
+    least = 0.6 if len(singles) >= 8 else 0.8
+    if letters < least * len(singles) or len({w.text.lower() for w in singles}) < 3:
+        return False
+    gaps = [b.x0 - a.x1 for a, b in itertools.pairwise(singles)]
+    return median(gaps) < _WIDEST_TRACKING * singles[0].size and max(gaps) < 3 * _WIDEST_TRACKING * singles[0].size
+
+
 def _join_spaced_out(words: list[Word]) -> list[Word]:
     """Join a heading set with wide gaps between its letters ('E p o x y') into its words."""
     out: list[Word] = []
@@ -348,7 +363,7 @@ def _join_spaced_out(words: list[Word]) -> list[Word]:
         while j < len(words) and len(words[j].text) == 1 and words[j].text.isalnum():
             j += 1
         singles = words[i:j]
-        if len(singles) < 4 or sum(w.text.isalpha() for w in singles) < 0.8 * len(singles):
+        if len(singles) < 4 or not _spells_words(singles):
             out.extend(words[i : max(j, i + 1)])
             i = max(j, i + 1)
             continue
