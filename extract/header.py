@@ -236,15 +236,27 @@ def _product(texts: _Texts, maker: str | None, file_name: str) -> str | None:
     return readable(best) if score > 0 else _from_file_name(file_name)
 
 
+def _descriptive() -> set[str]:
+    """Words that say what sort of paint it is, and name none."""
+    return set(header_words()["words"]["descriptive"]) - {"the", "a", "for", "and", "of", "in", "/", "&", "product"}
+
+
 def _shared_name(texts: _Texts) -> str | None:
     """The name that two products in one title share ('FASTFILL GLASS · FASTFILL ALU')."""
+    variants = _variants(texts)
+    return variants[0].split()[0] if variants else None
+
+
+def _variants(texts: _Texts) -> list[str]:
+    """The products that one title names by a name that they share; none where it names one product."""
     for title in texts.titles:
         parts = [re.sub(r"\([^)]*\)", "", p).split() for p in re.split(r"\s+[|·•/&+–—]\s+|,\s+|\sand\s", title)]
         named = [p for p in parts if 2 <= len(p) <= 4]
-        if len(named) >= 2 and len({fold(p[0]) for p in named}) == 1 and len({fold(" ".join(p)) for p in named}) == len(named):
-            if len(named) == len(parts) and fold(named[0][0]) not in header_words()["words"]["descriptive"]:
-                return named[0][0]
-    return None
+        first = {fold(p[0]) for p in named}
+        whole = {fold(" ".join(p)) for p in named}
+        if len(parts) == len(named) == len(whole) >= 2 and len(first) == 1 and not first & _descriptive():
+            return [" ".join(p) for p in named]
+    return []
 
 
 def _parts(text: str) -> list[str]:
@@ -303,6 +315,8 @@ def _aliases(texts: _Texts, product: str | None, kind: str | None) -> tuple[str,
     if not product:
         return ()
     out: dict[str, None] = {}
+    for variant in _variants(texts):
+        out.update(dict.fromkeys((variant, " ".join(variant.split()[1:]))))
     code = re.match(r"([A-Z]{1,5}-?\d{2,4}[A-Z]{0,2})\b\s*(.*)", product)
     if code and code.group(2):
         out.update(dict.fromkeys((code.group(1), code.group(2))))
@@ -358,9 +372,8 @@ def _is_named_besides(product: str, code: str, texts: _Texts) -> bool:
 
 def _beside_the_kind(texts: _Texts, product: str | None) -> str | None:
     """A code in the line of the head that says what the product is ('Epoxy primer  B-650  Revised: ...')."""
-    descriptive = set(header_words()["words"]["descriptive"]) - {"the", "a", "for", "and", "of", "in", "/", "&", "product"}
     for text in (*texts.running, *texts.opening[:3]):
-        if not descriptive & set(re.findall(r"[\w-]+", fold(text))):
+        if not _descriptive() & set(re.findall(r"[\w-]+", fold(text))):
             continue
         for m in re.finditer(r"(?<![\w./-])([A-Z]{1,4}-\d{2,5}[A-Z]{0,2})(?![\w/-]|\.\d)", text):
             before = fold(text[: m.start()])

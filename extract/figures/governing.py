@@ -24,6 +24,9 @@ _AIR = re.compile(r"(?<![a-z])(?:air(?:[- ]?dr\w+)?|ambient|room temp\w*|natural
 HOT = 40.0
 """From this object temperature in degC on, drying is forced unless the sheet prints another method."""
 
+_WIDE = 12.0
+"""Kelvin: a range as wide as this is no temperature that a figure was measured at."""
+
 _BEFORE_GOVERNING = re.compile(
     r"(?:\bat|@|/|\(|\bfor|\bfrom|,|\bat a temperature of|\bat an? \w+ temperature of|\bof|\bin|\bwith|\bto|:|-|="
     r"|\babove|\bbelow|\bat approx\.?|\bat about)\s*$"
@@ -104,6 +107,8 @@ def governing(folded: str, quantities: Sequence[Quantity]) -> tuple[dict[int, Qu
 
 def _leads(folded: str, q: Quantity, previous_end: int) -> bool:
     before = folded[previous_end : q.lead]
+    if q.low is not None and q.high is not None and q.high - q.low >= _WIDE:
+        return False  # '18-32 °C, part and air' is weather to work in
     if q.bound is not Bound.NONE or _NOT_GOVERNING.search(folded[: q.lead]):
         return False
     if not before.strip(" ,;"):

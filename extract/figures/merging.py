@@ -52,8 +52,12 @@ def _pair(a: Quantity, b: Quantity) -> bool:
     return a.dimension is b.dimension and {a.bound, b.bound} == {Bound.LEAST, Bound.MOST}
 
 
-_LEAST = re.compile(r"^(?:absolute |lower )?(?:min(?:imum)?|least|lowest|lower limit|from)\b\.?(?: (?:value|temperature|limit))?$")
-_MOST = re.compile(r"^(?:absolute |upper )?(?:max(?:imum)?|most|highest|upper limit|up to)\b\.?(?: (?:value|temperature|limit))?$")
+_LEAST = re.compile(
+    r"^(?:absolute |lower )?(?:min(?:imum)?|least|lowest|lower limit|from)\b\.?(?: (?:value|temperature|limit))?$"
+)
+_MOST = re.compile(
+    r"^(?:absolute |upper )?(?:max(?:imum)?|most|highest|upper limit|up to)\b\.?(?: (?:value|temperature|limit))?$"
+)
 
 
 def ranges_of(figures: Iterable[BoundFigure]) -> list[BoundFigure]:
@@ -68,7 +72,9 @@ def ranges_of(figures: Iterable[BoundFigure]) -> list[BoundFigure]:
             continue
         others = tuple(h for h in figure.heads if _bound_word(h) is Bound.NONE)
         key = (figure.spec, figure.at_c, figure.method, others)
-        bounded = replace(figure, quantity=_bounded(q, end), text=None if _bound_word(figure.text or "") else figure.text)
+        bounded = replace(
+            figure, quantity=_bounded(q, end), text=None if _bound_word(figure.text or "") else figure.text
+        )
         known = waiting.get(key)
         other = out[known] if known is not None else None
         if known is not None and other is not None and other.quantity.bound not in {end, Bound.NONE}:

@@ -428,7 +428,10 @@ class _Reader:
         """'Greater than 120 µm is not permissible', 'above 120 µm dry it cracks': a limit of the whole, no film."""
         if label.spec.property != "dry" or q.bound is not Bound.LEAST:
             return label
-        if not re.match(r"(?:above|over|more than|greater than|thicker than|exceed|beyond|past|in excess)", self.folded[q.lead : q.start]):
+        if not re.match(
+            r"(?:above|over|more than|greater than|thicker than|exceed|beyond|past|in excess)",
+            self.folded[q.lead : q.start],
+        ):
             return label
         return replace(label, spec=spec_of(Topic.FILM, "dry_total_max", self.language))
 

@@ -20,11 +20,12 @@ from extract.document import (
     fold,
     join,
 )
-from extract.figures.claims import claims_of, is_range_table
+from extract.figures.claims import claims_of
 from extract.figures.cups import find_cup
 from extract.figures.governing import head_temperature
 from extract.figures.ratios import Ratio, basis_of, find_ratios, part_value
 from extract.figures.reading import read_figures
+from extract.figures.strangers import is_range_table
 from extract.quantities import find_quantities
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.terms import SubjectNames, Vocabulary
@@ -61,8 +62,10 @@ def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> I
 def _is_mixing_field(statement: Statement) -> bool:
     """A field that says itself that it is about mixing, wherever its box stands."""
     label = statement.label
-    return statement.kind is StatementKind.FIELD and label is not None and bool(
-        re.search(r"\bmix|ratio|thinn|dilut|reduc", label.folded)
+    return (
+        statement.kind is StatementKind.FIELD
+        and label is not None
+        and bool(re.search(r"\bmix|ratio|thinn|dilut|reduc", label.folded))
     )
 
 
@@ -174,7 +177,7 @@ def _ratio_table(table: Table, subject: SubjectNames, vocabulary: Vocabulary) ->
     if _is_other(table):
         return
     columns_are_components = [_component_of(stack, subject) for stack in table.heads]
-    if sum(1 for c in columns_are_components if c) >= 2 and _is_self_first(columns_are_components):
+    if "other" in columns_are_components and _is_self_first(columns_are_components):
         yield from _rows_of_parts(table, columns_are_components)
     rows = [*_head_row(table, subject), *table.rows]
     rows_are_components = [_component(row.label.text, subject) for row in rows]
@@ -197,7 +200,9 @@ def _parts_to_hundred(table: Table) -> Iterator[Claim]:
         if not _TO_HUNDRED.search(folded) or not _HARDENER.search(folded):
             continue
         for i, cell in enumerate(row.cells):
-            m = re.fullmatch(r"\s*(\d{1,2}(?:[.,]\d)?)\s*(?:(?:-|to)\s*\d{1,2}(?:[.,]\d)?)?\s*%?\s*", cell.passage.folded)
+            m = re.fullmatch(
+                r"\s*(\d{1,2}(?:[.,]\d)?)\s*(?:(?:-|to)\s*\d{1,2}(?:[.,]\d)?)?\s*%?\s*", cell.passage.folded
+            )
             part = part_value(m.group(1)) if m else None
             if part is None or (i and cell.passage is row.cells[i - 1].passage):
                 continue

@@ -65,6 +65,8 @@ class _Reader:
             senses = senses | sense_of_text(label.text, self._language)
         if senses & _SILENT and not senses & _BENEATH:
             return
+        if block.label is None and self._prepared.is_about_another(block.passage):
+            return
         denied = block.mark in _CROSSES or (block.lead is not None and _denies(block.lead.folded))
         own = bool(senses & _OWN) and not senses & _BENEATH
         objects: tuple[str, ...] = ()

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from extract.claims import SELF
 from extract.document import Passage
+from extract.figures.strangers import is_about_another
 from extract.finders.preparing import Action, wordings
 from extract.phrases import clause_around
 from extract.terms import Mention, Vocabulary
@@ -41,6 +42,10 @@ class Prepared:
     def __init__(self, language: str, vocabulary: Vocabulary) -> None:
         self._language = language
         self._vocabulary = vocabulary
+
+    def is_about_another(self, passage: Passage) -> bool:
+        """Whether the sentence tells what to do with another product."""
+        return is_about_another(passage, self._vocabulary)
 
     def mentions(self, passage: Passage) -> list[Mention]:
         """What the text names, but for pronouns, dirt, and coats that come later or serve as a means."""

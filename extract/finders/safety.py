@@ -14,7 +14,7 @@ from importlib import resources
 
 from extract.claims import Claim, Topic, Why
 from extract.document import Document
-from extract.figures.claims import is_subject_another
+from extract.figures.strangers import is_subject_another
 from extract.finders.sayings import sayings
 from extract.patterns import PatternMatch, load_patterns
 from extract.phrases import clause_around, compile_phrases
