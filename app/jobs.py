@@ -92,12 +92,13 @@ class LibraryChange:
     """What a write changed. Empty sets with `everything` False mean: settings of the library only.
 
     sheets: sheets whose claims, header or state changed. products: products (also notes on them).
-    filed: sheets came or went, so lists of sheets and products are no longer whole.
+    filed: sheets came or went, so lists of sheets and products are no longer whole. job: panels, their logs or tins.
     """
 
     sheets: frozenset[int] = frozenset()
     products: frozenset[int] = frozenset()
     filed: bool = False
+    job: bool = False
     everything: bool = False
     initiator: object | None = None
 

@@ -87,6 +87,7 @@ VERDICT_ROLES: Mapping[str, Role] = {
     "corrected": Role.YES_IF,
     "rejected": Role.NO,
     "own": Role.DISPUTED,
+    "wait": Role.UNCONFIRMED,
 }
 """The colour of each verdict and of each state of a claim. The shape comes first: see verdict_shape.py."""
 

@@ -10,6 +10,7 @@ confirmed      a tick
 corrected      a tick over a line
 rejected       a cross
 own            a triangle standing on its base
+wait           a clock's face: a ring with two hands
 """
 
 from __future__ import annotations
@@ -97,6 +98,11 @@ def _own(painter: QPainter, colour: QColor) -> None:
     painter.drawPolygon(QPolygonF([QPointF(6, 0.8), QPointF(11.6, 11), QPointF(0.4, 11)]))
 
 
+def _wait(painter: QPainter, _: QColor) -> None:
+    painter.drawEllipse(QRectF(1.1, 1.1, 9.8, 9.8))
+    painter.drawPolyline(QPolygonF([QPointF(6, 3.2), QPointF(6, 6), QPointF(8.4, 7.4)]))
+
+
 _DRAW = {
     "yes": _yes,
     "yes_if": _yes_if,
@@ -109,6 +115,7 @@ _DRAW = {
     "corrected": _corrected,
     "rejected": _rejected,
     "own": _own,
+    "wait": _wait,
 }
 
 
