@@ -5,6 +5,7 @@ Standard library only, and run by whatever Python 3 the machine has: everything 
     python3 app/set_up.py --demo     set up, then open the program on the demo library
     python3 app/set_up.py --test     set up, then run the tests
     python3 app/set_up.py            set up only
+    python3 app/set_up.py --scans    set up with what reads pictures of pages (scans); also beside --demo
 
 Further words go to the program or to pytest as they stand. Exit status: that of what was run; 1 where the
 set-up itself could not be finished, with a sentence that says what is missing.
@@ -221,9 +222,14 @@ def make_venv() -> None:
         )
 
 
-def sync_command(development: bool) -> list[str]:
-    """uv's words: exactly what uv.lock pins, by the Python in .venv, leaving uv itself where it is."""
+def sync_command(development: bool, scans: bool = False) -> list[str]:
+    """uv's words: exactly what uv.lock pins, by the Python in .venv, leaving what is there besides where it is.
+
+    Development has what reads scans with it: its tests need it.
+    """
     command = [str(in_venv("uv")), "sync", "--locked", "--inexact", "--python", str(in_venv("python"))]
+    if scans:
+        command += ["--extra", "scans"]
     return command if development else [*command, "--no-dev"]
 
 
@@ -243,16 +249,16 @@ def has_certificates() -> bool:
     return paths.cafile is not None or (paths.capath is not None and any(Path(paths.capath).glob("*")))
 
 
-def sync(development: bool) -> None:
+def sync(development: bool, scans: bool) -> None:
     environment = sync_environment(dict(os.environ), has_certificates())
-    if run(sync_command(development), environment):
+    if run(sync_command(development, scans), environment):
         raise SetUpFailed(
             "the packages that uv.lock names could not be installed. Check the network and the room on the disk and "
             "run the same command again; uv's own words stand above."
         )
 
 
-def set_up(development: bool, on_screen: bool) -> None:
+def set_up(development: bool, on_screen: bool, scans: bool = False) -> None:
     """Everything up to a .venv that can run the program; quick where it was done before."""
     check_python(sys.version_info[:2])
     check_system(platform.system(), platform.libc_ver())
@@ -262,7 +268,7 @@ def set_up(development: bool, on_screen: bool) -> None:
         if missing:
             install_packages(missing)
     make_venv()
-    sync(development)
+    sync(development, scans)
 
 
 # What is run
@@ -279,11 +285,12 @@ def main(arguments: list[str] | None = None) -> int:
     what = parser.add_mutually_exclusive_group()
     what.add_argument("--demo", action="store_true", help="then open the program on the demo library")
     what.add_argument("--test", action="store_true", help="then run the tests")
+    parser.add_argument("--scans", action="store_true", help="also fetch what reads pages that are pictures (375 MB)")
     wanted, further = parser.parse_known_args(arguments)
     environment = dict(os.environ)
     on_screen = wanted.demo and has_screen(environment, platform.system())
     try:
-        set_up(development=not wanted.demo, on_screen=on_screen)
+        set_up(development=not (wanted.demo or wanted.scans), on_screen=on_screen, scans=wanted.scans)
     except SetUpFailed as failed:
         say(f"stopped: {failed}")
         return 1

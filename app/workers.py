@@ -392,7 +392,8 @@ def _read(
         page = pages = 0
         while True:
             # Once every page is read, what they say is worked out, and no line comes until that is done.
-            answer = child.answer(until, cancelled, silent=limits.seconds if page == pages > 0 else None)
+            silent = limits.seconds + limits.seconds_a_page * pages if page == pages > 0 else None
+            answer = child.answer(until, cancelled, silent=silent)
             if "error" in answer:
                 raise _error(answer)
             if "readings" in answer:

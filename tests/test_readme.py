@@ -22,7 +22,7 @@ def test_opens_with_the_job_in_one_paragraph_then_two_commands() -> None:
 
 def test_set_up_takes_the_commands_as_written() -> None:
     commands = re.findall(r"`(?:python3|py) app[/\\]set_up\.py (--\w+)`", README)
-    assert sorted(commands) == ["--demo", "--demo", "--test", "--test"]
+    assert sorted(commands) == ["--demo", "--demo", "--scans", "--test", "--test"]
     assert (ROOT / "app" / "set_up.py").is_file()
     assert set_up.OLDEST_PYTHON == (3, 11)
     assert "Python 3.11 or newer" in README

@@ -120,6 +120,8 @@ def test_what_is_installed_is_what_the_lock_pins() -> None:
     assert "--no-dev" not in set_up.sync_command(development=True)
     # Without --inexact uv would take itself, and the tests' packages, out of .venv again.
     assert "--inexact" in set_up.sync_command(development=False)
+    assert set_up.sync_command(development=False, scans=True)[-3:] == ["--extra", "scans", "--no-dev"]
+    assert "--extra" not in set_up.sync_command(development=False)
 
 
 def test_trusts_the_certificates_that_the_system_trusts() -> None:
@@ -154,7 +156,7 @@ def test_knows_a_machine_without_a_screen(environment: dict[str, str], system: s
 def test_a_failure_is_a_sentence_and_exit_status_1(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    def fail(development: bool, on_screen: bool) -> None:
+    def fail(development: bool, on_screen: bool, scans: bool) -> None:
         raise set_up.SetUpFailed("no room.")
 
     monkeypatch.setattr(set_up, "set_up", fail)
