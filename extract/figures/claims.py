@@ -97,6 +97,9 @@ def in_property_unit(q: Quantity, name: str) -> tuple[float | None, float | None
             low, high = (None if v is None else v / units()["month"].factor for v in (low, high))
     elif name == "nozzle":
         low, high = (None if v is None else v / 1000.0 for v in (low, high))
+    elif name == "coverage" and q.dimension is Dimension.VOLUME_PER_AREA:
+        # So much for a square metre is a spreading rate the other way up.
+        low, high = (1.0 / high if high else None), (1.0 / low if low else None)
     elif name == "dew_margin" and q.dimension is Dimension.TEMPERATURE:
         difference = q.as_difference()
         low, high = difference.low, difference.high

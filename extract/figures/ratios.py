@@ -10,16 +10,19 @@ from extract.numbers import number_value
 
 _N = r"(?:\d{1,4}(?:[.,]\d{1,2})?\s?[½¼¾]?|[½¼¾])"
 _COLON = re.compile(rf"(?<![\d:.,/°])({_N})((?:\s?[:]\s?{_N}){{1,3}})(?![\d:%°]|\s?(?:h|hrs?|am|pm|°)\b)")
+_NAME = r"(?:[^\d:;.,]|(?<=comp)\.|(?<=vol)\.|(?<=wt)\.|(?<=no)\.)"
+"""A character of a component's name between two figures."""
+_PLUS = re.compile(rf"(?<![\d.,+])({_N})\s?\+\s?({_N})(?:\s?\+\s?({_N}))?(?!\s?(?:%|mm|°|h\b|min|µm|kg|l\b|-))")
 _WITH_NAMES = re.compile(
-    rf"(?<![\d.,])({_N})\s*(?:parts?|volumes?|vol\.?|pts?\.?)\s*(?:\([^)]*\)|[^\d:;.,]{{0,45}}?)\s*"
-    rf"(?:to|:|and|with|plus|\+|,)\s*({_N})\s*(?:parts?|volumes?|vol\.?|pts?\.?)"
+    rf"(?<![\d.,])({_N})\s*(?:parts?|volumes?|vol\.?|pts?\.?)\s*(?:\([^)]*\)|{_NAME}{{0,45}}?)\s*"
+    rf"(?:to|:|and|with|plus|\+|/|,)\s*({_N})\s*(?:parts?|volumes?|vol\.?|pts?\.?)"
     rf"(?:[^\d:;.,]{{0,45}}?(?:to|:|and|with|plus|\+|,)\s*({_N})\s*(?:parts?|volumes?|vol\.?|pts?\.?))?"
 )
 _TO = re.compile(
     rf"(?<![\d.,])({_N})\s*(?:to|/|in)\s*({_N})(?:\s*(?:to|/)\s*({_N}))?(?=\s*(?:by|mix|ratio|vol|w/?w|v/?v|parts|with|hardener|\W*$))"
 )
-_VOLUME = re.compile(r"\bvol(?:ume|umes|\.)?\b|\bv\s?/\s?v\b|\bby measure\b|\bpbv\b")
-_WEIGHT = re.compile(r"\bweight\b|\bwt\.?\b|\bw\s?/\s?w\b|\bby mass\b|\bpbw\b|\bgram")
+_VOLUME = re.compile(r"\bp\.? ?b\.? ?v\b|\bparts by vol|\bvol(?:ume|umes|\.)?\b|\bv\s?/\s?v\b|\bby measure\b|\bpbv\b")
+_WEIGHT = re.compile(r"\bp\.? ?b\.? ?w\b|\bweight\b|\bwt\.?\b|\bw\s?/\s?w\b|\bby mass\b|\bpbw\b|\bgram")
 _MIXING = re.compile(
     r"\bmix\w*|\bratio\b|hardener|catal|activator|thinner|reducer|component|\bpart[s ]|\bby (?:vol|weight|wt)|dilu|"
     r"convert|"
@@ -34,10 +37,11 @@ _BRACKETED = re.compile(
     rf"\(({_N})\s*(?:parts?|vol(?:ume)?s?\.?|pbw|pbv|pts?\.?)[^()]{{0,12}}\)"
 )
 _PERCENT = re.compile(
-    rf"(?<![\d.,-])({_N})\s?(?:%|per cent)\s*(?:by (?:weight|volume)\s*)?(?:of\s+)?(?:the\s+)?(?:[a-z][\w-]*\s){{0,2}}?"
+    rf"(?<![\d.,-])({_N})(?:\s?(?:-|to)\s?{_N})?\s?(?:%|per cent)\s*(?:by (?:weight|volume)\s*)?(?:of\s+)?(?:the\s+)?(?:[a-z][\w-]*\s){{0,2}}?"
     r"(?:hardener|catalyst|peroxide|mekp|activator|hardener paste|paste)\b"
 )
 _WORDS = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8, "ten": 10}
+_EQUAL = re.compile(rf"\b({'|'.join(_WORDS)})\s+(?:to|by|and)\s+({'|'.join(_WORDS)})(?=\W*$|[\s,.;]+(?:by|in|with|mix|parts|volume|weight|ratio))")
 _WORDED = re.compile(
     rf"\b({'|'.join(_WORDS)}|\d{{1,3}})\s+(?:parts?|volumes?|measures?)\b[^:;.]{{0,60}}?\b(?:to|and|with)\s+"
     rf"({'|'.join(_WORDS)}|\d{{1,3}})\s+(?:parts?|volumes?|measures?)\b"
@@ -75,8 +79,10 @@ def find_ratios(folded: str, context: str = "") -> Iterator[Ratio]:
     if not _MIXING.search(folded) and not _MIXING.search(context):
         return
     taken: list[tuple[int, int]] = []
-    for pattern in (_COLON, _WITH_NAMES, _TO, _WORDED, _NAMED, _BRACKETED, _PERCENT):
+    for pattern in (_COLON, _WITH_NAMES, _TO, _WORDED, _EQUAL, _NAMED, _BRACKETED, _PERCENT, _PLUS):
         for m in pattern.finditer(folded):
+            if pattern is _PLUS and not re.search(r"ratio|mix", folded[: m.start()] + context):
+                continue
             if any(m.start() < e and s < m.end() for s, e in taken):
                 continue
             parts = _parts(m, pattern)
@@ -108,7 +114,7 @@ def _basis_near(folded: str, start: int, end: int) -> str | None:
 def _parts(m: re.Match[str], pattern: re.Pattern[str]) -> tuple[float, ...] | None:
     if pattern is _COLON:
         texts = [m.group(1), *re.findall(_N, m.group(2))]
-    elif pattern is _WORDED:
+    elif pattern in (_WORDED, _EQUAL):
         return tuple(float(_WORDS.get(g) or part_value(g) or 0) for g in m.groups())
     elif pattern is _PERCENT:
         percent = part_value(m.group(1))

@@ -38,6 +38,7 @@ _COUNT_BEFORE = re.compile(
     r"(?P<number>\d(?:\s?(?:-|to|or|/)\s?\d)?)(?=\s*(?:$|[,;.(](?!\d)|and we|by\b|with\b|depending\b|full\b))"
 )
 _OPENING = 60
+_BY_WEIGHT = re.compile(r"[\s,(]*(?:solids? )?(?:by |in )?(?:weight|mass|wt\b|w/w|m/m)(?!.{0,12}thinn)")
 _LINK = re.compile(r"[\s,/&]*(?:and|or)?[\s,]*(?:the|of the|of|both)?\s*(?:temperatures?\s*)?(?:of the|of)?\s*")
 _SELF_EVIDENT = {Dimension.COVERAGE: (Topic.FILM, "coverage"), Dimension.COUNT: (Topic.FILM, "coats")}
 _KEEPS = 3 * 43200.0
@@ -45,6 +46,7 @@ _KEEPS = 3 * 43200.0
 _THINNED = re.compile(
     r"\s*\(?(?:[a-z]+\s)?(?:[a-z]{1,5}-?\s?\d+|thinn|diluen|dilut|reduc|solvent|disolvente|verd|gun|brush|spray|roller|airless)"
 )
+_OF_THINNER = re.compile(r"\s*(?:of |with )?(?:our |the )?(?:[a-z]{1,3}-?\d|thinn|diluen|reduc|solvent)")
 _DEFAULT_UNITS = {Dimension.COUNT: "coat", Dimension.SECONDS: "s", Dimension.PERCENT: "%"}
 
 
@@ -136,6 +138,8 @@ class _Reader:
         governed: Quantity | None = None
         self.times = [q for q in quantities if q.dimension is Dimension.TIME]
         for i, q in enumerate(quantities):
+            if q.dimension is Dimension.PERCENT and _BY_WEIGHT.match(self.folded, q.end):
+                continue
             if i in used or self._is_test_climate(quantities, i, used):
                 continue
             if storage and q.dimension is Dimension.TEMPERATURE and q.end <= self.head_end:
@@ -275,6 +279,8 @@ class _Reader:
             wanted = (Topic.STORAGE, "temp")
         if wanted is None:
             wanted = self._by_caption(q)
+        if wanted is None and q.dimension is Dimension.PERCENT and Sense.MIXING in self.senses:
+            wanted = (Topic.MIXING, "thinner") if _OF_THINNER.match(self.folded, q.end) else None
         if wanted is None and held and self.stage is not None and q.dimension is self.stage.dimension:
             return Label(q.start, q.end, self.stage)
         if wanted is None:
@@ -323,6 +329,8 @@ class _Reader:
             cost += 60.0 * _breaks(gap) + 5.0 * gap.count(",")
             return cost
         gap = self.folded[q.end : label.start]
+        if gap.startswith(".") and self.passage.text[q.end + 1 : q.end + 3].strip()[:1].islower():
+            gap = gap[1:]  # 'Wait 20 min. between coats': the point shortens, and ends nothing
         between = [
             o for o in quantities if o is not q and o.dimension is q.dimension and q.end <= o.start < label.start
         ]
@@ -446,7 +454,8 @@ class _Reader:
         if label.spec.property == "dew_margin" and q.bound is Bound.MOST:
             return q.flipped()
         literal = _LITERAL_BELOW.search(before) if q.bound is Bound.MOST else _LITERAL_ABOVE.search(before)
-        if label.spec.property == "temp" and literal and re.search(r"\b(?:not|never|avoid|don't|no)\b", before):
+        near = re.split(r"[.;:]", before)[-1]
+        if label.spec.property == "temp" and literal and re.search(r"\b(?:not|never|avoid|don't|no)\b", near):
             return q.flipped()
         if label.spec.property in {"air_temp", "surface_temp"} and literal and _NEGATED.search(clause):
             return q.flipped()

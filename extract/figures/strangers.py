@@ -21,6 +21,12 @@ _RANGE = re.compile(
 )
 _ONLY_FOR = re.compile(r"\((?:only|solely|exclusively) (?:for|with|in)\b")
 """'Hardener H 9 (only for F 20) contains isocyanates': not this sheet's product."""
+_NO_NAME = re.compile(
+    r"(?:contains?|apply|use|mix|add|spray|dry|wait|after|within|at|for|from|dilute|thin|sand|bake|keep|store|wear|allow|"
+    r"solids|coats?|hands?|minimum|maximum|approx|about|between|and|or)\b",
+    re.IGNORECASE,
+)
+"""A capital at the beginning of a sentence and a figure behind it make no name ('Contains 55 %')."""
 _OPENING = re.compile(r"(?:(?:the|our|for|with|an?)\s+|[\w-]+\s+){0,3}")
 _VERB_AHEAD = re.compile(
     r"[\s,)®™]*(?:[a-z-]+\s+){0,2}?(?:is|are|has|have|wants?|needs?|takes?|can|may|must|should|will|contains?|requires?|"
@@ -81,7 +87,7 @@ def is_about_another(passage: Passage, vocabulary: Vocabulary) -> bool:
 
 def is_subject_another(folded: str, mentions: Sequence[Mention]) -> bool:
     """Whether a sentence is about another product, named before its verb: 'TR 12 is diluted 5 % and ...'."""
-    kept = [m for m in mentions if not m.pronoun]
+    kept = [m for m in mentions if not (m.pronoun or (m.is_product and _NO_NAME.match(m.words)))]
     # 'The filler TR 12 is ...': the general word only leads up to the name.
     kept = [
         m

@@ -122,6 +122,8 @@ def _head_row(table: Table, corner: _Head, columns: Sequence[_Head]) -> Iterator
 def _is_figure_column(corner: _Head, label: _Head) -> bool:
     """Whether the first column holds figures that its head names, and no labels."""
     found = {q.dimension for q in find_quantities(label.folded)}
+    if re.fullmatch(r"\s*\d(?:\s?(?:-|to)\s?\d)?\s*", label.folded):
+        found.add(Dimension.COUNT)
     return any(not n.weak and n.spec.dimension in found - {Dimension.TEMPERATURE} for n in corner.named)
 
 
