@@ -8,7 +8,8 @@ from dataclasses import replace
 from extract.claims import PageText, PageWord
 from extract.document import Block, Document, Passage, Section, Statement, StatementKind, Table
 from extract.layout.flow import Flow, Item, flow_of
-from extract.layout.ink import Ink, words_known
+from extract.layout.ink import Ink, join_lines, words_known
+from extract.layout.keys import Key, Signs, read_key, signs_of
 from extract.layout.language import language_of
 from extract.layout.notes import Note, Notes, called_marks, split_legend, split_notes
 from extract.layout.paragraphs import Paragraph, ParagraphKind
@@ -24,6 +25,8 @@ _TITLE = 1.25
 """A title's size against that of the running text."""
 _MOST_TITLES = 8
 _SMALL = 0.93
+_KEY_REACH = 2
+"""Paragraphs after a table among which the key to its signs may stand."""
 
 
 def build(sheet: Sheet) -> Document:
@@ -93,6 +96,7 @@ class _Builder:
         self.notes = Notes()
         self._inks: dict[int, Ink] = {}
         self._footnotes: dict[int, list[tuple[str, Ink]]] = {}
+        self._legends: dict[int, tuple[Ink, ...]] = {}
         self._trail: list[tuple[int, Passage]] = []
         self._fresh_box = False
         self._waiting: tuple[int, int] | None = None
@@ -123,8 +127,21 @@ class _Builder:
 
     def _find_notes(self) -> None:
         """Take the footnotes out of the paragraphs. Only then are their marks known everywhere else."""
+        table = Signs(frozenset(), frozenset())
+        since = _KEY_REACH
         for place, item in enumerate(self.items):
+            if isinstance(item, Grid):
+                table, since = signs_of(item), 0
             if not isinstance(item, Paragraph):
+                continue
+            since += 1
+            key = self._key_of(item, table) if since <= _KEY_REACH else None
+            if key is not None:
+                since -= 1
+                self._inks[place] = key.before
+                self._legends[place] = key.signs
+                self._footnotes[place] = list(key.notes)
+                self.notes.found.extend(Note(mark, body, item.page, place) for mark, body in key.notes)
                 continue
             ink = item.ink(self.known, "\n" if item.kind is ParagraphKind.CAPTION else " ")
             if item.kind in (ParagraphKind.TEXT, ParagraphKind.BULLET, ParagraphKind.CAPTION):
@@ -138,6 +155,11 @@ class _Builder:
                     self._footnotes[place] = notes
                     self.notes.found.extend(Note(key, body, item.page, place) for key, body in notes)
             self._inks[place] = ink
+
+    def _key_of(self, item: Paragraph, table: Signs) -> Key | None:
+        if item.kind is ParagraphKind.HEADING or not (table.signs or table.marks):
+            return None
+        return read_key(join_lines((line.ink() for line in item.lines), self.known), table)
 
     @property
     def section(self) -> Section:
@@ -186,6 +208,8 @@ class _Builder:
         self._fresh_box = False
         self._number += 1
         small = item.size < _SMALL * self.size
+        if signs := self._legends.get(place):
+            self._give_table(legend=tuple(sign.passage() for sign in signs))
         if ink.text:
             legend = split_legend(ink) if self._last_table is not None and self._since_table == 0 else []
             if legend:
@@ -196,7 +220,7 @@ class _Builder:
             self._number += 1
             for statement in text_statements(body, item, self.section, self._number, Notes(), place):
                 self._emit(replace(statement, mark=key))
-        if not small and ink.text:
+        if not small and ink.text and place not in self._legends:
             self._since_table += 1
 
     def _add_text(self, item: Paragraph, ink: Ink, place: int, small: bool) -> None:

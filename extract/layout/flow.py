@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from extract.layout.boxes import gather_boxes, mark_bars
 from extract.layout.forms import as_heading, form_rows, is_form
+from extract.layout.keys import join_keys
 from extract.layout.order import Region, arrange
 from extract.layout.paragraphs import Paragraph, ParagraphKind, Style, paragraphs_of, usual_style
 from extract.layout.pieces import Boxed, Element, Grid, Segment, segments_of
@@ -48,6 +49,7 @@ def flow_of(pages: Sequence[Page], text_lines: dict[int, list[PrintedLine]]) -> 
         grids, rest = find_ruled(page, segments)
         layouts = [g for g in grids if _is_layout(g)]
         grids = [g for g in grids if g not in layouts]
+        rest = join_keys(grids, rest)
         mark_bars(page, rest)
         elements = gather_boxes(page, grids, rest)
         for grid in layouts:

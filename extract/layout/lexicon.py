@@ -18,6 +18,7 @@ class Lexicon:
     keep_before: frozenset[str]
     points_below: tuple[str, ...]
     verbs: frozenset[str]
+    heads: frozenset[str]
 
 
 @cache
@@ -32,5 +33,6 @@ def lexicon() -> Lexicon:
         keep_after=frozenset(data["hyphens"]["keep_after"]),
         keep_before=frozenset(data["hyphens"]["keep_before"]),
         verbs=frozenset(data["labels"]["verbs"]),
+        heads=frozenset(data["heads"]["words"]),
         points_below=tuple(data["leads"]["points_below"]),
     )

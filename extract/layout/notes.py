@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from extract.document import Passage
 from extract.layout.ink import Ink
+from extract.layout.marks import is_mark, mark_key
 from extract.layout.pieces import CROSSES, TICKS, Segment
 
 _SIGNS = "*†‡§#"
@@ -15,7 +16,7 @@ _OPENS = re.compile(r"^\(?(\*{1,3}|[†‡§#]{1,2}|\d{1,2}|[a-h])\)?(?=[\s\w(])
 _OPENS_PLAIN = re.compile(r"^\(?(\*{1,3}|[†‡§]{1,2}|\d{1,2}(?=\))|[a-h](?=\)))\)?\s*(?=\S)")
 _OPENS_SENTENCE = re.compile(r"^(\d{1,2}|[a-h])\s+(?=[^\W\d_a-z])")
 _EXPONENT_OF = re.compile(r"(?:m|cm|mm|dm|ft|in|yd|km)$")
-_ATTACHED = re.compile(r"(?<=[^\W_])(\d|[a-h])\)(?=\s|$|[,.;:])")
+_ATTACHED = re.compile(r"(?<=[^\W_])(\d|[a-h])\)(?=\s|$|[,.;:])|(?<=\S)\s(\d|[a-h])\)$")
 _LEGEND = re.compile(r"(?:^|(?<=\s))([✓✔☑√✗✘✕✖☒×●○◐◑◯□■▲△+–—−-]|\bn/?a\b|\bx\b)\s*(?:=|:)?\s+(?=[^\W\d_])")
 
 
@@ -80,6 +81,11 @@ def marks_in(ink: Ink, known: frozenset[str]) -> list[tuple[int, int, list[str]]
             if keys and not exponent and all(k in known for k in keys):
                 out.append((i, end, keys))
             i = end
+        elif is_mark(text[i]) and i > 0:
+            key = mark_key(text[i])
+            if key in known and not (key in "23" and _EXPONENT_OF.search(text[:i])):
+                out.append((i, i + 1, [key]))
+            i += 1
         elif text[i] in _SIGNS and (i + 1 >= len(text) or not text[i + 1].isalnum()):
             end = i
             while end < len(text) and text[end] == text[i]:
@@ -91,8 +97,9 @@ def marks_in(ink: Ink, known: frozenset[str]) -> list[tuple[int, int, list[str]]
             i += 1
     taken = {p for start, end, _ in out for p in range(start, end)}
     for match in _ATTACHED.finditer(text):
-        if match.start() not in taken and match[1] in known and "(" not in text[: match.start()]:
-            out.append((match.start(), match.end(), [match[1]]))
+        key = match[1] or match[2]
+        if match.start() not in taken and key in known and "(" not in text[: match.start()]:
+            out.append((match.start(), match.end(), [key]))
     return sorted(out)
 
 

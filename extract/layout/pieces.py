@@ -236,6 +236,17 @@ def split_signs(rows: Iterable[list[Segment]], left: float) -> list[list[Segment
     return out
 
 
+def merged(left: Segment, right: Segment) -> Segment:
+    """One segment of two of a line; its number is that of the left one."""
+    return replace(
+        left,
+        words=[*left.words, *right.words],
+        x1=max(left.x1, right.x1),
+        top=min(left.top, right.top),
+        bottom=max(left.bottom, right.bottom),
+    )
+
+
 def part_of(segment: Segment, words: list[Word]) -> Segment:
     """A segment of some of its words."""
     top, bottom = min(w.top for w in words), max(w.bottom for w in words)

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from extract.layout.ink import Ink, join_lines
+from extract.layout.lexicon import lexicon
 from extract.layout.pieces import Grid, GridCell
 
 _DIGIT = re.compile(r"\d")
@@ -15,6 +16,8 @@ _COUNTER = re.compile(r"^(?:#|no|nr|pos|item|step|n[º°])\.?$", re.I)
 _MOST_HEADS = 4
 _LONGEST_HEAD = 6
 """Words."""
+_FIGURE = re.compile(r"(?:[<>≤≥±~+−–-]|(?:max|min|ca|approx|from|to|up to)\b\.?)?\s*\.?\d", re.I)
+_CODE = re.compile(r"[A-Z]{1,5}[ -]?\d[\dA-Z./-]*")
 _SIGN = re.compile(r"^(?:yes|no|x|n/?[at]\.?|ok|\W{0,4}|[+\-–—−✓✔✗✘×●○◐•]+)(?:\s?\d|[,.;:(*¹²³⁴].*)?$", re.I)
 """A cell that answers rather than says."""
 
@@ -161,7 +164,50 @@ def _fill(grid: Grid, row: int) -> tuple[int, int, int] | None:
     return max(fills, key=fills.count) if fills else None
 
 
+def _named_by_heads(grid: Grid, start: int, ink_at: InkAt) -> bool:
+    """Whether most of the first row's cells are what heads of columns are called, and none answers what they ask."""
+    texts = [ink_at(start, c).text.strip() for c in range(grid.columns)]
+    if any(len(t.split()) > _LONGEST_HEAD for t in texts) or len(set(texts)) < len(texts):
+        return False
+    known = [t for t in texts if _is_head_word(t)]
+    below = {ink_at(r, c).text.strip() for r in range(start + 1, grid.rows) for c in range(1, grid.columns)}
+    if any(t in below for t in texts[1:] if t):
+        return False
+    return len(known) >= 2 and len(known) >= 0.6 * sum(bool(t) for t in texts)
+
+
+def _is_head_word(text: str) -> bool:
+    words = lexicon().heads
+    low = re.sub(r"\s*[\[(].*$", "", text.lower()).strip(" :")
+    return low in words or (len(low.split()) <= 3 and bool(words & {low.split()[0], low.split()[-1]} if low else False))
+
+
+def _kind(text: str) -> str:
+    """What a cell's text looks like: a sign, a figure, an article's code or words; '' where it is empty."""
+    if not text.strip():
+        return ""
+    if _SIGN.match(text):
+        return "sign"
+    if _FIGURE.match(text):
+        return "figure"
+    return "code" if _CODE.fullmatch(text.strip()) else "words"
+
+
+def _kinds_differ(grid: Grid, start: int, ink_at: InkAt) -> bool:
+    """Whether most columns hold one kind of thing below their first cell, and that cell is of another."""
+    other = 0
+    for column in range(1, grid.columns):
+        below = [k for r in range(start + 1, grid.rows) if (k := _kind(ink_at(r, column).text))]
+        usual = max(below, key=below.count, default="")
+        even = below.count(usual) >= 0.75 * len(below)
+        if len(below) >= 2 and usual != "words" and even and _kind(ink_at(start, column).text) not in (usual, ""):
+            other += 1
+    return other >= 0.6 * (grid.columns - 1)
+
+
 def _first_row_differs(grid: Grid, start: int, ink_at: InkAt) -> bool:
+    if grid.rows - start > 2 and _named_by_heads(grid, start, ink_at):
+        return True
     if grid.columns < 3 or grid.rows - start < 2:
         return grid.rows - start > 2 and not ink_at(start, 0).text
     first = [ink_at(start, c).text for c in range(1, grid.columns)]
@@ -172,6 +218,8 @@ def _first_row_differs(grid: Grid, start: int, ink_at: InkAt) -> bool:
     if not all(first):
         return False
     if all(len(t.split()) <= _LONGEST_HEAD for t in first) and _heads_signs(grid, start, ink_at):
+        return True
+    if ink_at(start, 0).text and _kinds_differ(grid, start, ink_at):
         return True
     body = [ink_at(r, c).text for r in range(start + 1, grid.rows) for c in range(1, grid.columns)]
     body = [t for t in body if t]
