@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from extract.claims import PROPERTIES, Claim, Stance, Topic, Why
 from extract.document import evidence_of
 from extract.figures.bound import BoundFigure
+from extract.figures.labels import FigureSpec
 from extract.figures.strangers import is_of_another
 from extract.quantities import Quantity
 from extract.terms import Vocabulary
@@ -48,6 +49,17 @@ def claims_of(figures: Iterable[BoundFigure], topic: Topic, vocabulary: Vocabula
                 yield claim
 
 
+def is_plausible(spec: FigureSpec, q: Quantity) -> bool:
+    """Whether a sheet could print this figure for this property; True for a decoy."""
+    if spec.topic is None or spec.property is None:
+        return True
+    limits = PLAUSIBLE.get((spec.topic, spec.property))
+    if limits is None:
+        return True
+    ends = [v for v in in_property_unit(q, spec.property) if v is not None]
+    return any(limits[0] <= v <= limits[1] for v in ends)
+
+
 def claim_of(figure: BoundFigure) -> Claim | None:
     spec = figure.spec
     if spec.topic is None or spec.property is None:
@@ -60,6 +72,8 @@ def claim_of(figure: BoundFigure) -> Claim | None:
     if spec.property in {"pot_life", "shelf_life"} and (low is None or high is None):
         # 'Use within 6 h' is a pot life of 6 h; 'at least 24 months' can be counted on for 24.
         low = high = low if low is not None else high
+    if spec.property == "dew_margin" and low is not None:
+        high = None  # a margin is a least one, however it is put
     if spec.property == "humidity" and not low:
         low = None  # 'from 0 %' bounds nothing
     if spec.topic is Topic.DRYING and low is None:

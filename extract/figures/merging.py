@@ -26,6 +26,9 @@ def merge_bounds(folded: str, quantities: Sequence[Quantity]) -> tuple[Quantity,
     out: list[Quantity] = []
     for q in quantities:
         last = out[-1] if out else None
+        if last is not None and (between := _neither(folded, last, q)) is not None:
+            out[-1] = between
+            continue
         if last is not None and _pair(last, q) and _BETWEEN.fullmatch(folded[last.end : q.lead]):
             least, most = (last, q) if last.bound is Bound.LEAST else (q, last)
             excluded = least.low is not None and most.high is not None and most.high < least.low
@@ -46,6 +49,29 @@ def merge_bounds(folded: str, quantities: Sequence[Quantity]) -> tuple[Quantity,
                 continue
         out.append(q)
     return tuple(out)
+
+
+def _neither(folded: str, last: Quantity, q: Quantity) -> Quantity | None:
+    """'Neither under 10 nor over 30 °C': what is left lies between. None where the words are others."""
+    both = last.dimension is q.dimension and last.bound is q.bound is Bound.MOST
+    if not both or last.high is None or q.high is None or last.high >= q.high:
+        return None
+    if not re.search(r"\b(?:neither|not)\b[^.;]*$", folded[: last.lead]) or not re.search(
+        r"\bn?or\b", folded[last.end : q.start]
+    ):
+        return None
+    if not re.match(r"(?:below|under|beneath|less than|lower than|colder than)", folded[last.lead : last.start]):
+        return None
+    return replace(
+        last,
+        end=q.end,
+        low=last.high,
+        high=q.high,
+        bound=Bound.NONE,
+        printed=folded[last.start : q.end],
+        printed_low=last.printed_high,
+        printed_high=q.printed_high,
+    )
 
 
 def _pair(a: Quantity, b: Quantity) -> bool:

@@ -41,9 +41,14 @@ _PERCENT = re.compile(
     r"(?:hardener|catalyst|peroxide|mekp|activator|hardener paste|paste)\b"
 )
 _WORDS = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8, "ten": 10}
-_EQUAL = re.compile(rf"\b({'|'.join(_WORDS)})\s+(?:to|by|and)\s+({'|'.join(_WORDS)})(?=\W*$|[\s,.;]+(?:by|in|with|mix|parts|volume|weight|ratio))")
+_EQUAL = re.compile(
+    rf"\b({'|'.join(_WORDS)})\s+(?:to|by|and)\s+({'|'.join(_WORDS)})"
+    r"(?=\W*$|[\s,.;]+(?:by|in|with|mix|parts|volume|weight|ratio))"
+)
+    rf"\b({'|'.join(_WORDS)})\s+(?:to|by|and)\s+({'|'.join(_WORDS)})(?=\W*$|[\s,.;]+(?:by|in|with|mix|parts|volume|weight|ratio))"
+)
 _WORDED = re.compile(
-    rf"\b({'|'.join(_WORDS)}|\d{{1,3}})\s+(?:parts?|volumes?|measures?)\b[^:;.]{{0,60}}?\b(?:to|and|with)\s+"
+    rf"\b({'|'.join(_WORDS)}|\d{{1,3}})\s+(?:parts?|volumes?|measures?)\b[^:;.]{{0,60}}?\b(?:to|and|with|for)\s+(?:every\s+|each\s+)?"
     rf"({'|'.join(_WORDS)}|\d{{1,3}})\s+(?:parts?|volumes?|measures?)\b"
 )
 
@@ -96,8 +101,20 @@ def find_ratios(folded: str, context: str = "") -> Iterator[Ratio]:
                 continue  # 'Zahn #2: 30 s'
             if re.search(r"\b(?:gloss|scale|map|iso|din|en|astm|page|tel|no)\.?\s*$", folded[: m.start()]):
                 continue
+            if len(parts) == 2 and pattern in (_WORDED, _WITH_NAMES) and _is_turned_round(folded, m):
+                parts = parts[::-1]
             taken.append((m.start(), m.end()))
             yield Ratio(m.start(), m.end(), parts, _basis_near(folded, m.start(), m.end()) or basis_of(context))
+
+
+_OTHER_PART = r"hardener|catal|activator|curing|comp(?:onent|\.)? b|part b|thinner"
+_OWN_PART = r"base|primer|paint|filler|resin|enamel|surfacer|comp(?:onent|\.)? a|part a|lacquer|clear"
+
+
+def _is_turned_round(folded: str, m: re.Match[str]) -> bool:
+    """'One part of hardener to four parts of primer': the base goes first in a ratio."""
+    behind = folded[m.end() : m.end() + 30]
+    return bool(re.search(_OTHER_PART, m.group())) and bool(re.match(rf"[^.;\d]*\b(?:{_OWN_PART})", behind))
 
 
 def _basis_near(folded: str, start: int, end: int) -> str | None:

@@ -11,6 +11,7 @@ from extract.bounds import Bound
 from extract.claims import Method, Topic
 from extract.document import Passage, Statement, StatementKind, fold, join
 from extract.figures.bound import BoundFigure
+from extract.figures.claims import is_plausible
 from extract.figures.cups import find_cup
 from extract.figures.governing import governing, head_temperature, method_of, reading, settled_method
 from extract.figures.labels import FigureSpec, Label, figure_specs, find_labels, stands
@@ -237,7 +238,7 @@ class _Reader:
             (
                 (self._distance(lb, q, quantities) + 22.0 * (lb.weak and not 0 <= lb.start - q.end <= 1), lb)
                 for lb in labels
-                if lb.spec.dimension is q.dimension
+                if lb.spec.dimension is q.dimension and is_plausible(lb.spec, q)
             ),
             key=lambda pair: (pair[0], pair[1].start - pair[1].end),
         )

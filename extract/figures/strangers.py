@@ -21,6 +21,9 @@ _RANGE = re.compile(
 )
 _ONLY_FOR = re.compile(r"\((?:only|solely|exclusively) (?:for|with|in)\b")
 """'Hardener H 9 (only for F 20) contains isocyanates': not this sheet's product."""
+_VERSION = re.compile(
+    r"(?:our|the)\s+(?:[\w-]+\s+){1,2}(?:version|variant|sister product|counterpart|predecessor|formula)\b(?! of it)"
+)
 _NO_NAME = re.compile(
     r"(?:contains?|apply|use|mix|add|spray|dry|wait|after|within|at|for|from|dilute|thin|sand|bake|keep|store|wear|allow|"
     r"solids|coats?|hands?|minimum|maximum|approx|about|between|and|or)\b",
@@ -87,6 +90,8 @@ def is_about_another(passage: Passage, vocabulary: Vocabulary) -> bool:
 
 def is_subject_another(folded: str, mentions: Sequence[Mention]) -> bool:
     """Whether a sentence is about another product, named before its verb: 'TR 12 is diluted 5 % and ...'."""
+    if _VERSION.match(folded):
+        return True
     kept = [m for m in mentions if not (m.pronoun or (m.is_product and _NO_NAME.match(m.words)))]
     # 'The filler TR 12 is ...': the general word only leads up to the name.
     kept = [

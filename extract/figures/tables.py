@@ -28,6 +28,7 @@ _OTHER_TABLES = {
 }  # fmt: skip
 _OUR_TABLES = {Sense.DRYING, Sense.MIXING, Sense.FILM, Sense.APPLICATION, Sense.STORAGE, Sense.ABOUT}
 _ALL = frozenset(Dimension)
+_MEASURES = re.compile(r"units?|u\.? ?m|uom|measures?|unit of meas\w*|dim(?:ension)?s?")
 _NOTHING = re.compile(r"^\s*(?:n/?a\.?|-+|none|nil|not applicable|)\s*$")
 
 
@@ -85,11 +86,15 @@ def _figures_in_table(table: Table, language: str, section_at_c: float | None) -
     corner = _head((table.corner,) if table.corner.text else (), language)
     title_unit = _unit(table.title.folded) or _unit(table.section.title.folded)
     above = _Head()
+    measures = next((i for i, c in enumerate(columns) if _MEASURES.fullmatch(c.folded.strip(" .:"))), None)
     for row in (*_head_row(table, corner, columns), *table.rows):
         if (heads := _later_heads(row, language)) is not None:
             columns, corner = heads, _head((row.label.passage,), language)
             continue
         label = _head((row.label.passage,), language)
+        if measures is not None and measures < len(row.cells):
+            unit = _unit(row.cells[measures].passage.folded.strip())
+            label = replace(label, unit=unit or label.unit)
         if not label.named and label.at_c is not None and above.named and above.at_c is not None:
             # 'Pot life at 20 °C' and under it only 'at 10 °C'.
             label = replace(label, named=above.named, passages=(*above.passages, *label.passages))
@@ -106,7 +111,7 @@ def _figures_in_table(table: Table, language: str, section_at_c: float | None) -
             label = _Head()
         for i, cell in enumerate(row.cells):
             column = columns[i] if i < len(columns) else _Head()
-            if cell.passage is row.label.passage or _goes_on(row, columns, i):
+            if i == measures or cell.passage is row.label.passage or _goes_on(row, columns, i):
                 continue
             yield from _cell(_Place(table, row, cell, label, column, corner, context, language, at, method, title_unit))
 
