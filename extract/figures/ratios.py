@@ -45,8 +45,6 @@ _EQUAL = re.compile(
     rf"\b({'|'.join(_WORDS)})\s+(?:to|by|and)\s+({'|'.join(_WORDS)})"
     r"(?=\W*$|[\s,.;]+(?:by|in|with|mix|parts|volume|weight|ratio))"
 )
-    rf"\b({'|'.join(_WORDS)})\s+(?:to|by|and)\s+({'|'.join(_WORDS)})(?=\W*$|[\s,.;]+(?:by|in|with|mix|parts|volume|weight|ratio))"
-)
 _WORDED = re.compile(
     rf"\b({'|'.join(_WORDS)}|\d{{1,3}})\s+(?:parts?|volumes?|measures?)\b[^:;.]{{0,60}}?\b(?:to|and|with|for)\s+(?:every\s+|each\s+)?"
     rf"({'|'.join(_WORDS)}|\d{{1,3}})\s+(?:parts?|volumes?|measures?)\b"
