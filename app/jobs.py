@@ -131,6 +131,29 @@ class LibraryDesk(QObject):
 
         self._runner.run(keep, lambda _: self.library_opened.emit(), failed or self.trouble_came.emit)
 
+    def replace(
+        self, opener: Callable[[], Library], former: Callable[[], Library], done: Done, failed: Failed | None = None
+    ) -> None:
+        """Close the library and open another in its place; where that fails, `former` opens the first one again.
+
+        library_opened and a library_changed for everything follow, then `done`.
+        """
+
+        def work() -> None:
+            self._let_go()
+            try:
+                self._library = opener()
+            except BaseException:
+                self._library = former()
+                raise
+
+        def finished(_: object) -> None:
+            self.library_opened.emit()
+            self.library_changed.emit(LibraryChange(filed=True, everything=True))
+            done(None)
+
+        self._runner.run(work, finished, failed or self.trouble_came.emit)
+
     def read(self, work: Callable[[Library], T], done: Callable[[T], None], failed: Failed | None = None) -> None:
         """Ask the library something; `done` gets the answer on the main thread."""
         self._runner.run(lambda: work(self._held()), done, failed or self.trouble_came.emit)

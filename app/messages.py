@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import PurePath
 
+from app.translating import translate
+
 
 @dataclass(frozen=True, slots=True)
 class Message:
@@ -47,7 +49,7 @@ def message_for(fault: BaseException) -> Message:
     fields = getattr(fault, "fields", None)
     if isinstance(kind, str) and callable(fields):
         return reading_message(kind, fields())
-    known = _library_message(fault) or _system_message(fault)
+    known = _library_message(fault) or _system_message(fault) or _folder_message(fault)
     if known is not None:
         return known
     return Message(
@@ -116,6 +118,21 @@ def _library_message(fault: BaseException) -> Message | None:
     if isinstance(fault, errors.StoreError):
         return Message("The library could not do that; nothing was changed.", str(fault))
     return None
+
+
+def _folder_message(fault: BaseException) -> Message | None:
+    from app.library_menu.folders import NotALibrary  # noqa: PLC0415 - few errors are of folders
+
+    if not isinstance(fault, NotALibrary):
+        return None
+    return Message(
+        translate(
+            "messages",
+            "That folder holds other things and no library. Name a library's folder, or an empty one to begin a new "
+            "library. The one that was open before is open again.",
+        ),
+        str(fault.folder),
+    )
 
 
 def _refusal(fault: BaseException) -> Message | None:

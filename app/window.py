@@ -65,7 +65,17 @@ def run(library: Path | None, demo: bool) -> int:
         if no_screen():
             return show_without_screen()
         return _run(demo_folder, settings_path().with_name("demo.ini"))
-    return _run(lambda: library if library is not None else own_folder(), settings_path())
+    if library is not None:
+        return _run(lambda: library, settings_path())
+    return _run(lambda: last_folder(Settings(settings_path())), settings_path())
+
+
+def last_folder(settings: Settings) -> Path:
+    """The library that was opened last, if it is still there; this user's own otherwise."""
+    from app.library_menu.menu import OPENED_LAST  # noqa: PLC0415 - after the first paint
+
+    kept = settings.text(OPENED_LAST)
+    return Path(kept) if kept and Path(kept).is_dir() else own_folder()
 
 
 def own_folder() -> Path:

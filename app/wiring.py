@@ -24,6 +24,8 @@ from app.filing.queue import FilingQueue, Reader
 from app.filing.view import FilingPlace
 from app.finding.view import FindingPlace
 from app.jobs import LibraryDesk, Runner, ThreadRunner
+from app.library_menu.choosing import LibraryChooser, SystemLibraryChooser
+from app.library_menu.menu import LibraryMenu
 from app.messages import message_for
 from app.mixing.view import MixingPlace
 from app.naming.book import NameBook
@@ -75,6 +77,7 @@ class Wiring(QObject):
         drawer: PageDrawer | None = None,
         chooser: FileChooser | None = None,
         outlets: Outlets | None = None,
+        library_chooser: LibraryChooser | None = None,
     ) -> None:
         """window: one that is shown already, to be furnished."""
         super().__init__()
@@ -103,6 +106,8 @@ class Wiring(QObject):
         self.window.files_dropped.connect(self._on_files_dropped)
         self.window.closing.connect(self.close)
         self.desk.trouble_came.connect(self._on_trouble)
+        self._settings = settings
+        self._library_chooser = library_chooser or SystemLibraryChooser()
         self._make_menus()
 
     def open_library(self) -> None:
@@ -130,6 +135,12 @@ class Wiring(QObject):
             action.setShortcut(QKeySequence(keys))
             action.triggered.connect(lambda _=False, does=does: does())
             sheets.addAction(action)
+        library = QMenu(self.tr("&Library"), bar)
+        bar.insertMenu(first, library)
+        self.library_menu = LibraryMenu(
+            library, self.window, self.desk, open_library, self._library_chooser, self._settings,
+            lambda: self.queue.under_way > 0,
+        )  # fmt: skip
         find = QAction(self.tr("Find …"), self.window)
         find.setShortcut(QKeySequence(QKeySequence.StandardKey.Find))
         find.triggered.connect(self._on_find_asked)

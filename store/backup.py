@@ -78,6 +78,17 @@ def restore(source: Path, folder: Path) -> None:
         sync_folder(folder)
 
 
+def unpack_checked(source: Path, fresh: Path) -> datetime:
+    """Unpack a back-up into an empty folder and check all of it; when it was made. Raises as restore does."""
+    _unpack(source, fresh)
+    _check(source, fresh)
+    with zipfile.ZipFile(source) as archive:
+        try:
+            return datetime.fromisoformat(str(json.loads(archive.read(_ABOUT))["made_at"]))
+        except (KeyError, ValueError) as error:
+            raise BackupDamaged(str(source), "does not say when it was made") from error
+
+
 def clear_unfinished(folder: Path) -> None:
     """Remove what a killed back-up or restoring left in the library's folder. The caller holds the writer's lock."""
     for scratch in folder.glob(f"{_SCRATCH}*"):

@@ -97,6 +97,7 @@ class SumsPlace(Place):
         copying.activated.connect(self.copy)
         self.copy_button.setToolTip(self.tr("Ctrl+Shift+C"))
         desk.library_changed.connect(self._on_library_changed)
+        desk.library_opened.connect(self._on_library_opened)
         names = [one.name for one in SUMS]
         last = settings.text(_LAST, names[0])
         self.list.setCurrentRow(names.index(last) if last in names else 0)
@@ -230,11 +231,14 @@ class SumsPlace(Place):
 
     def _on_library_changed(self, change: LibraryChange) -> None:
         meaning = self.product.meaning
-        if isinstance(meaning, ProductRecord) and (change.sheets or change.products or change.filed):
+        touched = change.sheets or change.products or change.filed or change.everything
+        if isinstance(meaning, ProductRecord) and touched:
             self._on_product_named(meaning)
-        elif change.everything:
-            self.product.set_meaning(None)
-            self._on_product_named(None)
+
+    def _on_library_opened(self) -> None:
+        """Another library: what was named is a product of the one before."""
+        self.product.set_meaning(None)
+        self._on_product_named(None)
 
     def _on_sentence_opened(self, sentence: Sentence) -> None:
         self.evidence_opened.emit(sentence.sheet_id, sentence.page, sentence.boxes)

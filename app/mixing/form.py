@@ -108,9 +108,10 @@ class MixForm(QWidget):
 
     def take(self, figures: ProductFigures | None, prices: Mapping[str, float]) -> None:
         """A product's own figures, and the prices of its tins by component; densities typed for it before."""
+        before = self._owner
         self._owner = f"{figures.product.maker}|{figures.product.name}" if figures is not None else ""
         for row in self._rows.values():
-            row.take(figures)
+            row.take(figures, keep_own=self._owner == before)
         ratio = self._rows["ratio"].chosen
         if ratio is not None and ratio.claim.basis:
             self.basis.setCurrentIndex(max(self.basis.findData(ratio.claim.basis), 0))

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QWidget
 
@@ -72,8 +70,12 @@ class StatedRow(QObject):
         """The sheet's figure that stands in the field; None where the figure is the user's own or there is none."""
         return self._chosen if self._chosen is not None and self.line.text() == _text(self._chosen) else None
 
-    def take(self, figures: ProductFigures | None) -> None:
-        """What a product's sheets say; the field is filled where they do, and emptied where they do not."""
+    def take(self, figures: ProductFigures | None, *, keep_own: bool = False) -> None:
+        """What a product's sheets say; the field is filled where they do, and emptied where they do not.
+
+        keep_own: the same product again, whose sheets changed; what the user typed stays.
+        """
+        own = keep_own and self.chosen is None and bool(self.line.text().strip())
         self._stated = figures.stated.get(self.name, ()) if figures is not None else ()
         self._waiting = figures.waiting.get(self.name, 0) if figures is not None else 0
         self._product = figures is not None
@@ -82,7 +84,7 @@ class StatedRow(QObject):
             self.variants.addItem(stated_words(stated))
         self.variants.setVisible(len(self._stated) > 1)
         self._chosen = self._stated[0] if self._stated else None
-        if figures is not None:
+        if figures is not None and not own:
             self.line.setText(_text(self._chosen) if self._chosen is not None else "")
             self.line.setCursorPosition(0)
         self._say()
@@ -121,11 +123,6 @@ class StatedRow(QObject):
             self.says.say(self.tr("Your figure: the sheet does not say."))
         else:
             self.says.say(self.tr("The sheet does not say. Type your own figure."))
-
-
-def fill(rows: Sequence[StatedRow], figures: ProductFigures | None) -> None:
-    for row in rows:
-        row.take(figures)
 
 
 def _text(stated: Stated) -> str:

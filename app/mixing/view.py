@@ -88,6 +88,7 @@ class MixingPlace(Place):
         self.copy_button.clicked.connect(self.copy)
         book.names_changed.connect(self._on_names_changed)
         desk.library_changed.connect(self._on_library_changed)
+        desk.library_opened.connect(self._on_library_opened)
         self._work()
 
     def activated(self) -> None:
@@ -210,11 +211,14 @@ class MixingPlace(Place):
 
     def _on_library_changed(self, change: LibraryChange) -> None:
         meaning = self.product.meaning
-        if change.everything:
-            self.product.set_meaning(None)
-            self._take(None)
-        elif isinstance(meaning, ProductRecord) and (change.sheets or change.products or change.filed):
+        touched = change.sheets or change.products or change.filed or change.everything
+        if isinstance(meaning, ProductRecord) and touched:
             self._on_product_named(meaning)
+
+    def _on_library_opened(self) -> None:
+        """Another library: what was named is a product of the one before."""
+        self.product.set_meaning(None)
+        self._on_product_named(None)
 
     def _on_sentence_opened(self, sentence: Sentence) -> None:
         self.evidence_opened.emit(sentence.sheet_id, sentence.page, sentence.boxes)
