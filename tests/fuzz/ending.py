@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import contextlib
 import sqlite3
-from collections.abc import Iterable
 from pathlib import Path
 
 import psutil
@@ -15,7 +14,7 @@ WORKER = "extract.worker"
 
 
 def workers() -> list[int]:
-    """Process ids of every reading or drawing process on this machine that belongs to this user's session below us."""
+    """Process ids of every reading or drawing process that this one started."""
     found = []
     for child in psutil.Process().children(recursive=True):
         with contextlib.suppress(psutil.Error):
@@ -43,16 +42,10 @@ def half_filed(folder: Path) -> list[str]:
                     wrong.append(f"{sheet.file_name}: claim {claim.id} stands nowhere")
         known = {library.pdf_path(sheet.id).stem for sheet in sheets}
     wrong.extend(f"a PDF of no sheet: {stem}" for stem in sorted(kept - known))
-    for database in _databases(folder):
+    for database in folder.glob("*.sqlite"):
         with contextlib.closing(sqlite3.connect(database)) as connection:
             wrong.extend(
                 f"database: {row[0]}" for row in connection.execute("PRAGMA integrity_check") if row[0] != "ok"
             )
             wrong.extend(f"database: {row}" for row in connection.execute("PRAGMA foreign_key_check"))
     return wrong
-
-
-def _databases(folder: Path) -> Iterable[Path]:
-    for path in folder.iterdir():
-        if path.is_file() and path.open("rb").read(15) == b"SQLite format 3":
-            yield path

@@ -1,8 +1,8 @@
 """Thousands of broken sheets through the reading process and into a library, as `tinsheet import` does it.
 
-`python -m tests.fuzz.mutate [--count N] [--seed N] [--first N] [--keep FOLDER]`: run by hand. Ends with a summary, and with status
-1 where the program itself failed, a file was half filed, or a process was left over. A reading process that a file
-takes down with it is contained, and is counted: --keep writes such files down.
+`python -m tests.fuzz.mutate [--count N] [--seed N] [--first N] [--keep FOLDER]`: run by hand. Ends with a summary, and
+with status 1 where the program itself failed, a file was half filed, or a process was left over. A reading process
+that a file takes down with it is contained, and is counted: --keep writes such files down.
 """
 
 from __future__ import annotations
