@@ -8,6 +8,7 @@ from dataclasses import replace
 from extract.claims import PageText, PageWord
 from extract.document import Block, Document, Passage, Section, Statement, StatementKind, Table
 from extract.layout.flow import Flow, Item, flow_of
+from extract.layout.folded import facts_of, is_ragged, unfolded, upended
 from extract.layout.ink import Ink, join_lines, words_known
 from extract.layout.keys import Key, Signs, read_key, signs_of
 from extract.layout.language import language_of
@@ -268,11 +269,11 @@ class _Builder:
     def _add_grid(self, grid: Grid, place: int) -> None:
         self._number += 1
         self._list = ListState()
-        laid = read_grid(grid, self.known)
+        laid = upended(unfolded(read_grid(grid, self.known)))
         lead = lead_of(self._above) if self._above is not None else None
         self._above = None
-        if is_fields(laid):
-            for label, value in fields_of(laid):
+        if is_fields(laid) or is_ragged(laid):
+            for label, value in fields_of(laid) if laid.columns == 2 else facts_of(laid):
                 self._emit(field_statement(label, value, self.section, self._number, self.notes, place, grid.page))
             self._last_table = None
             return

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import reduce
 
 from extract.layout.ink import Ink
-from extract.layout.marks import is_mark, mark_key
+from extract.layout.marks import is_mark, mark_key, plain_key
 from extract.layout.pieces import CROSSES, TICKS, Grid, Segment, merged
 
 _SIGN = re.compile(r"[^\w\s]{1,2}|[xXoO+]|n/?[a-z]", re.I)
@@ -64,7 +64,7 @@ def signs_of(grid: Grid) -> Signs:
             stem = stem[: starred.start()].rstrip()
         raised = "".join(c["text"] for w in words for c in w.chars if c["raised"]).strip("() ")
         if 0 < len(raised) <= 2:
-            marks.add(raised)
+            marks.add(plain_key(raised))
         if 0 < len(stem) <= _SHORTEST_SIGNS and _SIGN.fullmatch(stem):
             signs.add(stem.lower())
     return Signs(frozenset(signs), frozenset(marks))
@@ -143,7 +143,7 @@ def _mark_starts(ink: Ink, marks: frozenset[str]) -> list[tuple[int, int, str]]:
             end = at
             while end < len(text) and ink.raised[end]:
                 end += 1
-            key = text[at:end].strip("() ")
+            key = plain_key(text[at:end].strip("() "))
             if key in marks:
                 out.append((at, end, key))
     return out

@@ -16,3 +16,8 @@ def is_mark(char: str) -> bool:
 def mark_key(char: str) -> str:
     """The figure that a mark shows, as plain digits ('③' -> '3')."""
     return str(int(unicodedata.numeric(char)))
+
+
+def plain_key(key: str) -> str:
+    """A mark's key as its note is filed: raised and circled figures as plain digits."""
+    return mark_key(key) if len(key) == 1 and is_mark(key) else key

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from extract.document import Passage
 from extract.layout.ink import Ink
-from extract.layout.marks import is_mark, mark_key
+from extract.layout.marks import is_mark, mark_key, plain_key
 from extract.layout.pieces import CROSSES, TICKS, Segment
 
 _SIGNS = "*†‡§#"
@@ -76,7 +76,7 @@ def marks_in(ink: Ink, known: frozenset[str]) -> list[tuple[int, int, list[str]]
                 ink.raised[end] or (text[end] == " " and end + 1 < len(text) and ink.raised[end + 1])
             ):
                 end += 1
-            keys = [k for k in re.split(r"[\s,;)(]+", text[i:end]) if k]
+            keys = [plain_key(k) for k in re.split(r"[\s,;)(]+", text[i:end]) if k]
             exponent = keys in (["2"], ["3"]) and _EXPONENT_OF.search(text[:i]) is not None
             if keys and not exponent and all(k in known for k in keys):
                 out.append((i, end, keys))
@@ -145,7 +145,7 @@ def _note_starts(ink: Ink, small: bool) -> list[tuple[int, int, str]]:
             end = i
             while end < len(text) and ink.raised[end]:
                 end += 1
-            key = text[i:end].strip("() ")
+            key = plain_key(text[i:end].strip("() "))
             if opens_word and key and len(key) <= 2 and text[end:].strip() and (out or _is_note_place(text, i, small)):
                 out.append((i, end, key))
             i = end

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from extract.layout.cells import is_sign, kind_of
 from extract.layout.ink import Ink, join_lines
 from extract.layout.lexicon import lexicon
 from extract.layout.pieces import Grid, GridCell
@@ -16,10 +17,6 @@ _COUNTER = re.compile(r"^(?:#|no|nr|pos|item|step|n[º°])\.?$", re.I)
 _MOST_HEADS = 4
 _LONGEST_HEAD = 6
 """Words."""
-_FIGURE = re.compile(r"(?:[<>≤≥±~+−–-]|(?:max|min|ca|approx|from|to|up to)\b\.?)?\s*\.?\d", re.I)
-_CODE = re.compile(r"[A-Z]{1,5}[ -]?\d[\dA-Z./-]*")
-_SIGN = re.compile(r"^(?:yes|no|x|n/?[at]\.?|ok|\W{0,4}|[+\-–—−✓✔✗✘×●○◐•]+)(?:\s?\d|[,.;:(*¹²³⁴].*)?$", re.I)
-"""A cell that answers rather than says."""
 
 
 InkAt = Callable[[int, int], Ink]
@@ -45,6 +42,7 @@ class LaidTable:
     rows: list[LaidRow] = field(default_factory=list)
     label: int = 0
     group_column: int | None = None
+    columns: int = 0
 
 
 def read_grid(grid: Grid, known: frozenset[str]) -> LaidTable:
@@ -69,7 +67,7 @@ def read_grid(grid: Grid, known: frozenset[str]) -> LaidTable:
     start, title = _title_row(grid, ink_at)
     head_end = _head_end(grid, start, ink_at)
     heads = [[ink_at(r, c) for c in range(grid.columns)] for r in range(start, head_end)]
-    table = LaidTable(grid, title, heads)
+    table = LaidTable(grid, title, heads, columns=grid.columns)
     table.label, table.group_column = _label_column(grid, head_end, ink_at)
     group: Ink | None = None
     previous: LaidRow | None = None
@@ -182,25 +180,14 @@ def _is_head_word(text: str) -> bool:
     return low in words or (len(low.split()) <= 3 and bool(words & {low.split()[0], low.split()[-1]} if low else False))
 
 
-def _kind(text: str) -> str:
-    """What a cell's text looks like: a sign, a figure, an article's code or words; '' where it is empty."""
-    if not text.strip():
-        return ""
-    if _SIGN.match(text):
-        return "sign"
-    if _FIGURE.match(text):
-        return "figure"
-    return "code" if _CODE.fullmatch(text.strip()) else "words"
-
-
 def _kinds_differ(grid: Grid, start: int, ink_at: InkAt) -> bool:
     """Whether most columns hold one kind of thing below their first cell, and that cell is of another."""
     other = 0
     for column in range(1, grid.columns):
-        below = [k for r in range(start + 1, grid.rows) if (k := _kind(ink_at(r, column).text))]
+        below = [k for r in range(start + 1, grid.rows) if (k := kind_of(ink_at(r, column).text))]
         usual = max(below, key=below.count, default="")
         even = below.count(usual) >= 0.75 * len(below)
-        if len(below) >= 2 and usual != "words" and even and _kind(ink_at(start, column).text) not in (usual, ""):
+        if len(below) >= 2 and usual != "words" and even and kind_of(ink_at(start, column).text) not in (usual, ""):
             other += 1
     return other >= 0.6 * (grid.columns - 1)
 
@@ -234,8 +221,8 @@ def _heads_signs(grid: Grid, start: int, ink_at: InkAt) -> bool:
     """Whether the first row has words over a column of answers (yes, no, ticks, dashes), so that it is no answer."""
     for column in range(1, grid.columns):
         below = [ink_at(r, column).text.strip() for r in range(start + 1, grid.rows)]
-        signs = sum(1 for t in below if _SIGN.match(t))
-        if len(below) >= 2 and signs >= 0.6 * len(below) and any(below) and not _SIGN.match(ink_at(start, column).text):
+        signs = sum(1 for t in below if is_sign(t))
+        if len(below) >= 2 and signs >= 0.6 * len(below) and any(below) and not is_sign(ink_at(start, column).text):
             return True
     return False
 

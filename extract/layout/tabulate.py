@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from extract.document import EMPTY, Cell, Passage, Row, Section, Table, join
+from extract.layout.cells import is_sign
 from extract.layout.ink import Ink
 from extract.layout.notes import Notes
 from extract.layout.tables import LaidTable
@@ -13,8 +14,11 @@ _FIGURE = re.compile(r"^(?:[<>≤≥±~+−–-]|(?:max|min|ca|approx)\b\.?)?\s*
 
 
 def is_fields(laid: LaidTable) -> bool:
-    """Two columns without heads: labels with their values."""
-    return laid.grid.columns == 2 and not laid.heads
+    """Two columns without heads: labels with their values, unless signs answer the question in a title."""
+    if laid.columns != 2 or laid.heads:
+        return False
+    values = [row.cells[1].text for row in laid.rows if row.cells[1].text]
+    return laid.title is None or sum(is_sign(v) for v in values) < 0.6 * len(values)
 
 
 def fields_of(laid: LaidTable) -> list[tuple[Ink, Ink]]:
@@ -53,7 +57,7 @@ def table_of(
     if _has_no_labels(laid):
         laid.label = -1
     skip = {laid.label} if laid.group_column is None else {laid.label, laid.group_column}
-    columns = [c for c in range(laid.grid.columns) if c not in skip]
+    columns = [c for c in range(laid.columns) if c not in skip]
     heads = tuple(tuple(_stack([cell(row[c]) for row in laid.heads])) for c in columns)
     nameless = laid.label < 0
     corner = EMPTY if nameless else join([c.passage for c in _stack([cell(row[laid.label]) for row in laid.heads])])
