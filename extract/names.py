@@ -26,7 +26,7 @@ class SubjectNames:
 
 # Capitalised words that open a phrase with a number but name no coating are data: [names] in terms.toml.
 
-_TAIL = r"(?:(?![12]K\b)\d{1,4}(?!\.\d)[A-Z]{0,2}(?:-[A-Z]{1,2})?|[A-Z]{1,3}\d{0,3}|\d{1,2}[A-Z]{1,2})"
+_TAIL = r"(?![12]K\b)(?:\d{1,4}(?!\.\d)[A-Z]{0,2}(?:-[A-Z]{1,2})?|[A-Z]{1,3}\d{0,3}|\d{1,2}[A-Z]{1,2})"
 _CODE = re.compile(r"\b[A-Z]{1,5}-\d{1,4}[A-Z]{0,2}\b(?: [A-Z][a-z]*[A-Za-z]+(?=[\s,.;:)®]|$)){0,2}")
 _NUMBERED = re.compile(
     r"\b[A-Z][A-Za-zÀ-ÿ]+(?: [A-Z][A-Za-zÀ-ÿ]+){0,1}®?"
@@ -46,6 +46,12 @@ _SPOKEN = re.compile(
     r"coat of|via|before|after)(?:,)? ([A-Z][a-z]{4,}|[A-Z]{5,})\b(?! [A-Z][a-z])"
 )
 """A word in capitals after words that go before a coat: 'use our Etchwell', 'first TREBIPLAST'."""
+_PHRASED = re.compile(
+    r"\b(?:[Oo]ur|put|with|use|using|of|over|under|onto|first|by|then|apply|or|and) "
+    r"((?:[A-Z][a-z]+ ){1,2}(?:Primer|Sealer|Filler|Surfacer|Clear|Coat|Basecoat|Etch|Lacquer|Enamel|Putty|Stopper|"
+    r"Promoter|Finish|Topcoat|Undercoat))\b"
+)
+"""A name that ends in what the thing is: 'put Gulch Flex Primer on first'."""
 _CAMEL = re.compile(r"\b[A-Z][a-z]+[A-Z][a-z]+\w*\b")
 _ELLIPSIS = re.compile(
     r"(?:, ?| and | or | & |/| / )(\d{2,4}(?: [A-Z]{1,3})?)(?=[,;.)\s]|$)(?! ?(?:°|%|µ|min|h\b|hours?|days?))"
@@ -169,8 +175,19 @@ class ProductNames:
             single = _LISTED.match(text)
             if single is not None:
                 word = fold(single.group(1).split()[0])
-                if word not in lowered and not is_word(word) and word not in no_name:
+                if (
+                    word not in lowered
+                    and not re.search(r"(?:able|ible|ing|ed)$", word)
+                    and not is_word(word)
+                    and word not in no_name
+                ):
                     others.setdefault(single.group(1), None)
+        for text in listed:
+            for match in _PHRASED.finditer(text):
+                name = match.group(1)
+                known = all(is_word(fold(w)) or fold(w) in no_name for w in name.split())
+                if not known and _key(name) not in own_keys and fold(name.split()[0]) not in lowered:
+                    others.setdefault(name, None)
         for name in _spoken(listed, subject, lowered, is_word, no_name):
             if _key(name) not in own_keys and not any(
                 re.search(rf"\b{re.escape(_key(name))}\b", _key(o)) for o in others

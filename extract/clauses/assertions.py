@@ -64,7 +64,13 @@ def firm(language: str = "en") -> frozenset[str]:
 
 
 def _compile(words: str) -> re.Pattern[str]:
-    for sign, body in (("{list}", _LIST), ("{tops}", _LIST), ("{this}", THIS + "+"), ("{g}", _GAP)):
+    for sign, body in (
+        ("{list}", _LIST),
+        ("{grounds}", _LIST),
+        ("{tops}", _LIST),
+        ("{this}", THIS + "+"),
+        ("{g}", _GAP),
+    ):
         words = words.replace(sign, body)
     return re.compile(words)
 

@@ -15,7 +15,7 @@ from extract.terms import Mention
 
 _IMPERATIVE = re.compile(
     rf"[{OTHER})],? ?(?:first |always |then |only |please |you (?:may |can |should |must ))?"
-    r"(?:wait|allow|apply|use|spray|sand|put|do not|never|only)\b"
+    r"(?:wait|allow|apply|use|spray|sand|put|do not|never|only|first|make|test|try|scuff|abrade|degrease|shoot|lay|brush)\b"
 )
 """'On X wait 15 minutes': the words right behind the list."""
 _REMOVED = re.compile(r"\b(?:removed|stripped|taken off|ground off|blasted off)\b")
@@ -26,6 +26,9 @@ _VERBS = re.compile(
 """Where none of these stands, a sentence is a list of things."""
 _PREPARED = re.compile(
     r"\b(?:sanded|abraded|cured|hardened|degreased|cleaned|keyed|scuffed|sound|matted|flatted|p ?\d{2,4})\b"
+)
+_MADE = re.compile(
+    r"\b(?:produced|made|based|formulated|manufactured|blended|supplied|modified|reinforced|filled|pigmented)\b"
 )
 _FULL_VERB = re.compile(
     r"\b(?:is|are|was|were|be|been|has|have|had|can|may|must|should|shall|will|would|do|does|did|needs?|requires?|apply|use|"
@@ -38,9 +41,15 @@ _EXCLUDED = re.compile(
     r"to be avoided|not (?:suitable|recommended|admitted|permitted|allowed|possible|apt|released)|avoid)\b"
     r"(?: (?:are|is|for|on|over|with|equally|also|likewise|as well|all|any|the|old|every)\b)*\W*$"
 )
+_ALONE = re.compile(rf"\W*(?:any |all |every |the )?{OTHER}+,? ?(?:only|too|as well|also)\W*")
+_NEEDS_TIME = re.compile(
+    r" (?:(?:needs?|requires?|takes?|wants?|must wait|should wait|after|from|in) )?"
+    r"(?:at least |a minimum of |min\.? |about |not less than )?\d+[.,]?\d*(?: ?- ?\d+)? ?(?:h|hours?|hrs?|min\w*|days?|d|weeks?|')(?!\w)"
+)
 _SHORT_ANSWER = re.compile(
-    r",? ?(?:- )?(?:(?P<no>no|never|not at all|not|nope)|yes|fine|ok|okay|of course|certainly|always|by all means)"
-    r"(?: (?:too|as well|also|ever|please|thanks|indeed))?\W*$"
+    r",? ?(?:- )?(?:(?P<no>no|never|not at all|not|nope)|yes|fine|ok|okay|of course|certainly|always|by all means|"
+    r"(?:is|are|will be) (?:all right|fine|ok|okay|welcome|good|possible)|will do(?: well| fine| nicely)?)"
+    r"(?: (?:too|as well|also|ever|please|thanks|indeed))?(?:\W*$| (?=if|when|once|after|provided|as long))"
 )
 _ITSELF = re.compile(r"itself|(?:the )?same product")
 _AGAIN_OVER = re.compile(
@@ -101,6 +110,8 @@ class Direction:
         for verb in (c.cover_strong, c.cover_weak):
             for match in verb.finditer(text):
                 by = c.by.search(text, match.end())
+                if by is not None and _MADE.search(text, match.end(), by.start()):
+                    continue
                 if (
                     by is None
                     or re.search(rf"{OTHER}", text[match.end() : by.start()])
@@ -245,6 +256,15 @@ class Direction:
                 and not [m for m in here if m.start - offset < suit.start() and not self.own_like(m)]
             ):
                 return Frame(Topic.GOES_OVER, forbids, only, pattern="suitable for that"), lower
+            fits = re.match(r"(?:in)?compatible|compatible", suit.group()) is not None
+            if fits and given is not None and given.topic is Topic.TOPPED_BY:
+                able = [
+                    m
+                    for m in self.run(text, offset, suit.end(), inside)
+                    if not m.object.startswith(("surface.", "finish.", "treatment."))
+                ]
+                if able:
+                    return Frame(Topic.TOPPED_BY, forbids, only, pattern="compatible with that"), able
             if upper and not lower and not any("topcoat" in (k or "") for k in self._own):
                 return Frame(Topic.TOPPED_BY, forbids, only, pattern="suitable for that coat"), upper
         return None
@@ -333,8 +353,18 @@ class Direction:
             )
         if c.forbids_behind.search(behind) or c.reacts.match(behind.lstrip(" ,")):
             return replace(given, forbids=True, tentative=True, pattern="that must not"), here
+        denied = re.match(r"\W*(?:not|never|no)\b", head) is not None and len(head.split()) < 4
+        if denied and not listed and not _FULL_VERB.search(text):
+            return replace(given, forbids=True, pattern="excluded"), here
+        if _ALONE.fullmatch(text) and len(here) == 1:
+            only = closes(c, text) or given.only
+            return replace(
+                given, forbids=given.forbids, only=only, tentative=True, pattern="named under its heading"
+            ), here
         if _EXCLUDED.match(head):
             return replace(given, forbids=True, pattern="excluded"), here
+        if given.topic is Topic.TOPPED_BY and _NEEDS_TIME.match(behind) and not negates(c, text):
+            return replace(given, tentative=False, pattern="that needs its time"), here
         if c.follow.search(text):
             return replace(given, tentative=False, pattern="that may follow"), here
         short = _SHORT_ANSWER.match(behind)

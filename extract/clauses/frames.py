@@ -54,6 +54,7 @@ _JOINTS = re.compile(
     r"|(?P<stop>(?<!e\.g)(?<!i\.e)(?<!max)(?<!min)(?<!approx)(?<!hrs)(?<!\bhr)[.!?](?= |$))"
     r"|(?P<and>,? (?:and|or) (?=(?:do not|don't|never|must not|not|is not|are not|should not|may not|cannot|may be|"
     r"can be|must be|avoid) ))"
+    r"|(?P<turn>,? and (?=(?:also )?(?:over|on top of|under|beneath|underneath) [^.;:]*\ue001))"
     r"|(?P<then>, then )|(?P<apart>(?<=excluded), |(?<=excepted), )"
 )
 
@@ -61,6 +62,20 @@ _JOINTS = re.compile(
 def moved(mention: Mention, by: int) -> Mention:
     """The mention with its offsets shifted, for a part of the text."""
     return replace(mention, start=mention.start + by, end=mention.end + by)
+
+
+_OVER = re.compile(r"\b(?:over|on top of)\b")
+_UNDER = re.compile(r"\b(?:under|beneath|underneath)\b")
+
+
+def _other_side(before: str, behind: str) -> bool:
+    """'For use under X and over Y' turns from one side of the coat to the other."""
+    word = behind.split()[0]
+    if word == "also":
+        word = behind.split()[1]
+    under = _UNDER.match(word) is not None
+    here, there = (_UNDER, _OVER) if under else (_OVER, _UNDER)
+    return there.search(before) is not None and here.search(before) is None
 
 
 def split_clauses(signs: str) -> list[Clause]:
@@ -72,6 +87,8 @@ def split_clauses(signs: str) -> list[Clause]:
             continue
         kind = match.lastgroup or ""
         if kind == "nor" and "neither" in signs[start : match.start()]:
+            continue
+        if kind == "turn" and not _other_side(signs[start : match.start()], signs[match.end() :]):
             continue
         if kind == "and" and not re.search(f"[{THIS}{OTHER}]", signs[match.end() :]):
             continue

@@ -13,7 +13,7 @@ from dataclasses import replace
 
 from extract.claims import Condition, Topic
 from extract.clauses.assertions import firm
-from extract.clauses.conditions import ConditionHit, find_conditions, tags, times_as_windows
+from extract.clauses.conditions import ConditionHit, find_conditions, tags, times, times_as_windows
 from extract.clauses.cues import OTHER, THIS, Cues, cues, marked
 from extract.clauses.direction import Direction
 from extract.clauses.exceptions import excepted
@@ -21,6 +21,7 @@ from extract.clauses.frames import Clause, Found, Frame, in_bad_state, moved, sp
 from extract.clauses.polarity import blank, closes, negates
 from extract.clauses.scope import conditioned, tail_hits
 from extract.clauses.verdicts import Answer, read_verdict
+from extract.sections import Sense, sense_of_text
 from extract.terms import Mention
 
 _NOT_NEEDED = re.compile(
@@ -37,6 +38,8 @@ _BOTH = re.compile(
     r"|\b(?:under|beneath|below) (?:and|or|nor) (?:over|on|above)\b"
 )
 _POLITE = re.compile(r"^\W*(?:is it (?:ok|okay|all right|alright|possible|safe)(?: to)?|what about|how about|and|so)\b")
+_OWN_VERB = re.compile(r"\b(?:goes|go|comes|must|should|use|needs|wants|put|apply|spray|follows?|is|are|first)\b")
+_COAT = re.compile(r"\b(?:coats?|layers?|paints?|coatings?|substrates?|supports?|topcoats?|finish(?:es)?)\b")
 _MAY_GO = re.compile(
     r"\b(?:can|may|will|could|must not|cannot|should not) (?:\w+ ){0,3}?(?:go|follow|be (?:put|applied|used|laid|sprayed|shot))\b"
 )
@@ -51,6 +54,18 @@ _TURNED = re.compile(
 )
 _FOLLOWED = re.compile(rf"(?<={OTHER}),? (?:then |and then )?followed by[^.;:]*")
 """'Base coat, followed by lacquer' permits the base coat only."""
+
+
+def _with_alternatives(folded: str, mentions: Sequence[Mention], spans: list[tuple[int, int]]) -> list[tuple[int, int]]:
+    """The coats that go between, with those named beside them ('first A or B')."""
+    out = list(spans)
+    for m in sorted(mentions, key=lambda m: m.start):
+        joined = any(
+            re.fullmatch(r",? ?(?:or|and|/) ?(?:an? |the |with |in )?", folded[end : m.start]) for _, end in out
+        )
+        if joined and not m.object.startswith(("surface.", "finish.")):
+            out.append((m.start, m.end))
+    return out
 
 
 class SentenceReader:
@@ -114,7 +129,7 @@ class SentenceReader:
         if turned is not None:
             return self._turned(folded, mentions, given, turned, listed=listed)
         hits = list(find_conditions(folded, mentions, self._language))
-        via_spans = [(h.via.start, h.via.end) for h in hits if h.via is not None]
+        via_spans = _with_alternatives(folded, mentions, [(h.via.start, h.via.end) for h in hits if h.via is not None])
         signs = blank(self._cues.harmless, marked(folded, mentions))
         signs = blank(self._cues.elsewhere, signs)
         if not any(m.is_self for m in mentions):
@@ -139,6 +154,8 @@ class SentenceReader:
             if said is not None:
                 frame = said
             told = told or bool(found)
+            if clause.joint == "turn":
+                found = [replace(f, start=min(f.start, clauses[n - 1].start)) for f in found]
             own_hits = [h for h in hits if clause.start <= h.start < clause.end]
             if (
                 clause.joint == "colon"
@@ -275,7 +292,8 @@ class SentenceReader:
             re.search(r"\binstead\b(?! of)", text) or self._cues.points.search(folded, clause.start, clause.end)
         ):
             return [], None
-        relation = self._direction.relation(text, clause.start, inside, given, listed=listed)
+        turn = clause.joint == "turn"
+        relation = self._direction.relation(text, clause.start, inside, given, listed=listed or turn)
         said: Frame | None = None
         others: list[Mention] = []
         if relation is not None:
@@ -284,6 +302,10 @@ class SentenceReader:
                 said = replace(said, forbids=True)
             if said.topic is not None and not others and carried is not None and carried.topic is None:
                 said = replace(said, forbids=said.forbids or carried.forbids)
+        elif clause.joint == "turn" or (
+            clause.joint == "semi" and not listed and carried is not None and carried.forbids and _OWN_VERB.search(text)
+        ):
+            return [], carried
         elif carried is not None and not carried.plain and carried.topic is not None:
             others = self._direction.members(text, clause.start, inside, listed=listed)
             said = carried
@@ -293,7 +315,8 @@ class SentenceReader:
             (given := given or (carried if carried is not None and carried.plain else None)) and given.topic and inside
         ):
             answered = self._answer(signs, clause) if colon else None
-            prepared = colon and any(clause.end <= h.start < clauses[n + 1].end for h in hits)
+            timed = colon and given.topic is Topic.TOPPED_BY and bool(times(folded[clause.end : clauses[n + 1].end]))
+            prepared = timed or (colon and any(clause.end <= h.start < clauses[n + 1].end for h in hits))
             prepared_here = any(clause.start <= h.start < clause.end for h in hits)
             predicate = self._direction.by_predicate(
                 text, clause, inside, given, listed=listed, colon=colon, prepared=prepared_here
@@ -301,7 +324,7 @@ class SentenceReader:
             if predicate is not None:
                 said, others = predicate
             elif answered is not None or (
-                prepared and given.topic is Topic.GOES_OVER and (n == 0 or clause.joint in ("semi", "stop"))
+                prepared and (timed or given.topic is Topic.GOES_OVER) and (n == 0 or clause.joint in ("semi", "stop"))
             ):
                 said, others = (
                     replace(given, pattern="answered"),
@@ -349,6 +372,12 @@ class SentenceReader:
 
     def _lead(self, text: str, given: Frame | None) -> Frame | None:
         """'Anything solvent-borne can go right on top:' opens a list under its heading."""
+        if THIS not in text and len(text.split()) <= 4:
+            senses = sense_of_text(text, self._language)
+            over = Sense.GOES_OVER in senses
+            if over != bool(senses & {Sense.TOPPED_BY, Sense.OVERCOATING}) and _COAT.search(text):
+                topic = Topic.GOES_OVER if over else Topic.TOPPED_BY
+                return Frame(topic, negates(self._cues, text), closes(self._cues, text), pattern="lead-in")
         if given is None or given.topic is None or not _MAY_GO.search(text):
             return None
         return Frame(
@@ -362,7 +391,8 @@ class SentenceReader:
 
     def _answer(self, signs: str, clause: Clause) -> Answer | None:
         """The short answer after 'Body filler:'."""
-        if not re.match(r"\s*(?::| -) ?", signs[clause.end : clause.end + 3]):
+        joint = re.match(r"\s*(?::| -) ?", signs[clause.end : clause.end + 3])
+        if joint is None:
             return None
-        verdict = read_verdict(signs[clause.end + 1 :], language=self._language)
+        verdict = read_verdict(signs[clause.end + joint.end() :], language=self._language)
         return verdict.answer if verdict is not None else None

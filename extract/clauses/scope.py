@@ -73,7 +73,7 @@ def conditioned(
             continue
         if f.forbids:
             freed = [h for h in hits if unless is not None and h.start >= clause.start + unless.start()]
-            if via is not None and via.object != f.mention.object:
+            if via is not None and via.object != f.mention.object and not _denied(signs, clause, hits):
                 yield replace(
                     f,
                     forbids=False,
@@ -91,6 +91,15 @@ def conditioned(
                 yield f
             continue
         yield from _ways(folded, replace(f, end=end), hits, via)
+
+
+def _denied(signs: str, clause: Clause, hits: Sequence[ConditionHit]) -> bool:
+    """'Must not be put on with X between': the negation holds for the very thing that goes between."""
+    between = [h for h in hits if h.via is not None]
+    return all(clause.start <= h.start < clause.end and _WITH.search(signs[: h.start + 5]) for h in between)
+
+
+_WITH = re.compile(r"(?<!only )(?<!but )(?<!just )(?<![-,:(] )\b(?:with|via)(?: (?:an? |the )?\S{0,5})?$")
 
 
 def _afterwards(c: Cues, signs: str, hit: ConditionHit) -> bool:
@@ -124,7 +133,7 @@ def _ways(folded: str, f: Found, hits: Sequence[ConditionHit], via: Mention | No
                 others = [h for h in hits if h not in timed and h not in worked]
                 yield replace(f, conditions=tags([*group, *others]), via=via, pattern=f.pattern + ", either")
             return
-    yield replace(f, conditions=tags(hits), via=via)
+    yield replace(f, conditions=tags(hits), via=via, only=f.only and via is None)
 
 
 def _bracketed(signs: str, end: int, hit: ConditionHit) -> bool:

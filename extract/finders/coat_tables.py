@@ -394,8 +394,9 @@ def _row_claims(
             tuple(c for c in conditions if c is not Condition.ISOLATED) if not _must_isolate(texts) else conditions
         )
         via = via if Condition.ISOLATED in conditions else None
+    narrow = [*row.label.notes, *(r.answer_cell.notes if r.answer_cell is not None else ())]
     if stance is Stance.PERMITS and _spoken_against(
-        texts, notes, answer, conditions, via is not None, vocabulary.language
+        texts, notes, answer, conditions, via is not None, narrow, vocabulary.language
     ):
         return
     evidence = evidence_of([p for p in texts if p.text.strip()])
@@ -442,6 +443,7 @@ def _spoken_against(
     answer: Answer,
     conditions: Sequence[Condition],
     via: bool,
+    narrow: Sequence[Passage],
     language: str,
 ) -> bool:
     """True where the guard finds a word against a row's permission in its label, cells or notes."""
@@ -461,7 +463,7 @@ def _spoken_against(
             and not (conditions and re.search(r"only|lesser|less", words))
         ):
             return True
-    narrowed = [n for n in notes if re.search(r"\bonly\b", n.folded)]
+    narrowed = [n for n in narrow if re.search(r"\bonly\b", n.folded)]
     return any(
         not set(tags(find_conditions(n.folded, (), language))) - {Condition.CLEAN, Condition.SOUND} for n in narrowed
     )

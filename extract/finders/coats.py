@@ -15,7 +15,7 @@ from extract.clauses.headings import given_frame, same_section, whole
 from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_verdict
 from extract.document import Document, Passage, Section, Statement, StatementKind, Table, evidence_of, fold, join
-from extract.finders import coat_tables
+from extract.finders import coat_tables, window_tables
 from extract.sections import Sense, sense_of
 from extract.terms import Mention, SubjectNames, Vocabulary
 
@@ -28,6 +28,27 @@ _SILENT = frozenset(
 def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
     """Every claim on what this product goes over and what goes over it."""
     yield from _reconciled(list(_found(document, subject, vocabulary)))
+
+
+def _from_windows(table: Table, vocabulary: Vocabulary, reader: SentenceReader, scanned: bool) -> Iterator[Claim]:
+    """A table of times to the next coat permits the coats that its heads name, in time."""
+    seen: set[str] = set()
+    for claim in window_tables.claims(table, (), vocabulary, reader, scanned):
+        if claim.object is None or claim.object in seen:
+            continue
+        seen.add(claim.object)
+        have = {*claim.conditions, Condition.WITHIN_WINDOW}
+        yield Claim(
+            topic=Topic.TOPPED_BY,
+            property=None,
+            stance=Stance.PERMITS,
+            evidence=claim.evidence,
+            object=claim.object,
+            conditions=tuple(c for c in Condition if c in have),
+            confidence=0.85,
+            from_picture=scanned,
+            why=Why("named in a table of times", claim.why.terms if claim.why else ()),
+        )
 
 
 def _reconciled(found: list[tuple[Claim, bool]]) -> Iterator[Claim]:
@@ -65,7 +86,10 @@ def _found(document: Document, subject: SubjectNames, vocabulary: Vocabulary) ->
             yield from ((c, _on_coats(section, bound)) for c in pending)
             pending, section = [], block.section
         if isinstance(block, Table):
-            pending.extend(coat_tables.claims(block, bound, reader, document))
+            told = list(coat_tables.claims(block, bound, reader, document))
+            pending.extend(told)
+            if not told:
+                pending.extend(_from_windows(block, bound, reader, document.scanned))
             continue
         block, asked = _answered(_led(block, before), asked)
         before = block
@@ -182,11 +206,17 @@ _MODAL = re.compile(
     r"\b(?:may|can|could|must|should|shall|will (?:go|take|cover)|apply|use|suitable|recommend\w*|approved|compatible|"
     r"permitted|allowed|"
     r"(?:is|are|be) (?:\w+ )?(?:applied|used|put|sprayed|laid)|overcoat\w*|recoat\w*|topcoat\w*|cover\w*)\b"
-    r"|^\W*(?:used|applied)\b|\b(?:shoot|spray|lay|put|brush|roll|knife|spread|go)\b"
+    r"|^\W*(?:used|applied)\b|\b(?:shoot|spray|lay|put|brush|roll|knife|spread|go|admits?|accepts?|takes?|receives?|tolerates?|repaint\w*|overpaint\w*|fine|ok|okay|wait|putting|applying|spraying|holds?|adheres?)\b"
+    r"|^\W*(?:over|on|upon)\b.*?,? (?:first|always|make|test|try|scuff|sand|degrease|abrade)\b"
     r"|\bonly (?:after|with|if|when|once)\b|\bgoes (?:\w+ )?(?:over|on|onto|under)\b"
 )
 
 
+_MUST = re.compile(
+    r"\b(?:must|always|has to|have to|needs? to|is to|are to)\b[^.;]{0,30}"
+    r"\b(?:cover|overcoat|over-?paint|top-?coat|finish|seal|protect|paint)(?:ed)? (?:over )?(?:with|by)\b"
+)
+"""A finish that must follow: which one the sheet says elsewhere."""
 _TOLD = re.compile(r"\b(?:was|were|had|came|has come|have come|went|gave|showed|turned)\b")
 """A story of what was done once grants nothing."""
 _NEEDED = re.compile(r"\b(?:is|are|be) (?:\w+ )?(?:needed|required|necessary|obligatory|mandatory|indispensable)\b")
@@ -195,6 +225,8 @@ _NEEDED = re.compile(r"\b(?:is|are|be) (?:\w+ )?(?:needed|required|necessary|obl
 def _idle(found: Found, block: Statement, senses: frozenset[Sense], folded: str) -> bool:
     """True for a permission that the sentence only seems to give: a question, a note to a table, a description."""
     if _TOLD.search(folded) and _MODAL.search(folded) is None:
+        return True
+    if found.mention.object == "topcoat" and found.topic is Topic.TOPPED_BY and _MUST.search(folded):
         return True
     if found.topic is Topic.TOPPED_BY and _NEEDED.search(folded[found.start : found.end]):
         return True

@@ -163,6 +163,8 @@ def _timed(before: Statement | None) -> bool:
 
 
 def _is_window(folded: str, verb: bool, permitted: bool, labelled: bool) -> bool:
+    if re.search(r"\bbetween (?:\w+ )?(?:coats|hands|layers)\b", folded):
+        return re.search(r"\b(?:max|latest|days?|weeks?|months?)\b", folded) is not None
     return labelled or permitted or (verb and not re.search(r"\bflash\b|\bbetween coats\b", folded))
 
 
@@ -183,7 +185,8 @@ def _window(
     objects: list[str | None] = list(dict.fromkeys(f.mention.object for f in permitted))
     if not objects:
         own = re.search(
-            r"\b(?:with|of|by|to) itself\b|\bwith the same product\b|\bfurther coats? of (?:it|this)", folded
+            r"\bbetween (?:\w+ )?(?:coats|hands|layers)\b|\b(?:with|of|by|to) itself\b|\bwith the same product\b|\bfurther coats? of (?:it|this)",
+            folded,
         )
         top = known.window["next_topcoat"].search(folded)
         objects = [SELF] if own else ["topcoat" if top else None]
