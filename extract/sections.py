@@ -125,6 +125,10 @@ def _nearest(heading: str, wordings: _Wordings) -> set[Sense]:
     return set() if best is None else {wordings.plain[best[0]]}
 
 
+_ARTICLE = re.compile(r"[A-Z]{2,6}[ -]?\d{2,}\w*\s")
+"""A product's number opens a sheet's title, not a section's."""
+
+
 def sense_of(section: Section | Passage, language: str = "en") -> frozenset[Sense]:
     """Senses of the innermost heading that has any; of a passage, its own.
 
@@ -135,6 +139,7 @@ def sense_of(section: Section | Passage, language: str = "en") -> frozenset[Sens
         return sense_of_text(section.text, language)
     for depth, heading in enumerate(reversed(section.headings)):
         senses, covered = _read(heading.text, language)
-        if senses and (depth == 0 or covered >= _MOST):
+        innermost = depth == 0 and not (len(section.headings) == 1 and _ARTICLE.match(heading.text))
+        if senses and (innermost or covered >= _MOST):
             return senses
     return frozenset()
