@@ -216,7 +216,7 @@ def _product(texts: _Texts, maker: str | None, file_name: str) -> str | None:
             if name:
                 candidates.setdefault(name, 6.0 - 1.5 * min(rank, 3))
     if title and not re.search(
-        r"\.(?:docx?|indd|pdf|odt|qxd|xlsx?)\b|^untitled|^microsoft|^\W*$", title, re.IGNORECASE
+        r"\.(?:docx?|indd|pdf|odt|qxd|xlsx?|html?|svg|tex|typ|pages|fodt|rtf|txt|cdr|ai|pub)\b|^untitled|^microsoft|^document\s?\d*$|^\W*$", title, re.IGNORECASE
     ):
         candidates.setdefault(title, 4.0)
     for text in (*texts.running, *texts.opening[:3]):
@@ -244,7 +244,11 @@ def _descriptive() -> set[str]:
 def _shared_name(texts: _Texts) -> str | None:
     """The name that two products in one title share ('FASTFILL GLASS · FASTFILL ALU')."""
     variants = _variants(texts)
-    return variants[0].split()[0] if variants else None
+    if not variants:
+        return None
+    words = [v.split() for v in variants]
+    shared = [w[0] for w in zip(*words, strict=False) if len({fold(x) for x in w}) == 1]
+    return " ".join(shared) or None
 
 
 def _variants(texts: _Texts) -> list[str]:
@@ -316,7 +320,8 @@ def _aliases(texts: _Texts, product: str | None, kind: str | None) -> tuple[str,
         return ()
     out: dict[str, None] = {}
     for variant in _variants(texts):
-        out.update(dict.fromkeys((variant, " ".join(variant.split()[1:]))))
+        rest = variant.split()[len((_shared_name(texts) or "").split()) :]
+        out.update(dict.fromkeys((variant, *([" ".join(rest)] if len(" ".join(rest)) > 2 else []))))
     code = re.match(r"([A-Z]{1,5}-?\d{2,4}[A-Z]{0,2})\b\s*(.*)", product)
     if code and code.group(2):
         out.update(dict.fromkeys((code.group(1), code.group(2))))
@@ -349,7 +354,7 @@ def _code(texts: _Texts, product: str | None) -> str | None:
         beside = [p for p in parts if re.fullmatch(r"[A-Z]{1,4}[ -]?\d{2,6}[A-Z]{0,2}", p)]
         if beside and product and any(fold(product) == fold(p) for p in parts):
             return beside[0]
-    in_name = re.search(r"\b[A-Z]{1,5}[- ]\d{2,5}[A-Z]{0,2}\b", product or "")
+    in_name = re.search(r"\b(?:[A-Z]{1,5}-\d{2,5}|[A-Z]{2,3} \d{3,5})[A-Z]{0,2}\b", product or "")
     if in_name is not None and _is_named_besides(product or "", in_name.group(), texts):
         return in_name.group()
     return _beside_the_kind(texts, product) or _numbered(texts, product)

@@ -96,10 +96,10 @@ def ranges_of(figures: Iterable[BoundFigure]) -> list[BoundFigure]:
         if end is Bound.NONE or q.low is None or q.low != q.high:
             out.append(figure)
             continue
-        others = tuple(h for h in figure.heads if _bound_word(h) is Bound.NONE)
+        others = tuple(h for h in figure.heads if bound_word(h) is Bound.NONE)
         key = (figure.spec, figure.at_c, figure.method, others)
         bounded = replace(
-            figure, quantity=_bounded(q, end), text=None if _bound_word(figure.text or "") else figure.text
+            figure, quantity=_bounded(q, end), text=None if bound_word(figure.text or "") else figure.text
         )
         known = waiting.get(key)
         other = out[known] if known is not None else None
@@ -117,10 +117,11 @@ def ranges_of(figures: Iterable[BoundFigure]) -> list[BoundFigure]:
 
 
 def _end_of(figure: BoundFigure) -> Bound:
-    return next((b for h in figure.heads if (b := _bound_word(h)) is not Bound.NONE), Bound.NONE)
+    return next((b for h in figure.heads if (b := bound_word(h)) is not Bound.NONE), Bound.NONE)
 
 
-def _bound_word(head: str) -> Bound:
+def bound_word(head: str) -> Bound:
+    """Whether a head says nothing but that its figures are least or greatest ones."""
     folded = fold(head).strip(" :")
     return Bound.LEAST if _LEAST.match(folded) else Bound.MOST if _MOST.match(folded) else Bound.NONE
 

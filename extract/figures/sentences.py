@@ -86,7 +86,8 @@ def _figures_of(
     yield from _Reader(passage, head_end, context, statement, language, section_at_c, stage).read()
 
 
-_GOES_ON = re.compile(r"(?:[^\W\d_A-ZÀ-Þ]|[(/+&,–-])|(?:max|min)\b")
+_KEPT_AT = re.compile(r"\+?-?\d+\s?(?:°\s?[CF])?\s?(?:-|–|to|…|/)\s?\+?\d+\s?[°º]")
+_GOES_ON = re.compile(r"(?:DIN|Ford|FORD|Zahn|ZAHN|AFNOR|ISO|BS ?B4|Frikmar)\b|(?:[^\W\d_A-ZÀ-Þ]|[(/+&,–-])|(?:max|min)\b")
 
 
 def _caption_parts(statement: Statement) -> Iterator[Statement]:
@@ -97,6 +98,8 @@ def _caption_parts(statement: Statement) -> Iterator[Statement]:
         return
     edges = [0]
     for m in re.finditer("\n", text):
+        if _KEPT_AT.match(text, m.end()) and re.search(r"\b(?:months?|years?)\b", text[edges[-1] : m.start()]):
+            continue
         if not _GOES_ON.match(text, m.end()) and text[m.start() - 1 : m.start()] not in ":,/–-":
             edges.append(m.end())
     edges.append(len(text))

@@ -11,7 +11,7 @@ from extract.document import EMPTY, Cell, Passage, Row, Table, fold
 from extract.figures.bound import BoundFigure
 from extract.figures.governing import governing, head_temperature, method_of, reading, settled_method
 from extract.figures.labels import FigureSpec, figure_specs, find_labels, stands
-from extract.figures.merging import merge_bounds, ranges_of
+from extract.figures.merging import bound_word, merge_bounds, ranges_of
 from extract.quantities import Quantity, find_quantities
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.units import Dimension, unit_pattern
@@ -191,7 +191,7 @@ def _head(passages: Sequence[Passage], language: str) -> _Head:
             key = (found.spec.key(), found.spec.dimension)
             if stands(found.spec, text, found.start, found.end, folded) and (key not in named or named[key].weak):
                 named[key] = _Named(found.spec, text[found.start : found.end], found.weak)
-    return _Head(kept, folded, tuple(named.values()), _unit(folded), head_temperature(folded), method_of(folded))
+    return _Head(kept, folded, tuple(named.values()), None if bound_word(folded) else _unit(folded), head_temperature(folded), method_of(folded))
 
 
 _PLAIN_WORDS = {"in", "of", "o f", "oc", "o c", "degrees", "hands"}

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from statistics import median
 
 from extract.layout.banded import grid_of_rows, split_rows
-from extract.layout.columns import Row, covered, find_bands, rows_of, split_over, word_gap
+from extract.layout.columns import Band, Row, covered, find_bands, rows_of, split_over, word_gap
 from extract.layout.pieces import Boxed, Element, Grid, Segment, bounds, extent, gaps_between, split_signs, strips
 from extract.reading.pages import Page
 
@@ -138,7 +138,7 @@ def _read_band(
     if (headed := _headed_table(band)) is not None:
         stop = start + headed
         band = band[:headed]
-    elif end < len(levels):
+    elif end < len(levels) or len(_gutters([e for strip in band for e in strip])) > 1:
         stop = start + _trimmed(band)
         band = band[: stop - start]
     flat = [e for strip in band for e in strip]
@@ -288,7 +288,7 @@ def _table_within(page: Page, band: list[list[Element]]) -> tuple[int, Grid, int
     segments = [e for strip in band[first:last] for e in strip if isinstance(e, Segment)]
     rows = split_signs(rows_of([s for s in segments if not s.angle]), min(s.x0 for s in segments))
     bands = find_bands(rows)
-    if len(bands) < 2 or not _reads_as_table(rows, bands) or _are_two_flows(segments):
+    if len(bands) < 2 or not _reads_as_table(rows, bands) or _are_two_flows(segments) or _are_captions(rows, bands):
         return None
     printed = split_rows(split_over(rows, bands, word_gap(rows)), bands)
     if len(printed) < 2:
@@ -371,6 +371,25 @@ def _reads_as_table(rows: Sequence[Row], bands: Sequence[object]) -> bool:
     if len(columns) == 2:
         return median([len(s.words) for s in cells[0]] or [9]) <= 6 and not any(s.bullet for s in cells[1])
     return sum(prose) <= 1
+
+
+_MOST_CAPTION_LINES = 4
+
+
+def _are_captions(rows: Sequence[Row], bands: Sequence[Band]) -> bool:
+    """Whether columns of a few lines, every one of them centred, stand under pictures side by side."""
+    if len(bands) < 2 or not 2 <= len(rows) <= _MOST_CAPTION_LINES or any(s.bold for row in rows for s in row):
+        return False
+    columns: list[list[Segment]] = [[] for _ in bands]
+    for row in rows:
+        for segment in row:
+            columns[covered(segment, bands)[0]].append(segment)
+    several = [c for c in columns if len(c) > 1]
+    middles = [max(s.x0 + s.x1 for s in c) - min(s.x0 + s.x1 for s in c) for c in several]
+    lefts = [max(s.x0 for s in c) - min(s.x0 for s in c) for c in several]
+    if not several or max(middles) > 4.0:
+        return False
+    return sum(1 for left in lefts if left > 3.0) >= 0.6 * len(several) and (len(columns[0]) < 2 or lefts[0] > 3.0)
 
 
 def _is_prose(column: Sequence[Segment], width: float) -> bool:
