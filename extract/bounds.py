@@ -37,12 +37,12 @@ _APPROX_BEFORE = re.compile(
 _MOST_AFTER = re.compile(
     r"(?:\s*\(?max(?:imum)?\b\.?\)?|[.,]\s*max(?:imum)?\b\.?+(?!\s*\d)|\.?\s*or\s+(?:less|below|under|lower|thinner|cooler"
     r"|colder)\b|\s*at\s+(?:the\s+)?most\b"
-    r"|\s*and\s+(?:below|under)\b)"
+    r"|\s*and\s+(?:below|under)\b(?!\s*-?\d))"
 )
 _LEAST_AFTER = re.compile(
     r"(?:\s*\(?min(?:imum)?\b\.?\)?|[.,]\s*min(?:imum)?\b\.?+(?!\s*\d)|\.?\s*or\s+(?:more|above|over|higher|warmer"
     r"|longer|greater|thicker)\b"
-    r"|\s*at\s+least\b|\s*upwards?\b|\s*and\s+(?:above|over|more|up|upwards?|higher|longer)\b"
+    r"|\s*at\s+least\b|\s*upwards?\b|\s*and\s+(?:above|over|more|up|upwards?|higher|longer)\b(?!\s*-?\d)"
     r"|\s*\+(?!\s?/?\s?[\d-]))"
 )
 

@@ -15,7 +15,7 @@ _NAME = r"(?:[^\d:;.,]|(?<=comp)\.|(?<=vol)\.|(?<=wt)\.|(?<=no)\.)"
 _PLUS = re.compile(rf"(?<![\d.,+])({_N})\s?\+\s?({_N})(?:\s?\+\s?({_N}))?(?!\s?(?:%|mm|°|h\b|min|µm|kg|l\b|-))")
 _WITH_NAMES = re.compile(
     rf"(?<![\d.,])({_N})\s*(?:parts?|volumes?|vol\.?|pts?\.?)\s*(?:\([^)]*\)|{_NAME}{{0,45}}?)\s*"
-    rf"(?:to|:|and|with|plus|\+|/|,)\s*({_N})\s*(?:parts?|volumes?|vol\.?|pts?\.?)"
+    rf"(?:into|to|:|and|with|plus|\+|/|,)\s*({_N})\s*(?:parts?|volumes?|vol\.?|pts?\.?)"
     rf"(?:[^\d:;.,]{{0,45}}?(?:to|:|and|with|plus|\+|,)\s*({_N})\s*(?:parts?|volumes?|vol\.?|pts?\.?))?"
 )
 _TO = re.compile(
@@ -112,6 +112,8 @@ _OWN_PART = r"base|primer|paint|filler|resin|enamel|surfacer|comp(?:onent|\.)? a
 def _is_turned_round(folded: str, m: re.Match[str]) -> bool:
     """'One part of hardener to four parts of primer': the base goes first in a ratio."""
     behind = folded[m.end() : m.end() + 30]
+    if re.search(r"\binto\b", m.group()):
+        return True  # 'one part of X into five of paint'
     return bool(re.search(_OTHER_PART, m.group())) and bool(re.match(rf"[^.;\d]*\b(?:{_OWN_PART})", behind))
 
 

@@ -416,7 +416,7 @@ class _Reader:
     def _before_heat(self, q: Quantity, label: Label) -> Method | None:
         """What heat a flash-off comes before: 'between coats' comes before none."""
         start = min(label.start, q.start)
-        rest = re.match(r"(?:[^,;.]|,\s*(?:and )?then\b)*", self.folded[max(label.end, q.end) :])
+        rest = re.match(r"(?:(?!\band\s+\d)[^,;.]|,\s*(?:and )?then\b)*", self.folded[max(label.end, q.end) :])
         named = method_of(self.folded[start : max(label.end, q.end)] + (rest.group() if rest else ""))
         if re.match(r"\s*between", self.folded[q.end :]):
             return None
@@ -459,7 +459,7 @@ class _Reader:
             return q.flipped()
         literal = _LITERAL_BELOW.search(before) if q.bound is Bound.MOST else _LITERAL_ABOVE.search(before)
         near = re.split(r"[.;:]", before)[-1]
-        if label.spec.property == "temp" and literal and re.search(r"\b(?:not|never|avoid|don't|no)\b", near):
+        if label.spec.property == "temp" and literal and re.search(r"\b(?:not|never|avoid|don't|no|from|against)\b", near):
             return q.flipped()
         if label.spec.property in {"air_temp", "surface_temp"} and literal and _NEGATED.search(clause):
             return q.flipped()

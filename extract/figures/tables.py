@@ -205,7 +205,8 @@ def _unit(folded: str) -> str | None:
             continue
         groups = unit_pattern()[1]
         unit = next((groups[name] for name, value in m.groupdict().items() if name in groups and value), None)
-        if unit in _HEAD_UNITS and (len(m.group("unit")) > 1 or m.group().strip() != m.group("unit")):
+        alone = len(m.group("unit")) == 1 and m.group().strip() == m.group("unit") != "%"
+        if unit in _HEAD_UNITS and (not alone or folded[: m.start()].rstrip().endswith(",")):
             return unit
     return None
 
