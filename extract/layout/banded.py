@@ -10,7 +10,7 @@ from extract.layout.columns import Band, Row, covered, find_bands, rows_of, shar
 from extract.layout.pieces import Grid, GridCell, Segment, inside, split_signs
 from extract.reading.pages import Page
 
-_ROWS_WITH_SEVERAL = 0.5
+_MOST_HEAD_ROWS = 3
 
 
 def grid_of_bands(page: Page, box: Box, ys: Sequence[float], segments: Sequence[Segment]) -> Grid | None:
@@ -89,7 +89,8 @@ def grid_of_rows(
 
     Upper head lines with fewer parts than there are columns are shared out over them.
     """
-    head_rows = _head_rows(page, printed, bands)
+    parted = _rows_over_rule(page, box, printed)
+    head_rows = parted or _head_rows(page, printed, bands)
     laid: list[list[Row]] = []
     for n, row in enumerate(printed):
         if n < head_rows and len(row) > 1:
@@ -122,7 +123,25 @@ def grid_of_rows(
     edges = [box[0], *((a.x1 + b.x0) / 2 for a, b in itertools.pairwise(bands)), box[2]]
     grid = Grid(page.number, box, len(laid), len(bands), cells, False, tuple(edges))
     _stretch_labels(grid, levels)
+    grid.head_rows = levels if parted else 0
     return grid
+
+
+def _rows_over_rule(page: Page, box: Box, printed: Sequence[Sequence[Row]]) -> int:
+    """How many of the first rows stand over a rule where no other rule runs between rows; 0 where it is not so."""
+    tops = [min(s.ink_top for line in row for s in line) for row in printed]
+    bottoms = [max(s.ink_bottom for line in row for s in line) for row in printed]
+    middle = [(a + b) / 2 for a, b in zip(bottoms, tops[1:], strict=False)]
+    found = set()
+    for rule in page.marks.rules:
+        if rule.soft or not rule.level or min(rule.x1, box[2]) - max(rule.x0, box[0]) < 0.6 * (box[2] - box[0]):
+            continue
+        if tops[0] < rule.top < bottoms[-1] and middle:
+            found.add(min(range(len(middle)), key=lambda n: abs(middle[n] - rule.top)))
+    if len(found) != 1:
+        return 0
+    (after,) = found
+    return after + 1 if after < _MOST_HEAD_ROWS and len(printed) - after > 2 else 0
 
 
 def _spans(flat: list[Segment], bands: Sequence[Band]) -> list[tuple[int, int]]:

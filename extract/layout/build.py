@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
@@ -17,7 +18,14 @@ from extract.layout.paragraphs import Paragraph, ParagraphKind
 from extract.layout.pieces import Grid, Segment
 from extract.layout.running import running_passage, split_running
 from extract.layout.sentences import split_sentences
-from extract.layout.statements import ListState, bullet_statement, field_statement, lead_of, text_statements
+from extract.layout.statements import (
+    ListState,
+    bullet_statement,
+    captioned_fields,
+    field_statement,
+    lead_of,
+    text_statements,
+)
 from extract.layout.tables import LaidTable, read_grid
 from extract.layout.tabulate import continues, fields_of, is_fields, table_of
 from extract.reading.pages import Page, Sheet
@@ -26,6 +34,10 @@ _TITLE = 1.25
 """A title's size against that of the running text."""
 _MOST_TITLES = 8
 _SMALL = 0.93
+_OPENING = 8
+"""Items among which a sheet's title stands."""
+_LEAST_SUBTITLE = 3
+"""Words."""
 _KEY_REACH = 2
 """Paragraphs after a table among which the key to its signs may stand."""
 
@@ -109,18 +121,31 @@ class _Builder:
         self._number = 0
         self._last_table: tuple[int, LaidTable] | None = None
         self._since_table = 0
+        self._calm_subtitles()
         self._ranks = self._rank_headings()
 
     def run(self) -> None:
         self._find_notes()
         for place, item in enumerate(self.items):
             if isinstance(item, Grid):
-                self._leave_box(boxed=False)
+                self._leave_box(boxed=item.boxed, table=True)
                 self._add_grid(item, place)
             else:
                 self._leave_box(boxed=item.boxed)
                 self._add_paragraph(item, place)
         self._settle_heading(-1)
+
+    def _calm_subtitles(self) -> None:
+        """A line that says under the title what the product is, in a type of its own, heads nothing: it is text."""
+        headings = [i for i in self.items if isinstance(i, Paragraph) and i.kind is ParagraphKind.HEADING]
+        first = self.items[:_OPENING]
+        for title, line in itertools.pairwise(first):
+            if title not in headings or line not in headings or not isinstance(line, Paragraph):
+                continue
+            alone = sum(1 for h in headings if h.style == line.style) == 1
+            below = isinstance(title, Paragraph) and title.size > 1.1 * line.size
+            if below and alone and line.page == 1 and not line.bold and len(line.text.split()) >= _LEAST_SUBTITLE:
+                line.kind = ParagraphKind.TEXT
 
     def _rank_headings(self) -> dict[tuple[float, bool, bool, bool], int]:
         styles = {i.style for i in self.items if isinstance(i, Paragraph) and i.kind is ParagraphKind.HEADING}
@@ -166,8 +191,8 @@ class _Builder:
     def section(self) -> Section:
         return Section(tuple(passage for _, passage in self._trail))
 
-    def _leave_box(self, *, boxed: bool) -> None:
-        if boxed != (self._outer is not None):
+    def _leave_box(self, *, boxed: bool, table: bool = False) -> None:
+        if boxed != (self._outer is not None) and not (boxed and table):
             self._settle_heading(-1)
         if boxed and self._outer is None:
             self._outer = list(self._trail)
@@ -243,6 +268,12 @@ class _Builder:
             self._above = None
             return
         if item.kind is ParagraphKind.CAPTION and not self._footnotes.get(place):
+            named = captioned_fields([line.ink() for line in item.lines])
+            if named:
+                for label, value in named:
+                    self._emit(field_statement(label, value, section, self._number, self.notes, place, item.page))
+                self._above = None
+                return
             text, called = self.notes.take(ink, item.page, place)
             self._emit(Statement(StatementKind.FIELD, text.passage(), section, self._number, notes=called))
             self._above = None

@@ -18,6 +18,8 @@ from extract.reading.words import PrintedLine
 
 _TERMINAL = re.compile(r"[.!?:]['\"”’)\]]*$")
 _NARROW = 0.34
+_SENTENCE = 6
+"""Words: a short text of so many with a full stop is a sentence, no caption."""
 _LONGEST_CELL = 700
 """Characters. A grid with a longer cell lays out a page; it is no table."""
 
@@ -103,6 +105,7 @@ def _add(page: Page, region: Region, style: Style, items: list[Item]) -> None:
             for label, content in form_rows(element):
                 _add_form_row(page, label, content, style, items)
         elif isinstance(element, Grid):
+            element.boxed = region.boxed
             items.append(element)
         elif isinstance(element, Boxed):
             _add(page, Region([element], element.x0, element.x1, boxed=True), style, items)
@@ -171,6 +174,9 @@ def _with_captions(made: list[Paragraph]) -> list[Paragraph]:
 
 
 def _is_caption_line(paragraph: Paragraph) -> bool:
+    text = paragraph.text
+    if text.endswith(".") and (len(text.split()) >= _SENTENCE or not any(c.isdigit() for c in text)):
+        return False
     short = all(len(line.text.split()) <= 7 for line in paragraph.lines) and not paragraph.text.endswith(":")
     return (
         paragraph.kind is ParagraphKind.TEXT

@@ -216,6 +216,9 @@ def _begins_new(last: Paragraph, line: Line, leading: float, right: float) -> bo
     step = line.base - above.base
     if abs(line.size - above.size) > 0.06 * max(line.size, above.size):
         return True
+    introduced = above.text.rstrip().endswith(":") and line.text[:1].islower() and not (line.bold or above.bold)
+    if introduced and 0 < step <= (leading * 1.5 + 0.3) * line.size and last.kind is ParagraphKind.TEXT:
+        return False
     if step <= 0 or step > (leading * 1.16 + 0.12) * line.size:
         return True
     if last.kind is ParagraphKind.BULLET:
@@ -230,7 +233,7 @@ def _begins_new(last: Paragraph, line: Line, leading: float, right: float) -> bo
     if line.x0 > last.lines[0].x0 + 0.9 * line.size and len(last.lines) > 1 and abs(above.x0 - last.lines[0].x0) < 1:
         return True
     unfinished = not _SENTENCE_END.search(above.text)
-    if line.text[:1].islower() and unfinished:
+    if unfinished and (line.text[:1].islower() or line.text[:1] in "×°%±/≤≥"):
         return False
     if line.text[:1].isdigit() and unfinished and above.x1 - above.x0 > 0.75 * (right - last.lines[0].x0):
         return False

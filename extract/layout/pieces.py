@@ -75,6 +75,8 @@ class Segment:
         if self.dotted:
             return "•"
         first = self.words[0].text
+        if first == "×" and len(self.words) > 1 and self.words[1].text[:1].isdigit():
+            return ""  # a measure broken at a line's end, 10 × 10 cm
         if len(first) == 1 and (first in BULLETS or (first in DASHES and len(self.words) > 1)):
             return first
         if first[0] in BULLETS and first[0] not in "×→·" and len(first) > 1 and first[1].isalpha():
@@ -113,6 +115,10 @@ class Grid:
     ruled: bool
     edges: tuple[float, ...] = ()
     """Left edges of the columns and the right edge of the last."""
+    head_rows: int = 0
+    """How many rows a rule of their own parts as heads from the rest; 0 where none does."""
+    boxed: bool = False
+    """It stands in a drawn box with a flow of its own."""
 
     @property
     def ink_top(self) -> float:

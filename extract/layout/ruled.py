@@ -11,6 +11,7 @@ from pdfplumber.table import cells_to_tables, edges_to_intersections, intersecti
 from extract.claims import Box
 from extract.layout.banded import grid_of_bands
 from extract.layout.pieces import Grid, GridCell, Segment, gaps_between, inside
+from extract.layout.printed_rows import with_printed_rows
 from extract.layout.turned import find_turned
 from extract.reading.marks import Panel, Rule
 from extract.reading.pages import Page
@@ -169,9 +170,13 @@ def _stacked(boxes: list[Box], segments: Sequence[Segment]) -> list[list[Box]]:
 
 
 def _parted_otherwise(above: Sequence[Box], below: Sequence[Box]) -> bool:
-    """Whether two neighbouring rows, each of several cells, have no border between cells in common."""
-    inner = [_steps([b[0] for b in row])[1:] for row in (above, below)]
-    return bool(inner[0] and inner[1]) and not any(abs(a - b) <= 3 for a in inner[0] for b in inner[1])
+    """Whether each of two neighbouring rows has borders between cells that the other lacks: no merging does that."""
+    upper, lower = (_steps([b[0] for b in row])[1:] for row in (above, below))
+    return any(_lacks(lower, x) for x in upper) and any(_lacks(upper, x) for x in lower)
+
+
+def _lacks(borders: Sequence[float], x: float) -> bool:
+    return bool(borders) and all(abs(x - other) > 3 for other in borders)
 
 
 def _long_enough(rule: Rule) -> bool:
@@ -327,7 +332,8 @@ def _grid(page: Page, boxes: list[Box], segments: Sequence[Segment]) -> Grid | N
         return None
     cells = [part for cell in cells for part in _by_columns(cell, xs)]
     grid = Grid(page.number, box, len(ys) - 1, len(xs) - 1, cells, True, tuple(xs))
-    return _without_empty_lines(grid)
+    filled = _without_empty_lines(grid)
+    return None if filled is None else with_printed_rows(filled)
 
 
 def _by_columns(cell: GridCell, xs: list[float]) -> list[GridCell]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from extract.document import Passage, Section, Statement, StatementKind, join
@@ -80,6 +80,17 @@ def bullet_statement(
     lead = join(leads) if leads else None
     state.parents.append((paragraph.indent, passage))
     return Statement(StatementKind.BULLET, passage, section, number, lead=lead, notes=called, mark=paragraph.mark)
+
+
+def captioned_fields(lines: Sequence[Ink]) -> list[tuple[Ink, Ink]]:
+    """Label and value of each line of a caption whose every line is 'Label: value'; empty where one is not."""
+    out: list[tuple[Ink, Ink]] = []
+    for ink in lines:
+        plain = _plain_label(ink)
+        if plain is None:
+            return []
+        out.append((ink.part(0, plain[0]), ink.part(plain[1])))
+    return out if len(out) > 1 else []
 
 
 def lead_of(ink: Ink) -> Passage | None:

@@ -121,6 +121,8 @@ def _title_row(grid: Grid, ink_at: InkAt) -> tuple[int, Ink | None]:
 
 
 def _head_end(grid: Grid, start: int, ink_at: InkAt) -> int:
+    if grid.head_rows:
+        return max(start, min(grid.head_rows, grid.rows - 1))
     fills = [_fill(grid, r) for r in range(grid.rows)]
     end = start
     for r in range(start, min(start + _MOST_HEADS, grid.rows - 1)):
@@ -202,7 +204,7 @@ def _first_row_differs(grid: Grid, start: int, ink_at: InkAt) -> bool:
         return True
     if any(1 < c.column_end - c.column < grid.columns and not c.empty for c in grid.row_cells(start)):
         return bool(ink_at(start, 0).text) and start + 2 < grid.rows
-    if not all(first):
+    if not all(first) or _answers_too(grid, start, ink_at):
         return False
     if all(len(t.split()) <= _LONGEST_HEAD for t in first) and _heads_signs(grid, start, ink_at):
         return True
@@ -210,11 +212,22 @@ def _first_row_differs(grid: Grid, start: int, ink_at: InkAt) -> bool:
         return True
     body = [ink_at(r, c).text for r in range(start + 1, grid.rows) for c in range(1, grid.columns)]
     body = [t for t in body if t]
-    share_first = sum(bool(_DIGIT.search(t)) for t in first) / len(first)
-    share_body = sum(bool(_DIGIT.search(t)) for t in body) / max(len(body), 1)
+    share_first = sum(bool(_DIGIT.search(t)) and not is_sign(t) for t in first) / len(first)
+    share_body = sum(bool(_DIGIT.search(t)) and not is_sign(t) for t in body) / max(len(body), 1)
     if share_first < 0.5 * share_body:
         return True
     return all(re.search(r"\d\s*°|°\s*[CF]", t) for t in first) and not all(re.search(r"°\s*[CF]", t) for t in body)
+
+
+def _answers_too(grid: Grid, start: int, ink_at: InkAt) -> bool:
+    """Whether the first row answers with the very signs that stand below it: it is a row like the others."""
+    for column in range(1, grid.columns):
+        first = ink_at(start, column).text.strip()
+        below = {ink_at(r, column).text.strip() for r in range(start + 1, grid.rows)} - {""}
+        plain = len(first) <= 2 and is_sign(first)
+        if below and all(is_sign(t) for t in below) and (first in below or plain):
+            return True
+    return False
 
 
 def _heads_signs(grid: Grid, start: int, ink_at: InkAt) -> bool:

@@ -1,0 +1,240 @@
+"""Tables that makers set in their own way: upright heads over no rules, open sides, two that touch, keys below."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from reportlab.lib import colors
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import Spacer
+
+from extract.document import Statement
+from tests.extract.layout.sheets import GRID, drawn, grid, head, heads, laid_out, said, table, tables, text
+
+
+def upright(canvas: Canvas, words: str, x: float, y: float) -> None:
+    canvas.saveState()
+    canvas.translate(x, y)
+    canvas.rotate(90)
+    canvas.drawString(0, 0, words)
+    canvas.restoreState()
+
+
+def row(canvas: Canvas, y: float, places: Sequence[float], words: Sequence[str]) -> None:
+    for x, word in zip(places, words, strict=True):
+        canvas.drawString(x, y, word)
+
+
+def test_upright_heads_over_no_rules_name_rows_and_a_key_explains_their_signs() -> None:
+    places = [50, 170, 210, 250, 290, 330]
+
+    def draw(c: Canvas) -> None:
+        for x, name in zip(places[1:], ("steel", "zinc", "e-coat", "etch primer", "old paint"), strict=True):
+            upright(c, name, x + 4, 700)
+        row(c, 685, places, ("apply on", "o", "x", "o 1)", "x", "o"))
+        c.line(50, 682, 350, 682)
+        row(c, 670, places, ("sand first", "P80", "", "P320", "", "P240"))
+        c.line(50, 667, 350, 667)
+        c.drawString(50, 650, "o yes")
+        c.drawString(100, 650, "x no")
+        c.drawString(150, 650, "1) hardened for 24 h")
+
+    document = drawn(draw)
+    (found,) = tables(document)
+    assert heads(found) == [["apply on"], ["sand first"]]
+    assert grid(found) == [
+        ["steel", "o", "P80"],
+        ["zinc", "x", ""],
+        ["e-coat", "o", "P320"],
+        ["etch primer", "x", ""],
+        ["old paint", "o", "P240"],
+    ]
+    assert [p.text for p in found.legend] == ["o yes", "x no"]
+    assert [n.text for n in found.rows[2].notes] == ["hardened for 24 h"]
+
+
+def test_upright_heads_between_rules_that_leave_the_sides_open() -> None:
+    def draw(c: Canvas) -> None:
+        for x, name in ((180, "Steel"), (220, "Aluminium"), (260, "Old paint")):
+            upright(c, name, x, 700)
+        for x in (150, 200, 240):
+            c.line(x, 650, x, 760)
+        for y in (695, 672, 650):
+            c.line(50, y, 300, y)
+        c.drawString(55, 700, "Ground")
+        row(c, 680, (55, 172, 213, 253), ("Suitable", "+", "-", "+"))
+        row(c, 657, (55, 168, 213, 250), ("Grit", "P80", "", "P320"))
+
+    (found,) = tables(drawn(draw))
+    assert found.corner.text == "Ground"
+    assert heads(found) == [["Suitable"], ["Grit"]]
+    assert grid(found) == [["Steel", "+", "P80"], ["Aluminium", "-", ""], ["Old paint", "+", "P320"]]
+
+
+def test_tables_that_touch_are_told_apart_by_their_columns() -> None:
+    first = [["ground", "yes", "no", "note"], ["bare steel", "X", "", "P80"], ["old putty", "", "X", "remove"]]
+    second = [["", "solid", "metallic"], ["thinner", "10 %", "20 %"], ["coats", "2", "3"]]
+    third = [["over it", "yes", "no"], ["2K clear", "X", ""], ["1K clear", "", "X"]]
+    document = laid_out(
+        table(first, *GRID, colWidths=[130, 50, 50, 170]),
+        table(second, *GRID, colWidths=[160, 120, 120]),
+        table(third, *GRID, colWidths=[130, 150, 120]),
+    )
+    found = tables(document)
+    assert [t.corner.text for t in found] == ["ground", "", "over it"]
+    assert [heads(t) for t in found] == [
+        [["yes"], ["no"], ["note"]],
+        [["solid"], ["metallic"]],
+        [["yes"], ["no"]],
+    ]
+    assert grid(found[0]) == first[1:]
+    assert grid(found[2]) == third[1:]
+
+
+def test_plain_heads_over_words_are_known_by_what_they_say() -> None:
+    rows = [
+        ["Substrate", "Suitable", "Pre-treatment"],
+        ["Bare steel", "very well", "abrade and degrease"],
+        ["Old enamel", "with care", "matt down"],
+        ["Bitumen", "never", "take off wholly"],
+    ]
+    for style in (GRID, [("LINEBELOW", (0, 0), (-1, -1), 0.25, colors.grey)], []):
+        (found,) = tables(laid_out(head("Where it goes"), table(rows, *style)))
+        assert found.corner.text == "Substrate", style
+        assert heads(found) == [["Suitable"], ["Pre-treatment"]], style
+        assert grid(found) == rows[1:], style
+
+
+def test_a_first_row_that_is_no_head_stays_a_row() -> None:
+    rows = [["Thinner", "5 %", "10 %"], ["Pressure", "2 bar", "3 bar"], ["Coats", "2", "3"]]
+    (found,) = tables(laid_out(table(rows, *GRID)))
+    assert grid(found) == rows
+
+
+def test_pairs_side_by_side_become_rows() -> None:
+    rows = [
+        ["Base material", "", "", ""],
+        ["Iron", "o", "Plastic", "x"],
+        ["Zinc", "x", "Wood", "o"],
+        ["Old paint", "x 2)", "Glass", "/"],
+    ]
+    document = laid_out(
+        table(rows, *GRID, ("SPAN", (0, 0), (-1, 0)), colWidths=90),
+        text("o can be used, x cannot be used, / not known. 2) after a sanding with 600"),
+    )
+    (found,) = tables(document)
+    assert found.title.text == "Base material"
+    assert [r[0] for r in grid(found)] == ["Iron", "Zinc", "Old paint", "Plastic", "Wood", "Glass"]
+    assert [r[1] for r in grid(found)] == ["o", "x", "x", "x", "o", "/"]
+    assert [n.text for n in found.rows[2].notes] == ["after a sanding with 600"]
+    assert [p.text for p in found.legend] == ["o can be used,", "x cannot be used,", "/ not known."]
+
+
+def test_pairs_of_labels_and_figures_become_fields() -> None:
+    rows = [
+        ["Wet film", "120 µm", "Solids", "52 %"],
+        ["Coats", "2", "Weight", "1.3 kg/l"],
+        ["Flash-off", "8 min", "Gun", "1.6 mm"],
+    ]
+    found = {
+        b.label.text: b.passage.text
+        for b in laid_out(table(rows, *GRID)).blocks
+        if isinstance(b, Statement) and b.label
+    }
+    assert found == {
+        "Wet film": "120 µm", "Coats": "2", "Flash-off": "8 min", "Solids": "52 %", "Weight": "1.3 kg/l",
+        "Gun": "1.6 mm",
+    }  # fmt: skip
+
+
+def test_facts_strewn_over_columns_keep_their_names() -> None:
+    places = (50, 130, 250, 350, 440)
+
+    def draw(c: Canvas) -> None:
+        row(c, 700, places, ("gun", "gravity 1.4 mm", "", "", "2 bar"))
+        row(c, 686, places, ("thin", "5 - 10 %", "water", "", ""))
+        row(c, 672, places, ("coats", "2", "flash-off", "15 min", ""))
+        row(c, 658, places, ("wet film", "120 µm", "dry film", "50 µm", ""))
+        row(c, 644, places, ("dry 20 °C", "dust 30 min", "touch 1 h", "through 24 h", ""))
+
+    facts = [
+        (b.label.text, b.passage.text) for b in drawn(draw).blocks if isinstance(b, Statement) and b.label is not None
+    ]
+    assert ("flash-off", "15 min") in facts
+    assert ("thin", "5 - 10 % water") in facts
+    assert ("dry film", "50 µm") in facts
+    assert ("dry 20 °C", "through 24 h") in facts
+
+
+def test_notes_run_on_in_one_line_of_small_print() -> None:
+    rows = [["Ground", "fit", "unfit"], ["Zinc", "x 1)", ""], ["Nitro", "x 2)", ""], ["Putty", "", "x"]]
+    document = laid_out(
+        table(rows, *GRID),
+        text("x = applies. 1) Only small spots; whole parts need a primer. 2) Try it first on a hidden spot."),
+    )
+    (found,) = tables(document)
+    assert [[n.text for n in r.notes] for r in found.rows] == [
+        ["Only small spots; whole parts need a primer."],
+        ["Try it first on a hidden spot."],
+        [],
+    ]
+    assert [c.text for c in found.rows[0].cells] == ["x", ""]
+    assert [p.text for p in found.legend] == ["x = applies."]
+
+
+def test_a_head_in_two_levels_with_one_rule_beneath() -> None:
+    places = (50, 160, 230, 300, 370)
+
+    def draw(c: Canvas) -> None:
+        c.drawString(182, 700, "At 10 °C")
+        c.drawString(322, 700, "At 25 °C")
+        row(c, 687, places, ("Next coat", "earliest", "latest", "earliest", "latest"))
+        c.line(50, 683, 420, 683)
+        row(c, 670, places, ("Surfacer", "2 h", "24 h", "1 h", "12 h"))
+        row(c, 656, places, ("Itself", "1 h", "48 h", "30 min", "24 h"))
+
+    (found,) = tables(drawn(draw))
+    assert heads(found) == [
+        ["At 10 °C", "earliest"],
+        ["At 10 °C", "latest"],
+        ["At 25 °C", "earliest"],
+        ["At 25 °C", "latest"],
+    ]
+    assert found.corner.text == "Next coat"
+    assert grid(found)[1] == ["Itself", "1 h", "48 h", "30 min", "24 h"]
+
+
+def test_a_table_beneath_a_list_and_over_prose_keeps_to_itself() -> None:
+    document = laid_out(
+        text("Sand the ground and wipe it down before the first coat goes on."),
+        Spacer(1, 6),
+        table([["", "20 °C", "60 °C"], ["Dust", "20 min", "5 min"], ["Sand", "3 h", "30 min"]],
+              ("LINEBELOW", (0, 0), (-1, 0), 0.5, colors.black), hAlign="LEFT"),
+        text("Longer times hold for thick films and for cold or still air in the shop."),
+    )  # fmt: skip
+    (found,) = tables(document)
+    assert heads(found) == [["20 °C"], ["60 °C"]]
+    assert said(document) == [
+        "Sand the ground and wipe it down before the first coat goes on.",
+        "Longer times hold for thick films and for cold or still air in the shop.",
+    ]
+
+
+def test_rows_parted_by_blanks_alone_inside_one_drawn_row() -> None:
+    def draw(c: Canvas) -> None:
+        for y in (720, 700, 640):
+            c.line(50, y, 350, y)
+        for x in (50, 170, 260, 350):
+            c.line(x, 640, x, 720)
+        row(c, 706, (55, 175, 265), ("Next coat", "Earliest", "Latest"))
+        row(c, 686, (55, 175, 265), ("Epoxy primer", "4 h", "7 days"))
+        row(c, 668, (55, 175, 265), ("Surfacer", "2 h", "24 h"))
+        row(c, 650, (55, 175, 265), ("Topcoat", "16 h", "3 days"))
+
+    (found,) = tables(drawn(draw))
+    assert heads(found) == [["Earliest"], ["Latest"]]
+    assert grid(found) == [
+        ["Epoxy primer", "4 h", "7 days"],
+        ["Surfacer", "2 h", "24 h"],
+        ["Topcoat", "16 h", "3 days"],
+    ]
