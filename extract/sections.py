@@ -15,7 +15,7 @@ from importlib import resources
 from rapidfuzz import fuzz, process
 
 from extract.document import Passage, Section, fold
-from extract.phrases import compile_phrases
+from extract.phrases import Phrase, compile_phrase, word_keys
 
 
 class Sense(StrEnum):
@@ -46,7 +46,7 @@ class Sense(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class _Wordings:
-    phrases: tuple[tuple[Sense, re.Pattern[str]], ...]
+    phrases: tuple[tuple[Sense, Phrase], ...]
     plain: dict[str, Sense]
     """Wordings of plain words only, for headings with a slip of the pen in them."""
 
@@ -64,11 +64,11 @@ def _wordings(language: str) -> _Wordings:
     path = resources.files("extract.vocabulary") / language / "headings.toml"
     if not path.is_file():
         return _Wordings((), {})
-    phrases: list[tuple[Sense, re.Pattern[str]]] = []
+    phrases: list[tuple[Sense, Phrase]] = []
     plain: dict[str, Sense] = {}
     for name, table in tomllib.loads(path.read_text(encoding="utf-8")).items():
         for phrase in table["phrases"]:
-            phrases.append((Sense(name), compile_phrases((phrase,))))
+            phrases.append((Sense(name), compile_phrase(phrase)))
             if not _SIGNS & set(phrase) and ".." not in phrase:
                 plain.setdefault(phrase, Sense(name))
     return _Wordings(tuple(phrases), plain)
@@ -103,7 +103,13 @@ def _read(text: str, language: str) -> tuple[frozenset[Sense], float]:
         outside = _read(bare, language)
         return outside if outside[0] else _read(heading.replace("(", " ").replace(")", " "), language)
     wordings = _load(language)
-    found = [(m.start(), m.end(), sense) for sense, regex in wordings.phrases for m in regex.finditer(heading)]
+    keys = word_keys(heading)
+    found = [
+        (m.start(), m.end(), sense)
+        for sense, phrase in wordings.phrases
+        if phrase.may_stand_in(keys)
+        for m in phrase.regex.finditer(heading)
+    ]
     forbids = any(sense is Sense.FORBIDS for _, _, sense in found)
     kept: list[tuple[int, int, Sense]] = []
     for start, end, sense in sorted(found, key=lambda f: (f[0] - f[1], f[0])):
