@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from typing import Any
 
 from pdfplumber.table import cells_to_tables, edges_to_intersections, intersections_to_cells, merge_edges
 
@@ -12,27 +11,23 @@ from extract.claims import Box
 from extract.layout.banded import grid_of_bands
 from extract.layout.pieces import Grid, GridCell, Segment, gaps_between, inside
 from extract.layout.printed_rows import with_printed_rows
+from extract.layout.sides import SHORTEST, Edge, edge_of, missing_sides, same_reach
 from extract.layout.turned import find_turned
 from extract.reading.marks import Panel, Rule
 from extract.reading.pages import Page
 
 _MOST_CROSSINGS = 2_000
 _SNAP = 2.5
-_SAME_REACH = 4.0
-"""Points: level rules that begin and end within it belong to one stack."""
-_SHORTEST = 12.0
 _HEAD_ROW = 22.0
 """Points: how far above the first rule a line of heads may stand."""
-
-Edge = dict[str, Any]
 
 
 def find_ruled(page: Page, segments: Sequence[Segment]) -> tuple[list[Grid], list[Segment]]:
     """The drawn tables of a page and the segments outside them: first those closed by rules, then the open ones."""
-    hard = [_edge(r) for r in page.marks.rules if not r.soft and _long_enough(r)]
+    hard = [edge_of(r) for r in page.marks.rules if not r.soft and _long_enough(r)]
     merged: list[Edge] = merge_edges(hard, _SNAP, _SNAP, 3, 3) if hard else []
-    merged = merged + _missing_sides(merged, segments)
-    soft = [_edge(r) for r in page.marks.rules if r.soft and r.level and _long_enough(r)]
+    merged = merged + missing_sides(merged, segments)
+    soft = [edge_of(r) for r in page.marks.rules if r.soft and r.level and _long_enough(r)]
     shades = [e for e in merge_edges(soft, _SNAP, _SNAP, 3, 3) if _between_sides(e, merged)] if soft else []
     grids, rest = _from_edges(
         page, merge_edges(merged + shades, _SNAP, _SNAP, 3, 3) if shades else merged, list(segments)
@@ -47,59 +42,6 @@ def find_ruled(page: Page, segments: Sequence[Segment]) -> tuple[list[Grid], lis
         more, rest = _from_edges(page, closed, rest)
         grids.extend(more)
     return grids, rest
-
-
-def _missing_sides(merged: Sequence[Edge], segments: Sequence[Segment]) -> list[Edge]:
-    """The outer edges that a table lacks whose inner ones are drawn: rules that run on past the outermost uprights.
-
-    Only where something stands in the open cells.
-    """
-    out: list[Edge] = []
-    left = [e for e in merged if e["orientation"] == "h"]
-    uprights = [e for e in merged if e["orientation"] == "v"]
-    while left:
-        first = left[0]
-        stack = [e for e in left if _same_reach(e, first)]
-        left = [e for e in left if not any(e is s for s in stack)]
-        stack.sort(key=lambda e: e["top"])
-        for group in _crossed_together(stack, uprights):
-            levels = [e for e in group if e["orientation"] == "h"]
-            crossing = [e for e in group if e["orientation"] == "v"]
-            if len(levels) < 2 or not crossing:
-                continue
-            x0, x1 = min(e["x0"] for e in levels), max(e["x1"] for e in levels)
-            top, bottom = min(e["top"] for e in group), max(e["bottom"] for e in group)
-            for x, inner in ((x0, min(e["x0"] for e in crossing)), (x1, max(e["x0"] for e in crossing))):
-                if any(abs(e["x0"] - x) <= 6 and e["top"] < bottom - 6 and e["bottom"] > top + 6 for e in uprights):
-                    continue
-                low, high = min(x, inner), max(x, inner)
-                if high - low > _SHORTEST and any(inside(s, (low, top, high, bottom), 0.0) for s in segments):
-                    out.append(_edge(Rule(x, top, x, bottom)))
-            for y, nearest in ((top, levels[0]["top"]), (bottom, levels[-1]["top"])):
-                if abs(y - nearest) > 6 and any(
-                    inside(s, (x0, min(y, nearest), x1, max(y, nearest)), 0.0) for s in segments
-                ):
-                    out.append(_edge(Rule(x0, y, x1, y)))
-    return out
-
-
-def _same_reach(edge: Edge, other: Edge) -> bool:
-    return abs(edge["x0"] - other["x0"]) <= _SAME_REACH and abs(edge["x1"] - other["x1"]) <= _SAME_REACH
-
-
-def _crossed_together(stack: Sequence[Edge], uprights: Sequence[Edge]) -> list[list[Edge]]:
-    """Level rules of one reach in groups that some upright rule inside their reach runs through, with those rules."""
-    inner = [e for e in uprights if stack[0]["x0"] + 6 < e["x0"] < stack[0]["x1"] - 6]
-    groups: list[list[Edge]] = []
-    for level in stack:
-        crossing = [e for e in inner if e["top"] - 2 <= level["top"] <= e["bottom"] + 2]
-        home = next((g for g in groups if any(c is m for c in crossing for m in g)), None)
-        if home is None:
-            groups.append([level, *crossing])
-        else:
-            home.append(level)
-            home.extend(c for c in crossing if not any(c is m for m in home))
-    return groups
 
 
 def _between_sides(edge: Edge, merged: Sequence[Edge]) -> bool:
@@ -180,20 +122,7 @@ def _lacks(borders: Sequence[float], x: float) -> bool:
 
 
 def _long_enough(rule: Rule) -> bool:
-    return rule.x1 - rule.x0 >= _SHORTEST if rule.level else rule.bottom - rule.top >= 4.0
-
-
-def _edge(rule: Rule) -> Edge:
-    return {
-        "x0": rule.x0,
-        "x1": rule.x1,
-        "top": rule.top,
-        "bottom": rule.bottom,
-        "width": rule.x1 - rule.x0,
-        "height": rule.bottom - rule.top,
-        "orientation": "h" if rule.level else "v",
-        "object_type": "line",
-    }
+    return rule.x1 - rule.x0 >= SHORTEST if rule.level else rule.bottom - rule.top >= 4.0
 
 
 def _close_sides(levels: list[Edge], uprights: list[Edge], segments: Sequence[Segment]) -> list[Edge]:
@@ -202,7 +131,7 @@ def _close_sides(levels: list[Edge], uprights: list[Edge], segments: Sequence[Se
     left = sorted(levels, key=lambda e: (e["x0"], e["top"]))
     while left:
         first = left[0]
-        stack = [e for e in left if _same_reach(e, first)]
+        stack = [e for e in left if same_reach(e, first)]
         ids = {id(e) for e in stack}
         left = [e for e in left if id(e) not in ids]
         stack.sort(key=lambda e: e["top"])
@@ -215,7 +144,7 @@ def _close_sides(levels: list[Edge], uprights: list[Edge], segments: Sequence[Se
             inner = [
                 e for e in uprights if x0 + 4 < e["x0"] < x1 - 4 and e["top"] < bottom - 3 and e["bottom"] > top + 3
             ]
-            out.extend((*run, *inner, _edge(Rule(x0, top, x0, bottom)), _edge(Rule(x1, top, x1, bottom))))
+            out.extend((*run, *inner, edge_of(Rule(x0, top, x0, bottom)), edge_of(Rule(x1, top, x1, bottom))))
     return out
 
 

@@ -1,0 +1,160 @@
+"""Tables by alignment alone: strips of a band whose parts stand over one another."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from statistics import median
+
+from extract.layout.banded import grid_of_rows, split_rows
+from extract.layout.columns import Band, Row, covered, find_bands, rows_of, split_over, word_gap
+from extract.layout.pieces import Element, Grid, Segment, bounds, extent, gaps_between, split_signs
+from extract.reading.pages import Page
+
+_GUTTER = 9.0
+"""Points: the least gap between two columns."""
+_LEAST_FLOW = 6
+"""Lines that either side of a gutter must have to be known as a column of its own by the lines' heights."""
+_SAME_HEIGHT = 1.0
+"""Points within which the baselines of a table's row agree."""
+_MOST_CAPTION_LINES = 4
+_FAR = 4.0
+"""Times the size: a wider blank parts two tables."""
+
+
+def gutters_of(elements: Sequence[Element]) -> list[tuple[float, float]]:
+    """The gaps between columns that no element crosses."""
+    return gaps_between([extent(e) for e in elements], _GUTTER)
+
+
+def level_gap(above: Sequence[Element], below: Sequence[Element]) -> float:
+    """The blank between two strips, in points."""
+    return min(e.ink_top for e in below) - max(e.ink_bottom for e in above)
+
+
+def table_within(page: Page, band: list[list[Element]]) -> tuple[int, Grid, int] | None:
+    """A table by alignment in the band: strips before it, the table, and the strip after it."""
+    if any(not isinstance(e, Segment) for strip in band for e in strip):
+        return None
+    first = next((i for i, strip in enumerate(band) if has_several(strip) and not _stands_apart(band, i)), None)
+    if first is None:
+        return None
+    heading = next(
+        (i for i in range(first + 1, len(band)) if _parts_tables(band, i) or _is_step(band[i - 1], band[i])), len(band)
+    )
+    last = max(i for i, strip in enumerate(band[:heading]) if has_several(strip)) + 1
+    last = _with_tail(band, last)
+    segments = [e for strip in band[first:last] for e in strip if isinstance(e, Segment)]
+    rows = split_signs(rows_of([s for s in segments if not s.angle]), min(s.x0 for s in segments))
+    bands = find_bands(rows)
+    if len(bands) < 2 or not reads_as_table(rows, bands) or _are_two_flows(segments) or _are_captions(rows, bands):
+        return None
+    printed = split_rows(split_over(rows, bands, word_gap(rows)), bands)
+    if len(printed) < 2:
+        return None
+    grid = grid_of_rows(page, bounds(segments), printed, bands, [s for s in segments if s.angle])
+    return None if grid is None else (first, grid, last)
+
+
+def _parts_tables(band: list[list[Element]], i: int) -> bool:
+    """Whether a strip is a heading between two tables: alone, larger or bolder, and further off than rows are."""
+    only, above = band[i][0], band[i - 1][0]
+    if len(band[i]) > 1 or not isinstance(only, Segment) or not isinstance(above, Segment) or only.angle:
+        return False
+    larger = only.size >= 1.1 * max(e.size for e in band[i - 1] if isinstance(e, Segment))
+    gap = level_gap(band[i - 1], band[i])
+    return only.barred or ((larger or only.bold) and gap > 1.1 * only.size and i + 1 < len(band))
+
+
+def _stands_apart(band: list[list[Element]], i: int) -> bool:
+    """Whether a strip of several parts has no row of its table below it: a page's head line."""
+    return i + 1 < len(band) and _is_step(band[i], band[i + 1])
+
+
+def _is_step(above: Sequence[Element], below: Sequence[Element]) -> bool:
+    """Whether two strips are too far apart, or of too different a size, to be rows of one table."""
+    sizes = [max((e.size for e in strip if isinstance(e, Segment)), default=0.0) for strip in (above, below)]
+    large, small = max(sizes), min(sizes)
+    return large > 1.45 * small > 0 or level_gap(above, below) > _FAR * small > 0
+
+
+def _are_two_flows(segments: Sequence[Segment]) -> bool:
+    """Whether a gutter parts two columns of text whose lines stand at heights of their own: no rows run across."""
+    for left_edge, right_edge in gutters_of(list(segments)):
+        left = rows_of([s for s in segments if s.x1 <= left_edge + 0.1 and not s.angle])
+        right = rows_of([s for s in segments if s.x0 >= right_edge - 0.1 and not s.angle])
+        if min(len(left), len(right)) < _LEAST_FLOW:
+            continue
+        heights = [row[0].base for row in right]
+        shared = sum(1 for row in left if any(abs(row[0].base - y) <= _SAME_HEIGHT for y in heights))
+        if shared < 0.5 * min(len(left), len(right)):
+            return True
+    return False
+
+
+def has_several(strip: Sequence[Element]) -> bool:
+    """Whether a strip has parts set apart."""
+    return len(gaps_between([extent(e) for e in strip], _GUTTER * 0.8)) > 0
+
+
+def _with_tail(band: list[list[Element]], last: int) -> int:
+    """Include a last label's second line."""
+    while last < len(band) and len(band[last]) == 1:
+        below = band[last][0]
+        above = band[last - 1]
+        first = min(above, key=lambda e: e.x0)
+        if not isinstance(below, Segment) or not isinstance(first, Segment):
+            break
+        near = below.base - first.base < 1.35 * below.size and abs(below.x0 - first.x0) < 3
+        if not (near and below.text[:1].islower() and below.bold == first.bold):
+            break
+        last += 1
+    return last
+
+
+def reads_as_table(rows: Sequence[Row], bands: Sequence[object]) -> bool:
+    """Whether rows hold cells rather than lines of prose."""
+    columns = find_bands(rows)
+    several = [row for row in rows if len(row) > 1]
+    if len(several) < 2 or len(several) < 0.5 * len(rows):
+        return False
+    cells: list[list[Segment]] = [[] for _ in columns]
+    for row in rows:
+        for segment in row:
+            start, end = covered(segment, columns)
+            if end == start + 1:
+                cells[start].append(segment)
+    prose = [_is_prose(column, band.x1 - band.x0) for column, band in zip(cells, columns, strict=True)]
+    if all(prose) or prose[0]:
+        return False
+    if all(s.bullet for column in cells for s in column):
+        return False
+    if len(columns) == 2:
+        return median([len(s.words) for s in cells[0]] or [9]) <= 6 and not any(s.bullet for s in cells[1])
+    return sum(prose) <= 1
+
+
+_MOST_CAPTION_LINES = 4
+
+
+def _is_prose(column: Sequence[Segment], width: float) -> bool:
+    if len(column) < 3:
+        return False
+    words = median(len(s.words) for s in column)
+    full = sum(1 for s in column if s.x1 - s.x0 > 0.8 * width)
+    return words >= 5 and full >= 0.5 * len(column)
+
+
+def _are_captions(rows: Sequence[Row], bands: Sequence[Band]) -> bool:
+    """Whether columns of a few lines, every one of them centred, stand under pictures side by side."""
+    if len(bands) < 2 or not 2 <= len(rows) <= _MOST_CAPTION_LINES or any(s.bold for row in rows for s in row):
+        return False
+    columns: list[list[Segment]] = [[] for _ in bands]
+    for row in rows:
+        for segment in row:
+            columns[covered(segment, bands)[0]].append(segment)
+    several = [c for c in columns if len(c) > 1]
+    middles = [max(s.x0 + s.x1 for s in c) - min(s.x0 + s.x1 for s in c) for c in several]
+    lefts = [max(s.x0 for s in c) - min(s.x0 for s in c) for c in several]
+    if not several or max(middles) > 4.0:
+        return False
+    return sum(1 for left in lefts if left > 3.0) >= 0.6 * len(several) and (len(columns[0]) < 2 or lefts[0] > 3.0)

@@ -1,0 +1,83 @@
+"""Rules as pdfplumber's finder takes them, and the outer ones that an open table lacks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from extract.layout.pieces import Segment, inside
+from extract.reading.marks import Rule
+
+Edge = dict[str, Any]
+
+_SAME_REACH = 4.0
+"""Points: level rules that begin and end within it belong to one stack."""
+SHORTEST = 12.0
+
+
+def missing_sides(merged: Sequence[Edge], segments: Sequence[Segment]) -> list[Edge]:
+    """The outer edges that a table lacks whose inner ones are drawn: rules that run on past the outermost uprights.
+
+    Only where something stands in the open cells.
+    """
+    out: list[Edge] = []
+    left = [e for e in merged if e["orientation"] == "h"]
+    uprights = [e for e in merged if e["orientation"] == "v"]
+    while left:
+        first = left[0]
+        stack = [e for e in left if same_reach(e, first)]
+        left = [e for e in left if not any(e is s for s in stack)]
+        stack.sort(key=lambda e: e["top"])
+        for group in _crossed_together(stack, uprights):
+            levels = [e for e in group if e["orientation"] == "h"]
+            crossing = [e for e in group if e["orientation"] == "v"]
+            if len(levels) < 2 or not crossing:
+                continue
+            x0, x1 = min(e["x0"] for e in levels), max(e["x1"] for e in levels)
+            top, bottom = min(e["top"] for e in group), max(e["bottom"] for e in group)
+            for x, inner in ((x0, min(e["x0"] for e in crossing)), (x1, max(e["x0"] for e in crossing))):
+                if any(abs(e["x0"] - x) <= 6 and e["top"] < bottom - 6 and e["bottom"] > top + 6 for e in uprights):
+                    continue
+                low, high = min(x, inner), max(x, inner)
+                if high - low > SHORTEST and any(inside(s, (low, top, high, bottom), 0.0) for s in segments):
+                    out.append(edge_of(Rule(x, top, x, bottom)))
+            for y, nearest in ((top, levels[0]["top"]), (bottom, levels[-1]["top"])):
+                if abs(y - nearest) > 6 and any(
+                    inside(s, (x0, min(y, nearest), x1, max(y, nearest)), 0.0) for s in segments
+                ):
+                    out.append(edge_of(Rule(x0, y, x1, y)))
+    return out
+
+
+def _crossed_together(stack: Sequence[Edge], uprights: Sequence[Edge]) -> list[list[Edge]]:
+    """Level rules of one reach in groups that some upright rule inside their reach runs through, with those rules."""
+    inner = [e for e in uprights if stack[0]["x0"] + 6 < e["x0"] < stack[0]["x1"] - 6]
+    groups: list[list[Edge]] = []
+    for level in stack:
+        crossing = [e for e in inner if e["top"] - 2 <= level["top"] <= e["bottom"] + 2]
+        home = next((g for g in groups if any(c is m for c in crossing for m in g)), None)
+        if home is None:
+            groups.append([level, *crossing])
+        else:
+            home.append(level)
+            home.extend(c for c in crossing if not any(c is m for m in home))
+    return groups
+
+
+def same_reach(edge: Edge, other: Edge) -> bool:
+    """Whether two level rules begin and end together."""
+    return bool(abs(edge["x0"] - other["x0"]) <= _SAME_REACH and abs(edge["x1"] - other["x1"]) <= _SAME_REACH)
+
+
+def edge_of(rule: Rule) -> Edge:
+    """A rule as an edge."""
+    return {
+        "x0": rule.x0,
+        "x1": rule.x1,
+        "top": rule.top,
+        "bottom": rule.bottom,
+        "width": rule.x1 - rule.x0,
+        "height": rule.bottom - rule.top,
+        "orientation": "h" if rule.level else "v",
+        "object_type": "line",
+    }
