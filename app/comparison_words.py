@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from app.figure_words import counted_words
+from app.translating import QT_TRANSLATE_NOOP, translate
 from app.verdict_words import conditions_words, party_words, verdict_words, window_words
 from app.wording import claim_words, duration_words, object_words, property_words
 from extract.claims import Topic
@@ -14,15 +15,15 @@ from store.rules.needs import Met, Need, NeedCell, NeedKind
 
 _MINUTES_A_WEEK = 10080
 
-UNSAID = "sheet doesn't say"
-UNCONFIRMED = "not yet confirmed"
+UNSAID = QT_TRANSLATE_NOOP("comparison", "sheet doesn't say")
+UNCONFIRMED = QT_TRANSLATE_NOOP("comparison", "not yet confirmed")
 
 _MET: Mapping[Met, str] = {
-    Met.MET: "Met",
-    Met.MET_IF: "Met, if",
-    Met.NOT_MET: "Not met",
-    Met.UNSAID: "Sheet doesn't say",
-    Met.UNCONFIRMED: "Not yet confirmed",
+    Met.MET: QT_TRANSLATE_NOOP("comparison", "Met"),
+    Met.MET_IF: QT_TRANSLATE_NOOP("comparison", "Met, if"),
+    Met.NOT_MET: QT_TRANSLATE_NOOP("comparison", "Not met"),
+    Met.UNSAID: QT_TRANSLATE_NOOP("comparison", "Sheet doesn't say"),
+    Met.UNCONFIRMED: QT_TRANSLATE_NOOP("comparison", "Not yet confirmed"),
 }
 
 
@@ -31,7 +32,11 @@ def row_words(row: Row) -> str:
     if row.topic in {Topic.GOES_OVER, Topic.TOPPED_BY}:
         return _capital(object_words(row.object, plural=True))
     if row.topic is Topic.OVERCOAT_WINDOW and row.property == "window":
-        return f"Next coat: {object_words(row.object, plural=True)}" if row.object else "Next coat"
+        return (
+            translate("comparison", "Next coat: {object}").format(object=object_words(row.object, plural=True))
+            if row.object
+            else translate("comparison", "Next coat")
+        )
     words = _capital(property_words(row.property)) if row.property else ""
     return f"{words}: {object_words(row.object, plural=True)}" if row.object else words
 
@@ -39,14 +44,14 @@ def row_words(row: Row) -> str:
 def cell_words(cell: Cell) -> str:
     """What a cell says, alternatives on lines of their own."""
     if cell.said is Said.UNSAID:
-        return UNSAID
+        return translate("comparison", UNSAID)
     if cell.answer is not None and not isinstance(cell.answer, Silent) and cell.said is Said.SAID:
         return "\n".join([verdict_words(cell.answer.word), *conditions_words(cell.answer)])
     if cell.window is not None:
         return window_words(cell.window)
     lines = list(dict.fromkeys(claim_words(source.claim, source.sheet.product) for source in cell.sources))
     if cell.said is Said.UNCONFIRMED:
-        lines.append(f"({UNCONFIRMED})")
+        lines.append(f"({translate('comparison', UNCONFIRMED)})")
     return "\n".join(lines)
 
 
@@ -54,12 +59,18 @@ def need_words(need: Need) -> str:
     """What the job asks, for the row's head."""
     other = party_words(need.other) if need.other is not None else ""
     if need.kind is NeedKind.OVER:
-        return f"Goes straight onto {other}"
+        return translate("comparison", "Goes straight onto {other}").format(other=other)
     if need.kind is NeedKind.UNDER:
-        return f"Takes {other} straight on top"
+        return translate("comparison", "Takes {other} straight on top").format(other=other)
     if need.kind is NeedKind.OUTDOORS:
-        return f"Stands outdoors for {_weeks_words(need.minutes or 0)} without a further coat"
-    return "Keeps water out" if need.kind is NeedKind.WATERPROOF else "May be wet-sanded"
+        return translate("comparison", "Stands outdoors for {weeks} without a further coat").format(
+            weeks=_weeks_words(need.minutes or 0)
+        )
+    return (
+        translate("comparison", "Keeps water out")
+        if need.kind is NeedKind.WATERPROOF
+        else translate("comparison", "May be wet-sanded")
+    )
 
 
 def _weeks_words(minutes: float) -> str:
@@ -71,7 +82,7 @@ def _weeks_words(minutes: float) -> str:
 def met_words(cell: NeedCell) -> str:
     """Whether the need is met, with the conditions."""
     conditions = conditions_words(cell.answer) if cell.answer is not None else ()
-    return "\n".join([_MET[cell.met], *conditions])
+    return "\n".join([translate("comparison", _MET[cell.met]), *conditions])
 
 
 def _capital(words: str) -> str:

@@ -5,14 +5,33 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 
+from app.translating import QT_TRANSLATE_NOOP, translate
+
 _MINUTES_A_DAY = 1440
 _MINUTES_A_MONTH = 43200
 _MINUTES_A_YEAR = 525600
 
 _MONTHS = (
-    "January", "February", "March", "April", "May", "June",
-    "July", "August", "September", "October", "November", "December",
-)  # fmt: skip
+    QT_TRANSLATE_NOOP("figures", "January"),
+    QT_TRANSLATE_NOOP("figures", "February"),
+    QT_TRANSLATE_NOOP("figures", "March"),
+    QT_TRANSLATE_NOOP("figures", "April"),
+    QT_TRANSLATE_NOOP("figures", "May"),
+    QT_TRANSLATE_NOOP("figures", "June"),
+    QT_TRANSLATE_NOOP("figures", "July"),
+    QT_TRANSLATE_NOOP("figures", "August"),
+    QT_TRANSLATE_NOOP("figures", "September"),
+    QT_TRANSLATE_NOOP("figures", "October"),
+    QT_TRANSLATE_NOOP("figures", "November"),
+    QT_TRANSLATE_NOOP("figures", "December"),
+)
+
+_COUNTED: Mapping[str, tuple[str, str]] = {
+    "day": (QT_TRANSLATE_NOOP("figures", "{count} day"), QT_TRANSLATE_NOOP("figures", "{count} days")),
+    "week": (QT_TRANSLATE_NOOP("figures", "{count} week"), QT_TRANSLATE_NOOP("figures", "{count} weeks")),
+    "month": (QT_TRANSLATE_NOOP("figures", "{count} month"), QT_TRANSLATE_NOOP("figures", "{count} months")),
+    "year": (QT_TRANSLATE_NOOP("figures", "{count} year"), QT_TRANSLATE_NOOP("figures", "{count} years")),
+}
 
 _UNITS: Mapping[str, str] = {"um": "µm", "degC": "°C", "m2/l": "m²/l"}
 
@@ -40,7 +59,7 @@ def duration_words(minutes: float) -> str:
     if minutes < 1 and minutes > 0:
         return f"{number_words(minutes * 60)} s"
     if minutes < 60:
-        return f"{number_words(minutes)} min"
+        return translate("figures", "{number} min").format(number=number_words(minutes))
     whole = round(minutes)
     if whole >= _MINUTES_A_YEAR and whole % _MINUTES_A_YEAR == 0:
         return counted_words(whole // _MINUTES_A_YEAR, "year")
@@ -56,12 +75,14 @@ def duration_words(minutes: float) -> str:
 def _hours(minutes: int) -> str:
     hours, rest = divmod(minutes, 60)
     if not hours:
-        return f"{rest} min"
+        return translate("figures", "{rest} min").format(rest=rest)
     return f"{hours} h {rest:02d}" if rest else f"{hours} h"
 
 
 def counted_words(count: int, unit: str) -> str:
-    return f"{count} {unit}{'' if count == 1 else 's'}"
+    """'1 day', '3 days'; unit is 'day', 'week', 'month', 'year' or another word that takes an s."""
+    one, many = _COUNTED.get(unit, (f"{{count}} {unit}", f"{{count}} {unit}s"))
+    return translate("figures", one if count == 1 else many).format(count=count)
 
 
 def temperature_words(at_c: float) -> str:
@@ -79,15 +100,19 @@ def range_words(low: float | None, high: float | None, unit: str | None) -> str:
             return f"{figure_words(low, unit)}–{figure_words(high, unit)}"
         return f"{number_words(low)}–{figure_words(high, unit)}"
     if low is not None:
-        return f"at least {figure_words(low, unit)}"
-    return f"at most {figure_words(high, unit)}" if high is not None else ""
+        return translate("figures", "at least {figure}").format(figure=figure_words(low, unit))
+    return translate("figures", "at most {figure}").format(figure=figure_words(high, unit)) if high is not None else ""
 
 
 def figure_words(value: float, unit: str | None) -> str:
     if unit == "min":
         return duration_words(value)
     if unit == "months":
-        return counted_words(round(value), "month") if value == round(value) else f"{number_words(value)} months"
+        return (
+            counted_words(round(value), "month")
+            if value == round(value)
+            else translate("figures", "{number} months").format(number=number_words(value))
+        )
     if unit == "P":
         return f"P{number_words(value)}"
     if unit in {None, "count"}:
@@ -100,20 +125,24 @@ def date_words(issued: str) -> str:
     parts = issued.split("-")
     if len(parts) != 3 or not all(part.isdigit() for part in parts) or not 1 <= int(parts[1]) <= 12:
         return issued
-    return f"{int(parts[2])} {_MONTHS[int(parts[1]) - 1]} {parts[0]}"
+    return f"{int(parts[2])} {translate('figures', _MONTHS[int(parts[1]) - 1])} {parts[0]}"
 
 
 def times_words(low: float | None, high: float | None, unlimited: bool, at_c: float | None) -> str:
     """A window: 'earliest next coat 1 h, latest 3 days, at 20 °C'."""
     parts = []
     if low is not None:
-        parts.append(f"earliest next coat {duration_words(low)}")
+        parts.append(translate("figures", "earliest next coat {duration}").format(duration=duration_words(low)))
     if high is not None:
-        parts.append(f"latest {duration_words(high)}" if parts else f"latest next coat {duration_words(high)}")
+        parts.append(
+            translate("figures", "latest {duration}").format(duration=duration_words(high))
+            if parts
+            else translate("figures", "latest next coat {duration}").format(duration=duration_words(high))
+        )
     elif unlimited:
-        parts.append("no latest time")
+        parts.append(translate("figures", "no latest time"))
     if not parts:
-        return "no time is given"
+        return translate("figures", "no time is given")
     if at_c is not None:
-        parts.append(f"at {temperature_words(at_c)}")
+        parts.append(translate("figures", "at {temperature}").format(temperature=temperature_words(at_c)))
     return ", ".join(parts)

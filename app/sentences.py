@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from app.translating import translate
 from app.verdict_words import standing_words
 from app.wording import claim_words
 from extract.claims import Box
@@ -82,7 +83,7 @@ class Sentence:
     def of_record(cls, record: ClaimRecord, product: str) -> Sentence:
         evidence, status = record.claim.evidence, record.status.value
         words = {"proposed": Standing.PROPOSED, "confirmed": Standing.CONFIRMED, "corrected": Standing.CORRECTED}
-        standing = standing_words(words[status]) if status in words else "rejected by you"
+        standing = standing_words(words[status]) if status in words else translate("sentences", "rejected by you")
         return cls(
             record.id,
             record.sheet_id,

@@ -47,10 +47,8 @@ def figure_text(value: float, digits: int = 4) -> str:
     if not math.isfinite(value):
         return "–"
     whole = len(str(int(abs(value)))) if abs(value) >= 1 else 0
-    if whole:
-        decimals = max(0, digits - whole)
-    else:
-        decimals = digits - 1 - (math.floor(math.log10(abs(value))) if value else 0)
+    leading = whole - 1 if whole else math.floor(math.log10(abs(value))) if value else 0
+    decimals = max(0, digits - 1 - leading)
     text = f"{value:.{min(decimals, 12)}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from app.translating import QT_TRANSLATE_NOOP, translate
 from app.wording import (
     claim_words,
     conditions_joined,
@@ -35,40 +36,40 @@ from store.rules.answers import (
 from store.rules.reach import KindParty, Party
 
 _WORDS: Mapping[str, str] = {
-    "yes": "Yes",
-    "yes_if": "Yes, if",
-    "no": "No",
-    "disputed": "Disputed",
-    "silent": "The sheets don't say",
-    "unconfirmed": "Not yet confirmed",
+    "yes": QT_TRANSLATE_NOOP("verdicts", "Yes"),
+    "yes_if": QT_TRANSLATE_NOOP("verdicts", "Yes, if"),
+    "no": QT_TRANSLATE_NOOP("verdicts", "No"),
+    "disputed": QT_TRANSLATE_NOOP("verdicts", "Disputed"),
+    "silent": QT_TRANSLATE_NOOP("verdicts", "The sheets don't say"),
+    "unconfirmed": QT_TRANSLATE_NOOP("verdicts", "Not yet confirmed"),
 }
 
 _STANDINGS: Mapping[Standing, str] = {
-    Standing.CONFIRMED: "confirmed",
-    Standing.CORRECTED: "corrected by you",
-    Standing.PROPOSED: "not yet confirmed",
-    Standing.NAME_DOUBTFUL: "may name another product",
+    Standing.CONFIRMED: QT_TRANSLATE_NOOP("verdicts", "confirmed"),
+    Standing.CORRECTED: QT_TRANSLATE_NOOP("verdicts", "corrected by you"),
+    Standing.PROPOSED: QT_TRANSLATE_NOOP("verdicts", "not yet confirmed"),
+    Standing.NAME_DOUBTFUL: QT_TRANSLATE_NOOP("verdicts", "may name another product"),
 }
 
 _PARTS: Mapping[Part, str] = {
-    Part.PERMITS: "allows it",
-    Part.FORBIDS: "forbids it",
-    Part.ISOLATES: "only with another coat between",
-    Part.CLOSES: "leaves it out of a closed list",
+    Part.PERMITS: QT_TRANSLATE_NOOP("verdicts", "allows it"),
+    Part.FORBIDS: QT_TRANSLATE_NOOP("verdicts", "forbids it"),
+    Part.ISOLATES: QT_TRANSLATE_NOOP("verdicts", "only with another coat between"),
+    Part.CLOSES: QT_TRANSLATE_NOOP("verdicts", "leaves it out of a closed list"),
 }
 
 
 def verdict_words(word: str) -> str:
     """The verdict itself; the shape beside it is the window's."""
-    return _WORDS[word]
+    return translate("verdicts", _WORDS[word])
 
 
 def standing_words(standing: Standing) -> str:
-    return _STANDINGS[standing]
+    return translate("verdicts", _STANDINGS[standing])
 
 
 def part_words(part: Part) -> str:
-    return _PARTS[part]
+    return translate("verdicts", _PARTS[part])
 
 
 def party_words(party: Party) -> str:
@@ -76,12 +77,18 @@ def party_words(party: Party) -> str:
 
 
 def question_words(lower: Party, upper: Party) -> str:
-    return f"May {party_words(upper)} go straight onto {party_words(lower)}?"
+    return translate("verdicts", "May {party} go straight onto {party_2}?").format(
+        party=party_words(upper), party_2=party_words(lower)
+    )
 
 
 def sheet_words(sheet: SheetRef) -> str:
     """'Keeper, Quern Lane Paintworks, issued 12 February 2026'."""
-    parts = [sheet.product, sheet.maker, f"issued {date_words(sheet.issued)}" if sheet.issued else ""]
+    parts = [
+        sheet.product,
+        sheet.maker,
+        translate("verdicts", "issued {date}").format(date=date_words(sheet.issued)) if sheet.issued else "",
+    ]
     return ", ".join(part for part in parts if part)
 
 
@@ -94,16 +101,29 @@ def answer_words(answer: Answer) -> str:
     """The answer in one plain sentence, without conditions and windows."""
     lower, upper = party_words(answer.lower), party_words(answer.upper)
     if answer.word == "silent":
-        return f"No sheet says whether {upper} may go straight onto {lower}. Silence is not a yes."
+        return translate(
+            "verdicts", "No sheet says whether {upper} may go straight onto {lower}. Silence is not a yes."
+        ).format(upper=upper, lower=lower)
     if answer.word == "unconfirmed":
-        return f"Nothing that you have confirmed says whether {upper} may go straight onto {lower}."
+        return translate(
+            "verdicts", "Nothing that you have confirmed says whether {upper} may go straight onto {lower}."
+        ).format(upper=upper, lower=lower)
     if answer.word == "disputed":
-        return f"The sheets contradict each other on {upper} over {lower}. Take it as a no until you have settled it."
+        return translate(
+            "verdicts",
+            "The sheets contradict each other on {upper} over {lower}. Take it as a no until you have settled it.",
+        ).format(upper=upper, lower=lower)
     if answer.word == "no":
-        return f"{_capital(upper)} must not go straight onto {lower}."
+        return translate("verdicts", "{capital} must not go straight onto {lower}.").format(
+            capital=_capital(upper), lower=lower
+        )
     if answer.word == "yes":
-        return f"{_capital(upper)} may go straight onto {lower}."
-    return f"{_capital(upper)} may go straight onto {lower}, on conditions."
+        return translate("verdicts", "{capital} may go straight onto {lower}.").format(
+            capital=_capital(upper), lower=lower
+        )
+    return translate("verdicts", "{capital} may go straight onto {lower}, on conditions.").format(
+        capital=_capital(upper), lower=lower
+    )
 
 
 def conditions_words(answer: Answer) -> tuple[str, ...]:
@@ -118,7 +138,7 @@ def conditions_words(answer: Answer) -> tuple[str, ...]:
 def clause_words(clause: Clause, window: Window | None = None) -> str:
     """'once it is cured and sanded or keyed (P180–P240) (Planor)'."""
     ways = [_way_words(way, clause.sheet, window) for way in clause.ways]
-    return f"{', or '.join(ways)} ({clause.sheet.product})"
+    return f"{translate('verdicts', ', or ').join(ways)} ({clause.sheet.product})"
 
 
 def _way_words(way: Sequence[Term], sheet: SheetRef, window: Window | None) -> str:
@@ -141,25 +161,36 @@ def _short_times(window: Window) -> str:
     if window.reading is Reading.OUTSIDE:
         return ""
     times = range_words(window.low, window.high, "min")
-    return f"{times} at {temperature_words(window.at_c)}" if times and window.at_c is not None else times
+    return (
+        translate("verdicts", "{times} at {temperature}").format(
+            times=times, temperature=temperature_words(window.at_c)
+        )
+        if times and window.at_c is not None
+        else times
+    )
 
 
 def window_words(window: Window) -> str:
     """'Earliest next coat 1 h, latest 3 days, at 20 °C', and what to know of how it was had."""
     table = joined([temperature_words(at_c) for at_c in _rows_used(window)])
     if window.reading is Reading.OUTSIDE:
-        asked = temperature_words(window.at_c) if window.at_c is not None else "that temperature"
-        return f"The sheet gives times for {table} only; nothing is read beyond that for {asked}"
+        asked = temperature_words(window.at_c) if window.at_c is not None else translate("verdicts", "that temperature")
+        return translate(
+            "verdicts", "The sheet gives times for {table} only; nothing is read beyond that for {asked}"
+        ).format(table=table, asked=asked)
     if window.closed:
-        return (
-            f"Between {table} no moment suits both rows of the sheet: the earliest time of one lies past the latest "
-            "of the other"
-        )
+        return translate(
+            "verdicts",
+            "Between {table} no moment suits both rows of the sheet: the earliest time of one "
+            "lies past the latest of the other",
+        ).format(table=table)
     words = _capital(times_words(window.low, window.high, window.unlimited, window.at_c))
     if window.reading is Reading.BETWEEN:
-        words = f"{words} (between the sheet's rows for {table}: the longer earliest, the shorter latest)"
+        words = translate(
+            "verdicts", "{words} (between the sheet's rows for {table}: the longer earliest, the shorter latest)"
+        ).format(words=words, table=table)
     elif window.reading is Reading.UNTEMPERED:
-        words = f"{words} (the sheet names no temperature)"
+        words = translate("verdicts", "{words} (the sheet names no temperature)").format(words=words)
     if window.conditions:
         words = f"{words}, {conditions_joined(window.conditions)}"
     return words
@@ -184,36 +215,58 @@ def advice_words(advice: Advice) -> str:
     """One piece of advice as a sentence."""
     citation = advice.citation
     if advice.kind is AdviceKind.PUT_BETWEEN and citation is not None:
-        coat = object_words(advice.via) if advice.via else "another coat"
-        return f"Put {coat} between: so says {citation.sheet.product}'s sheet."
+        coat = object_words(advice.via) if advice.via else translate("verdicts", "another coat")
+        return translate("verdicts", "Put {coat} between: so says {product}'s sheet.").format(
+            coat=coat, product=citation.sheet.product
+        )
     if advice.kind is AdviceKind.CLOSED_LIST and citation is not None:
-        return f"{citation.sheet.product}'s sheet names all that is allowed, and this is not on its list."
+        return translate(
+            "verdicts", "{product}'s sheet names all that is allowed, and this is not on its list."
+        ).format(product=citation.sheet.product)
     if advice.kind is AdviceKind.EXCEPTION and citation is not None:
-        return f"Except {object_words(citation.claim.object, plural=True)}: {_said(citation)}."
+        return translate("verdicts", "Except {object}: {said}.").format(
+            object=object_words(citation.claim.object, plural=True), said=_said(citation)
+        )
     if advice.kind is AdviceKind.BROAD and citation is not None:
         wider, asked = object_words(citation.claim.object), kind_words(advice.name)
-        return f"{citation.sheet.product}'s sheet allows {wider} in general; it does not name {asked}. Try it first."
+        return translate(
+            "verdicts", "{product}'s sheet allows {wider} in general; it does not name {asked}. Try it first."
+        ).format(product=citation.sheet.product, wider=wider, asked=asked)
     if advice.kind is AdviceKind.SETTLE_NAME and citation is not None:
         named = object_words(citation.claim.object)
-        return f"{citation.sheet.product}'s sheet names “{named}”. If that is the product you mean, correct the claim."
+        return translate(
+            "verdicts", "{product}'s sheet names “{named}”. If that is the product you mean, correct the claim."
+        ).format(product=citation.sheet.product, named=named)
     if advice.kind is AdviceKind.PENDING_AGAINST and citation is not None:
-        return f"Before you rely on this: a sentence that speaks against it is not settled. {quote_words(citation)}"
-    return _PLAIN_ADVICE[advice.kind].format(name=advice.name)
+        return translate(
+            "verdicts", "Before you rely on this: a sentence that speaks against it is not settled. {quote}"
+        ).format(quote=quote_words(citation))
+    return translate("verdicts", _PLAIN_ADVICE[advice.kind]).format(name=advice.name)
 
 
 _PLAIN_ADVICE: Mapping[AdviceKind, str] = {
-    AdviceKind.PUT_BETWEEN: "Put another coat between.",
-    AdviceKind.BROAD: "The sheet allows this in general only.",
-    AdviceKind.CLOSED_LIST: "The sheet names all that is allowed, and this is not on its list.",
-    AdviceKind.EXCEPTION: "There are exceptions.",
-    AdviceKind.SETTLE_NAME: "A sheet names a product that may be this one.",
-    AdviceKind.PENDING_AGAINST: "A sentence that speaks against it is not yet confirmed.",
-    AdviceKind.SETTLE: "Read both sentences on their pages, ask the makers, then correct or reject the wrong one.",
-    AdviceKind.CONFIRM: "Confirm or reject the sentences below, then ask again.",
-    AdviceKind.SILENT: "Ask the maker, or put a coat between that both sheets allow.",
-    AdviceKind.NAME_A_PRODUCT: "Makers differ, so only a product's own sheet can answer: name one.",
-    AdviceKind.NO_KIND: "What kind of product {name} is, is not known: set its kind, and more sentences can speak.",
-    AdviceKind.NO_SHEET: "{name} has no sheet in the library: file it, then ask again.",
+    AdviceKind.PUT_BETWEEN: QT_TRANSLATE_NOOP("verdicts", "Put another coat between."),
+    AdviceKind.BROAD: QT_TRANSLATE_NOOP("verdicts", "The sheet allows this in general only."),
+    AdviceKind.CLOSED_LIST: QT_TRANSLATE_NOOP(
+        "verdicts", "The sheet names all that is allowed, and this is not on its list."
+    ),
+    AdviceKind.EXCEPTION: QT_TRANSLATE_NOOP("verdicts", "There are exceptions."),
+    AdviceKind.SETTLE_NAME: QT_TRANSLATE_NOOP("verdicts", "A sheet names a product that may be this one."),
+    AdviceKind.PENDING_AGAINST: QT_TRANSLATE_NOOP(
+        "verdicts", "A sentence that speaks against it is not yet confirmed."
+    ),
+    AdviceKind.SETTLE: QT_TRANSLATE_NOOP(
+        "verdicts", "Read both sentences on their pages, ask the makers, then correct or reject the wrong one."
+    ),
+    AdviceKind.CONFIRM: QT_TRANSLATE_NOOP("verdicts", "Confirm or reject the sentences below, then ask again."),
+    AdviceKind.SILENT: QT_TRANSLATE_NOOP("verdicts", "Ask the maker, or put a coat between that both sheets allow."),
+    AdviceKind.NAME_A_PRODUCT: QT_TRANSLATE_NOOP(
+        "verdicts", "Makers differ, so only a product's own sheet can answer: name one."
+    ),
+    AdviceKind.NO_KIND: QT_TRANSLATE_NOOP(
+        "verdicts", "What kind of product {name} is, is not known: set its kind, and more sentences can speak."
+    ),
+    AdviceKind.NO_SHEET: QT_TRANSLATE_NOOP("verdicts", "{name} has no sheet in the library: file it, then ask again."),
 }
 
 
@@ -223,14 +276,16 @@ def advice_text(answer: Answer) -> str:
 
 def silence_words(silence: Silence) -> str:
     if not silence.has_sheet:
-        return f"{silence.name} has no sheet here"
-    return f"{silence.name}'s sheet doesn't say"
+        return translate("verdicts", "{name} has no sheet here").format(name=silence.name)
+    return translate("verdicts", "{name}'s sheet doesn't say").format(name=silence.name)
 
 
 def own_rule_words(rule: OwnRule) -> str:
     """A rule of the user's own, always marked as such."""
-    words = rule.words or ("not allowed" if rule.forbids else "")
-    return f"{words} (your own rule{f', {rule.source}' if rule.source else ''})"
+    words = rule.words or (translate("verdicts", "not allowed") if rule.forbids else "")
+    return translate("verdicts", "{words} (your own rule{part})").format(
+        words=words, part=f", {rule.source}" if rule.source else ""
+    )
 
 
 def window_of(answer: Answer) -> Window | None:

@@ -17,6 +17,7 @@ from app.figure_words import (
     temperature_words,
     times_words,
 )
+from app.translating import QT_TRANSLATE_NOOP, translate
 from extract.claims import PRODUCT_PREFIX, SELF, Claim, Condition, Method, Stance, Topic
 from extract.kinds import is_known, label
 
@@ -27,106 +28,106 @@ __all__ = [
 ]  # fmt: skip
 
 _TOPICS: Mapping[Topic, str] = {
-    Topic.GOES_OVER: "What it may go over",
-    Topic.TOPPED_BY: "What may go on it",
-    Topic.PREPARATION: "Preparation",
-    Topic.OVERCOAT_WINDOW: "Time to the next coat",
-    Topic.EXPOSURE: "Left open to weather",
-    Topic.MIXING: "Mixing",
-    Topic.FILM: "Coats and film",
-    Topic.APPLICATION: "Putting it on",
-    Topic.DRYING: "Drying",
-    Topic.STORAGE: "The tin",
-    Topic.SAFETY: "Cautions",
+    Topic.GOES_OVER: QT_TRANSLATE_NOOP("wording", "What it may go over"),
+    Topic.TOPPED_BY: QT_TRANSLATE_NOOP("wording", "What may go on it"),
+    Topic.PREPARATION: QT_TRANSLATE_NOOP("wording", "Preparation"),
+    Topic.OVERCOAT_WINDOW: QT_TRANSLATE_NOOP("wording", "Time to the next coat"),
+    Topic.EXPOSURE: QT_TRANSLATE_NOOP("wording", "Left open to weather"),
+    Topic.MIXING: QT_TRANSLATE_NOOP("wording", "Mixing"),
+    Topic.FILM: QT_TRANSLATE_NOOP("wording", "Coats and film"),
+    Topic.APPLICATION: QT_TRANSLATE_NOOP("wording", "Putting it on"),
+    Topic.DRYING: QT_TRANSLATE_NOOP("wording", "Drying"),
+    Topic.STORAGE: QT_TRANSLATE_NOOP("wording", "The tin"),
+    Topic.SAFETY: QT_TRANSLATE_NOOP("wording", "Cautions"),
 }
 
 _PROPERTIES: Mapping[str, str] = {
-    "degrease": "degrease",
-    "derust": "take off all rust",
-    "neutralise": "neutralise",
-    "rinse": "rinse",
-    "test_patch": "try it on a test patch first",
-    "abrade": "sand",
-    "blast": "blast",
-    "profile": "blast profile",
-    "own_film": "sand this product's own film",
-    "prime_within": "coat within",
-    "window": "next coat",
-    "abrade_after": "past the latest time, sand",
-    "waterproof": "keeps water out",
-    "outdoors": "outdoors without a further coat",
-    "wet_sanding": "wet sanding",
-    "topcoat_needed": "needs a topcoat",
-    "immersion": "standing under water",
-    "uv": "resists sunlight",
-    "ratio": "mixing ratio",
-    "thinner": "thinner",
-    "pot_life": "pot life",
-    "induction": "stand after mixing",
-    "mixed_viscosity": "viscosity when mixed",
-    "coats": "coats",
-    "wet": "wet film",
-    "dry": "dry film",
-    "dry_total_max": "dry film of all coats, at most",
-    "layer": "one layer",
-    "coverage": "coverage",
-    "volume_solids": "solids by volume",
-    "air_temp": "air temperature",
-    "surface_temp": "surface temperature",
-    "humidity": "humidity of the air",
-    "dew_margin": "surface above the dew point by",
-    "nozzle": "nozzle",
-    "pressure": "pressure",
-    "flash_off": "flash-off",
-    "method": "put on by",
-    "dust": "dust dry",
-    "touch": "touch dry",
-    "handle": "ready to handle",
-    "sand": "ready to sand",
-    "hard": "hard",
-    "cure": "fully cured",
-    "return_to_service": "back in use",
-    "shelf_life": "shelf life",
-    "temp": "store at",
-    "isocyanate": "contains isocyanates",
-    "air_fed": "wear an air-fed mask",
-    "professional_only": "for trained professionals only",
-    "flammable": "flammable",
-    "chromate": "contains chromates",
-    "lead": "contains lead",
+    "degrease": QT_TRANSLATE_NOOP("wording", "degrease"),
+    "derust": QT_TRANSLATE_NOOP("wording", "take off all rust"),
+    "neutralise": QT_TRANSLATE_NOOP("wording", "neutralise"),
+    "rinse": QT_TRANSLATE_NOOP("wording", "rinse"),
+    "test_patch": QT_TRANSLATE_NOOP("wording", "try it on a test patch first"),
+    "abrade": QT_TRANSLATE_NOOP("wording", "sand"),
+    "blast": QT_TRANSLATE_NOOP("wording", "blast"),
+    "profile": QT_TRANSLATE_NOOP("wording", "blast profile"),
+    "own_film": QT_TRANSLATE_NOOP("wording", "sand this product's own film"),
+    "prime_within": QT_TRANSLATE_NOOP("wording", "coat within"),
+    "window": QT_TRANSLATE_NOOP("wording", "next coat"),
+    "abrade_after": QT_TRANSLATE_NOOP("wording", "past the latest time, sand"),
+    "waterproof": QT_TRANSLATE_NOOP("wording", "keeps water out"),
+    "outdoors": QT_TRANSLATE_NOOP("wording", "outdoors without a further coat"),
+    "wet_sanding": QT_TRANSLATE_NOOP("wording", "wet sanding"),
+    "topcoat_needed": QT_TRANSLATE_NOOP("wording", "needs a topcoat"),
+    "immersion": QT_TRANSLATE_NOOP("wording", "standing under water"),
+    "uv": QT_TRANSLATE_NOOP("wording", "resists sunlight"),
+    "ratio": QT_TRANSLATE_NOOP("wording", "mixing ratio"),
+    "thinner": QT_TRANSLATE_NOOP("wording", "thinner"),
+    "pot_life": QT_TRANSLATE_NOOP("wording", "pot life"),
+    "induction": QT_TRANSLATE_NOOP("wording", "stand after mixing"),
+    "mixed_viscosity": QT_TRANSLATE_NOOP("wording", "viscosity when mixed"),
+    "coats": QT_TRANSLATE_NOOP("wording", "coats"),
+    "wet": QT_TRANSLATE_NOOP("wording", "wet film"),
+    "dry": QT_TRANSLATE_NOOP("wording", "dry film"),
+    "dry_total_max": QT_TRANSLATE_NOOP("wording", "dry film of all coats, at most"),
+    "layer": QT_TRANSLATE_NOOP("wording", "one layer"),
+    "coverage": QT_TRANSLATE_NOOP("wording", "coverage"),
+    "volume_solids": QT_TRANSLATE_NOOP("wording", "solids by volume"),
+    "air_temp": QT_TRANSLATE_NOOP("wording", "air temperature"),
+    "surface_temp": QT_TRANSLATE_NOOP("wording", "surface temperature"),
+    "humidity": QT_TRANSLATE_NOOP("wording", "humidity of the air"),
+    "dew_margin": QT_TRANSLATE_NOOP("wording", "surface above the dew point by"),
+    "nozzle": QT_TRANSLATE_NOOP("wording", "nozzle"),
+    "pressure": QT_TRANSLATE_NOOP("wording", "pressure"),
+    "flash_off": QT_TRANSLATE_NOOP("wording", "flash-off"),
+    "method": QT_TRANSLATE_NOOP("wording", "put on by"),
+    "dust": QT_TRANSLATE_NOOP("wording", "dust dry"),
+    "touch": QT_TRANSLATE_NOOP("wording", "touch dry"),
+    "handle": QT_TRANSLATE_NOOP("wording", "ready to handle"),
+    "sand": QT_TRANSLATE_NOOP("wording", "ready to sand"),
+    "hard": QT_TRANSLATE_NOOP("wording", "hard"),
+    "cure": QT_TRANSLATE_NOOP("wording", "fully cured"),
+    "return_to_service": QT_TRANSLATE_NOOP("wording", "back in use"),
+    "shelf_life": QT_TRANSLATE_NOOP("wording", "shelf life"),
+    "temp": QT_TRANSLATE_NOOP("wording", "store at"),
+    "isocyanate": QT_TRANSLATE_NOOP("wording", "contains isocyanates"),
+    "air_fed": QT_TRANSLATE_NOOP("wording", "wear an air-fed mask"),
+    "professional_only": QT_TRANSLATE_NOOP("wording", "for trained professionals only"),
+    "flammable": QT_TRANSLATE_NOOP("wording", "flammable"),
+    "chromate": QT_TRANSLATE_NOOP("wording", "contains chromates"),
+    "lead": QT_TRANSLATE_NOOP("wording", "contains lead"),
 }
 
 _STATES: Mapping[Condition, str] = {
-    Condition.CLEAN: "clean",
-    Condition.ABRADED: "sanded or keyed",
-    Condition.CURED: "cured",
-    Condition.SOUND: "sound",
+    Condition.CLEAN: QT_TRANSLATE_NOOP("wording", "clean"),
+    Condition.ABRADED: QT_TRANSLATE_NOOP("wording", "sanded or keyed"),
+    Condition.CURED: QT_TRANSLATE_NOOP("wording", "cured"),
+    Condition.SOUND: QT_TRANSLATE_NOOP("wording", "sound"),
 }
 """Conditions that the thing beneath must be in: said together, 'once it is clean, sanded or keyed and cured'."""
 
 _CONDITIONS: Mapping[Condition, str] = {
-    Condition.WITHIN_WINDOW: "within its time limits",
-    Condition.ISOLATED: "with another coat between",
-    Condition.SPOT_ONLY: "on small spots only",
-    Condition.THICKNESS_LIMITED: "within the stated thickness",
-    Condition.TESTED: "after a trial on a small area",
-    Condition.ADDITIVE: "with the stated additive",
+    Condition.WITHIN_WINDOW: QT_TRANSLATE_NOOP("wording", "within its time limits"),
+    Condition.ISOLATED: QT_TRANSLATE_NOOP("wording", "with another coat between"),
+    Condition.SPOT_ONLY: QT_TRANSLATE_NOOP("wording", "on small spots only"),
+    Condition.THICKNESS_LIMITED: QT_TRANSLATE_NOOP("wording", "within the stated thickness"),
+    Condition.TESTED: QT_TRANSLATE_NOOP("wording", "after a trial on a small area"),
+    Condition.ADDITIVE: QT_TRANSLATE_NOOP("wording", "with the stated additive"),
 }
 
 _METHODS: Mapping[Method, str] = {
-    Method.AIR: "air drying",
-    Method.FORCE: "in the oven",
-    Method.IR: "under infra-red",
-    Method.WET_ON_WET: "wet on wet",
+    Method.AIR: QT_TRANSLATE_NOOP("wording", "air drying"),
+    Method.FORCE: QT_TRANSLATE_NOOP("wording", "in the oven"),
+    Method.IR: QT_TRANSLATE_NOOP("wording", "under infra-red"),
+    Method.WET_ON_WET: QT_TRANSLATE_NOOP("wording", "wet on wet"),
 }
 
 
 def topic_words(topic: Topic) -> str:
-    return _TOPICS[topic]
+    return translate("wording", _TOPICS[topic])
 
 
 def property_words(name: str) -> str:
-    return _PROPERTIES[name]
+    return translate("wording", _PROPERTIES[name])
 
 
 def condition_words(condition: Condition, via: str | None = None) -> str:
@@ -146,18 +147,18 @@ def conditions_joined(
         detail = (details or {}).get(condition)
         return f"{words} ({detail})" if detail else words
 
-    states = [worded(c, _STATES[c]) for c in _STATES if c in conditions]
-    parts = [f"once it is {joined(states)}"] if states else []
+    states = [worded(c, translate("wording", _STATES[c])) for c in _STATES if c in conditions]
+    parts = [translate("wording", "once it is {joined}").format(joined=joined(states))] if states else []
     for condition in conditions:
         if condition is Condition.ISOLATED and via:
-            parts.append(f"with {object_words(via)} between")
+            parts.append(translate("wording", "with {object} between").format(object=object_words(via)))
         elif condition in _CONDITIONS:
-            parts.append(worded(condition, _CONDITIONS[condition]))
+            parts.append(worded(condition, translate("wording", _CONDITIONS[condition])))
     return ", ".join(parts)
 
 
 def method_words(method: Method) -> str:
-    return _METHODS[method]
+    return translate("wording", _METHODS[method])
 
 
 def kind_words(kind: str, *, plural: bool = False) -> str:
@@ -168,9 +169,9 @@ def kind_words(kind: str, *, plural: bool = False) -> str:
 def object_words(object_: str | None, *, plural: bool = False) -> str:
     """A claim's object: a kind, a named product, the product itself, or anything at all."""
     if object_ is None:
-        return "anything"
+        return translate("wording", "anything")
     if object_ == SELF:
-        return "a further coat of itself"
+        return translate("wording", "a further coat of itself")
     if object_.startswith(PRODUCT_PREFIX):
         return object_.removeprefix(PRODUCT_PREFIX)
     return kind_words(object_, plural=plural)
@@ -193,7 +194,7 @@ def _with_conditions(sentence: str, claim: Claim) -> str:
 def _circumstances(claim: Claim) -> str:
     parts = []
     if claim.at_c is not None:
-        parts.append(f"at {temperature_words(claim.at_c)}")
+        parts.append(translate("wording", "at {temperature}").format(temperature=temperature_words(claim.at_c)))
     if claim.method is not None:
         parts.append(method_words(claim.method))
     return "".join(f", {part}" for part in parts)
@@ -202,13 +203,25 @@ def _circumstances(claim: Claim) -> str:
 def _contact_words(claim: Claim, product: str) -> str:
     target = object_words(claim.object, plural=True)
     upper = claim.topic is Topic.GOES_OVER
-    only = "only " if claim.only else ""
+    only = translate("wording", "only ") if claim.only else ""
     if claim.stance is Stance.FORBIDS:
-        sentence = f"must not go over {target}" if upper else f"must not be coated with {target}"
+        sentence = (
+            translate("wording", "must not go over {target}").format(target=target)
+            if upper
+            else translate("wording", "must not be coated with {target}").format(target=target)
+        )
     elif claim.stance is Stance.REQUIRES:
-        sentence = f"must go over {target}" if upper else f"must be coated with {target}"
+        sentence = (
+            translate("wording", "must go over {target}").format(target=target)
+            if upper
+            else translate("wording", "must be coated with {target}").format(target=target)
+        )
     else:
-        sentence = f"may {only}go over {target}" if upper else f"may {only}be coated with {target}"
+        sentence = (
+            translate("wording", "may {only}go over {target}").format(only=only, target=target)
+            if upper
+            else translate("wording", "may {only}be coated with {target}").format(only=only, target=target)
+        )
     return f"{product} {_with_conditions(sentence, claim)}"
 
 
@@ -219,21 +232,23 @@ def _preparation_words(claim: Claim, product: str) -> str:
     if name == "prime_within" and claim.high is not None:
         figure = duration_words(claim.high)
     if name in {"abrade", "own_film", "blast", "profile"} and figure:
-        figure = f"to {figure}" if name != "profile" else figure
+        figure = translate("wording", "to {figure}").format(figure=figure) if name != "profile" else figure
     text = claim.text or ""
     if claim.stance is Stance.FORBIDS:
-        first = f"do not {first}"
+        first = translate("wording", "do not {first}").format(first=first)
     said = " ".join(part for part in (first, figure, f"({text})" if text and figure else text) if part)
     if claim.object is not None:
-        purpose = "before" if name == "own_film" else "on"
+        purpose = translate("wording", "before") if name == "own_film" else translate("wording", "on")
         said = f"{said}, {purpose} {object_words(claim.object)}"
     return _with_conditions(said, claim) + _circumstances(claim)
 
 
 def _window_words(claim: Claim, product: str) -> str:
     if claim.property == "abrade_after":
-        figure = range_words(claim.low, claim.high, "P") or (f"with {claim.text}" if claim.text else "")
-        said = f"past the latest time, sand {figure}".rstrip()
+        figure = range_words(claim.low, claim.high, "P") or (
+            translate("wording", "with {text}").format(text=claim.text) if claim.text else ""
+        )
+        said = translate("wording", "past the latest time, sand {figure}").format(figure=figure).rstrip()
         return f"{object_words(claim.object)}: {said}" if claim.object is not None else said
     times = times_words(claim.low, claim.high, claim.unlimited, claim.at_c)
     if claim.method is not None:
@@ -245,29 +260,37 @@ def _window_words(claim: Claim, product: str) -> str:
 def _exposure_words(claim: Claim, product: str) -> str:
     forbids = claim.stance is Stance.FORBIDS
     if claim.property == "waterproof":
-        said = "does not keep water out" if forbids else "keeps water out"
+        said = translate("wording", "does not keep water out") if forbids else translate("wording", "keeps water out")
     elif claim.property == "outdoors":
         if forbids:
-            said = "must not be left outdoors without a further coat"
+            said = translate("wording", "must not be left outdoors without a further coat")
         else:
-            limit = "without a stated limit" if claim.unlimited else ""
+            limit = translate("wording", "without a stated limit") if claim.unlimited else ""
             if claim.high is not None:
-                limit = f"for at most {duration_words(claim.high)}"
-            said = f"may stand outdoors without a further coat {limit}".rstrip()
+                limit = translate("wording", "for at most {duration}").format(duration=duration_words(claim.high))
+            said = (
+                translate("wording", "may stand outdoors without a further coat {limit}").format(limit=limit).rstrip()
+            )
     elif claim.property == "wet_sanding":
-        said = "must not be wet-sanded" if forbids else "may be wet-sanded"
+        said = translate("wording", "must not be wet-sanded") if forbids else translate("wording", "may be wet-sanded")
     elif claim.property == "topcoat_needed":
-        said = "needs a topcoat"
+        said = translate("wording", "needs a topcoat")
     elif claim.property == "immersion":
-        said = "must not stand under water" if forbids else "may stand under water"
+        said = (
+            translate("wording", "must not stand under water")
+            if forbids
+            else translate("wording", "may stand under water")
+        )
     else:
-        said = "does not resist sunlight" if forbids else "resists sunlight"
+        said = translate("wording", "does not resist sunlight") if forbids else translate("wording", "resists sunlight")
     return f"{product} {_with_conditions(said, claim)}"
 
 
 def _ratio_words(claim: Claim) -> str:
     ratio = " : ".join(number_words(part) for part in claim.parts)
-    return f"mixing ratio {ratio}{f' by {claim.basis}' if claim.basis else ''}"
+    return translate("wording", "mixing ratio {ratio}{part}").format(
+        ratio=ratio, part=translate("wording", " by {basis}").format(basis=claim.basis) if claim.basis else ""
+    )
 
 
 def _figure_words(claim: Claim, product: str) -> str:
@@ -275,27 +298,33 @@ def _figure_words(claim: Claim, product: str) -> str:
     if name == "ratio":
         said = _ratio_words(claim)
     elif name == "thinner" and claim.high == 0:
-        said = "do not thin"
+        said = translate("wording", "do not thin")
     elif name == "shelf_life":
         length = claim.high if claim.high is not None else claim.low
-        said = f"shelf life {figure_words(length, 'months')}" if length is not None else "shelf life"
+        said = (
+            translate("wording", "shelf life {figure}").format(figure=figure_words(length, "months"))
+            if length is not None
+            else translate("wording", "shelf life")
+        )
     elif name == "dry_total_max" and claim.high is not None:
         said = f"{property_words(name)} {figure_words(claim.high, claim.unit)}"
     elif name == "pot_life":
         length = claim.high if claim.low is None else claim.low
-        said = f"pot life {range_words(claim.low, claim.high, claim.unit) if claim.low != length else _pot(claim)}"
+        said = translate("wording", "pot life {part}").format(
+            part=range_words(claim.low, claim.high, claim.unit) if claim.low != length else _pot(claim)
+        )
     else:
         said = f"{property_words(name)} {range_words(claim.low, claim.high, claim.unit)}".rstrip()
     if claim.unlimited and claim.high is None:
-        said = f"{said}, no upper limit"
+        said = translate("wording", "{said}, no upper limit").format(said=said)
     if claim.text:
         said = f"{said} ({claim.text})" if claim.low is not None or claim.high is not None or claim.parts else (
             f"{said} {claim.text}"
         )  # fmt: skip
     if claim.object is not None:
-        said = f"{said}, for {object_words(claim.object)}"
+        said = translate("wording", "{said}, for {object}").format(said=said, object=object_words(claim.object))
     if claim.stance is Stance.FORBIDS:
-        said = f"not allowed: {said}"
+        said = translate("wording", "not allowed: {said}").format(said=said)
     return _with_conditions(said, claim) + _circumstances(claim)
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from app.comparison_words import UNCONFIRMED, UNSAID, cell_words, met_words, need_words, row_words
 from app.sentences import Sentence, one_each
+from app.translating import translate
 from app.verdict_words import own_rule_words, part_words
 from app.wording import topic_words
 from extract.claims import Topic
@@ -91,7 +92,7 @@ def _lines(comparison: Comparison, needs: Sequence[NeedRow], only_differences: b
 
 def _cell(cell: Cell, product: str) -> ShownCell:
     if cell.said is Said.UNSAID:
-        return ShownCell(UNSAID, "silent", unsaid=True, own=_own(cell.answer))
+        return ShownCell(translate("comparison", UNSAID), "silent", unsaid=True, own=_own(cell.answer))
     unconfirmed = cell.said is Said.UNCONFIRMED
     shape = "unconfirmed" if unconfirmed else (cell.answer.word if cell.answer is not None else "")
     text = _waiting_words(cell.answer) if unconfirmed and cell.answer is not None else cell_words(cell)
@@ -105,7 +106,7 @@ def _cell(cell: Cell, product: str) -> ShownCell:
 def _waiting_words(answer: Answer) -> str:
     """What a contact would be if it were confirmed; row and column say what it is about."""
     parts = dict.fromkeys(part_words(citation.part) for citation in answer.pending)
-    return "\n".join([*(words[:1].upper() + words[1:] for words in parts), f"({UNCONFIRMED})"])
+    return "\n".join([*(words[:1].upper() + words[1:] for words in parts), f"({translate('comparison', UNCONFIRMED)})"])
 
 
 def _own_column(text: str, product: str, own: Sequence[str]) -> str:

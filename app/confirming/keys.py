@@ -10,6 +10,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QPushButton, QSizePolicy, QWidget
 
 from app.theme.theme import GRID, set_look
+from app.translating import QT_TRANSLATE_NOOP, translate
 
 
 class Deed(StrEnum):
@@ -24,14 +25,14 @@ class Deed(StrEnum):
 
 
 KEY_WORDS: Mapping[Deed, tuple[str, str]] = {
-    Deed.CONFIRM: ("Space", "Confirm"),
-    Deed.REJECT: ("X", "Reject"),
-    Deed.CORRECT: ("C", "Correct"),
-    Deed.GROUP: ("G", "Rest of group"),
-    Deed.UNDO: ("Z", "Undo"),
-    Deed.REDO: ("Shift+Z", "Redo"),
-    Deed.ADD: ("A", "Add words"),
-    Deed.NEXT_SHEET: ("N", "Next sheet"),
+    Deed.CONFIRM: (QT_TRANSLATE_NOOP("confirming", "Space"), QT_TRANSLATE_NOOP("confirming", "Confirm")),
+    Deed.REJECT: ("X", QT_TRANSLATE_NOOP("confirming", "Reject")),
+    Deed.CORRECT: ("C", QT_TRANSLATE_NOOP("confirming", "Correct")),
+    Deed.GROUP: ("G", QT_TRANSLATE_NOOP("confirming", "Rest of group")),
+    Deed.UNDO: ("Z", QT_TRANSLATE_NOOP("confirming", "Undo")),
+    Deed.REDO: ("Shift+Z", QT_TRANSLATE_NOOP("confirming", "Redo")),
+    Deed.ADD: ("A", QT_TRANSLATE_NOOP("confirming", "Add words")),
+    Deed.NEXT_SHEET: ("N", QT_TRANSLATE_NOOP("confirming", "Next sheet")),
 }
 
 _KEYS = {
@@ -90,7 +91,7 @@ class KeyBar(QWidget):
             Deed.ADD: (1, 3),
         }
         for deed, (row, column) in places.items():
-            key, words = KEY_WORDS[deed]
+            key, words = (translate("confirming", said) for said in KEY_WORDS[deed])
             button = QPushButton(f"{key}  {words}", self)
             button.setAccessibleName(words)
             button.setAccessibleDescription(self.tr("Key {key}").format(key=key))

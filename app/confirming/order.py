@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from app.translating import QT_TRANSLATE_NOOP, translate
 from extract.claims import Topic
 from store.records import ClaimRecord, ClaimStatus
 
@@ -72,24 +73,28 @@ def _waits(row: Row) -> bool:
 
 
 STATUS_WORDS = {
-    ClaimStatus.PROPOSED: "waits",
-    ClaimStatus.CONFIRMED: "confirmed",
-    ClaimStatus.CORRECTED: "corrected",
-    ClaimStatus.REJECTED: "rejected",
+    ClaimStatus.PROPOSED: QT_TRANSLATE_NOOP("confirming", "waits"),
+    ClaimStatus.CONFIRMED: QT_TRANSLATE_NOOP("confirming", "confirmed"),
+    ClaimStatus.CORRECTED: QT_TRANSLATE_NOOP("confirming", "corrected"),
+    ClaimStatus.REJECTED: QT_TRANSLATE_NOOP("confirming", "rejected"),
 }
 
 
 def status_words(record: ClaimRecord) -> str:
     """The state of a claim in words."""
     if record.added_by_user:
-        return "rejected" if record.status is ClaimStatus.REJECTED else "read out by you"
+        return (
+            translate("confirming", "rejected")
+            if record.status is ClaimStatus.REJECTED
+            else translate("confirming", "read out by you")
+        )
     if record.status is ClaimStatus.CORRECTED:
-        return "corrected by you"
+        return translate("confirming", "corrected by you")
     if record.claim.from_picture and record.status is ClaimStatus.PROPOSED:
-        return "waits, read from a picture"
+        return translate("confirming", "waits, read from a picture")
     if doubtful(record):
-        return "waits, doubtful"
-    return STATUS_WORDS[record.status]
+        return translate("confirming", "waits, doubtful")
+    return translate("confirming", STATUS_WORDS[record.status])
 
 
 def shape_name(record: ClaimRecord) -> str:

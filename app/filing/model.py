@@ -9,6 +9,7 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelInd
 
 from app.filing.queue import FileState, FilingItem
 from app.filing.words import cells
+from app.translating import QT_TRANSLATE_NOOP, translate
 from store.records import SheetRecord
 
 Index = QModelIndex | QPersistentModelIndex
@@ -20,35 +21,51 @@ def item_words(item: FilingItem) -> str:
     """What became of a file, in a sentence."""
     match item.state:
         case FileState.WAITING:
-            return "waiting its turn"
+            return translate("filing", "waiting its turn")
         case FileState.READING:
-            return f"reading page {item.page} of {item.pages}" if item.pages else "opening"
+            return (
+                translate("filing", "reading page {page} of {pages}").format(page=item.page, pages=item.pages)
+                if item.pages
+                else translate("filing", "opening")
+            )
         case FileState.FILING:
-            return "read, being filed"
+            return translate("filing", "read, being filed")
         case FileState.FILED:
-            return f"filed: {_waiting_words(item)}"
+            return translate("filing", "filed: {waiting}").format(waiting=_waiting_words(item))
         case FileState.NEWER_ISSUE:
             product = item.filed[0].sheet.product.name
             carried = sum(f.carried for f in item.filed)
-            kept = f", {carried} confirmed before still stand" if carried else ""
-            return f"newer issue of {product}: {_waiting_words(item)}{kept}"
+            kept = (
+                translate("filing", ", {carried} confirmed before still stand").format(carried=carried)
+                if carried
+                else ""
+            )
+            return translate("filing", "newer issue of {product}: {waiting}{kept}").format(
+                product=product, waiting=_waiting_words(item), kept=kept
+            )
         case FileState.OLDER_ISSUE:
-            return f"older issue of {item.filed[0].sheet.product.name}: kept behind the newer one"
+            return translate("filing", "older issue of {name}: kept behind the newer one").format(
+                name=item.filed[0].sheet.product.name
+            )
         case FileState.ALREADY_FILED:
             names = ", ".join(dict.fromkeys(s.product.name for s in _already(item)))
-            return f"already filed, as {names}" if names else "already filed"
+            return (
+                translate("filing", "already filed, as {names}").format(names=names)
+                if names
+                else translate("filing", "already filed")
+            )
         case FileState.LOCKED:
-            return item.message.sentence if item.message else "locked with a password"
+            return item.message.sentence if item.message else translate("filing", "locked with a password")
         case FileState.NOT_READ:
-            return item.message.sentence if item.message else "could not be read"
+            return item.message.sentence if item.message else translate("filing", "could not be read")
         case FileState.CANCELLED:
-            return "taken out, nothing filed"
+            return translate("filing", "taken out, nothing filed")
 
 
 def differences_words(item: FilingItem) -> str:
     """What a newer issue changed, a line each; empty where it changed nothing."""
     lines = [f"{f.sheet.product.name}: {d.words}" for f in item.filed for d in f.differences]
-    return "\n".join(["Changed since the issue before:", *lines]) if lines else ""
+    return "\n".join([translate("filing", "Changed since the issue before:"), *lines]) if lines else ""
 
 
 def _already(item: FilingItem) -> tuple[SheetRecord, ...]:
@@ -59,11 +76,16 @@ def _waiting_words(item: FilingItem) -> str:
     waiting = sum(f.waiting for f in item.filed)
     if not waiting:
         if any(f.sheet.scanned for f in item.filed):
-            return "its pages are pictures without text, so nothing could be read out of them"
-        return "nothing found to confirm"
-    short = ", not all of it could be read" if any(f.sheet.problems for f in item.filed) else ""
-    products = f" for {len(item.filed)} products" if len(item.filed) > 1 else ""
-    return f"{waiting} {'waits' if waiting == 1 else 'wait'} to be confirmed{products}{short}"
+            return translate("filing", "its pages are pictures without text, so nothing could be read out of them")
+        return translate("filing", "nothing found to confirm")
+    short = translate("filing", ", not all of it could be read") if any(f.sheet.problems for f in item.filed) else ""
+    products = translate("filing", " for {len} products").format(len=len(item.filed)) if len(item.filed) > 1 else ""
+    return translate("filing", "{waiting} {part} to be confirmed{products}{short}").format(
+        waiting=waiting,
+        part=translate("filing", "waits") if waiting == 1 else translate("filing", "wait"),
+        products=products,
+        short=short,
+    )
 
 
 class _Table(QAbstractTableModel):
@@ -74,14 +96,20 @@ class _Table(QAbstractTableModel):
 
     def headerData(self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         if orientation is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
-            return self.HEADS[section] if section < len(self.HEADS) else None
+            return translate("filing", self.HEADS[section]) if section < len(self.HEADS) else None
         return None
 
 
 class SheetTable(_Table):
     """A row a sheet."""
 
-    HEADS = ("Product", "Maker", "Kind", "Issue", "To confirm")
+    HEADS = (
+        QT_TRANSLATE_NOOP("filing", "Product"),
+        QT_TRANSLATE_NOOP("filing", "Maker"),
+        QT_TRANSLATE_NOOP("filing", "Kind"),
+        QT_TRANSLATE_NOOP("filing", "Issue"),
+        QT_TRANSLATE_NOOP("filing", "To confirm"),
+    )
 
     def __init__(self) -> None:
         super().__init__()
@@ -120,7 +148,7 @@ class SheetTable(_Table):
 class FileTable(_Table):
     """A row a file of this session."""
 
-    HEADS = ("File", "What became of it")
+    HEADS = (QT_TRANSLATE_NOOP("filing", "File"), QT_TRANSLATE_NOOP("filing", "What became of it"))
 
     def __init__(self) -> None:
         super().__init__()

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from app.translating import translate
 from app.wording import date_words
 from extract.claims import Claim
 from extract.kinds import covers, is_known
@@ -88,14 +89,22 @@ def _speaks_of(rule: OwnRule, product: ProductRecord, products: Sequence[Product
 def issue_words(issue: Issue) -> str:
     """'Issue of 1 March 2024, revision 5 · 2 pages · keeper.pdf'."""
     sheet = issue.sheet
-    when = f"Issue of {date_words(sheet.issued)}" if sheet.issued else "No date of issue printed"
-    revision = f", revision {sheet.revision}" if sheet.revision else ""
-    pages = f"{sheet.pages} page{'' if sheet.pages == 1 else 's'}"
+    when = (
+        translate("product", "Issue of {date}").format(date=date_words(sheet.issued))
+        if sheet.issued
+        else translate("product", "No date of issue printed")
+    )
+    revision = translate("product", ", revision {revision}").format(revision=sheet.revision) if sheet.revision else ""
+    pages = translate("product", "{pages} page{part}").format(pages=sheet.pages, part="" if sheet.pages == 1 else "s")
     return f"{when}{revision} · {pages} · {sheet.file_name}"
 
 
 def standing_of(issue: Issue) -> str:
     if issue.sheet.superseded_by is not None:
-        return "replaced by a newer issue"
+        return translate("product", "replaced by a newer issue")
     waiting = issue.sheet.waiting
-    return f"{waiting} to be confirmed" if waiting else "all confirmed"
+    return (
+        translate("product", "{waiting} to be confirmed").format(waiting=waiting)
+        if waiting
+        else translate("product", "all confirmed")
+    )
