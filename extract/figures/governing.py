@@ -113,4 +113,6 @@ def _leads(folded: str, q: Quantity, previous_end: int) -> bool:
         return False
     if not before.strip(" ,;"):
         return True
+    if before.rstrip().endswith(",") and folded[q.end : q.end + 3].lstrip()[:1] == ":":
+        return True  # 'Pot life, mixed, 25 °C: 45 min'
     return bool(re.search(r"(?:\bat|@|\(|:|\bwith)\s*$", before))

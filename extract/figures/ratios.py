@@ -37,7 +37,8 @@ _BRACKETED = re.compile(
     rf"\(({_N})\s*(?:parts?|vol(?:ume)?s?\.?|pbw|pbv|pts?\.?)[^()]{{0,12}}\)"
 )
 _PERCENT = re.compile(
-    rf"(?<![\d.,-])({_N})(?:\s?(?:-|to)\s?{_N})?\s?(?:%|per cent)\s*(?:by (?:weight|volume)\s*)?(?:of\s+)?(?:the\s+)?(?:[a-z][\w-]*\s){{0,2}}?"
+    rf"(?<![\d.,-])({_N})(?:\s?(?:-|to)\s?{_N})?\s?(?:%|per cent)\s*(?:by (?:weight|volume)\s*)?"
+    r"(?:of\s+)?(?:the\s+)?(?:[a-z][\w-]*\s){0,2}?"
     r"(?:hardener|catalyst|peroxide|mekp|activator|hardener paste|paste)\b"
 )
 _WORDS = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8, "ten": 10}
@@ -46,8 +47,15 @@ _EQUAL = re.compile(
     r"(?=\W*$|[\s,.;]+(?:by|in|with|mix|parts|volume|weight|ratio))"
 )
 _WORDED = re.compile(
-    rf"\b({'|'.join(_WORDS)}|\d{{1,3}})\s+(?:parts?|volumes?|measures?)\b[^:;.]{{0,60}}?\b(?:to|and|with|for)\s+(?:every\s+|each\s+)?"
+    rf"\b({'|'.join(_WORDS)}|\d{{1,3}})\s+(?:parts?|volumes?|measures?)\b[^:;.]{{0,60}}?"
+    r"\b(?:to|and|with|for)\s+(?:every\s+|each\s+)?"
     rf"({'|'.join(_WORDS)}|\d{{1,3}})\s+(?:parts?|volumes?|measures?)\b"
+    rf"(?:[^:;.]{{0,40}}?\b(?:to|and|with|for)\s+({'|'.join(_WORDS)}|\d{{1,3}})\s+(?:parts?|volumes?|measures?)\b)?"
+)
+_DOSE = re.compile(
+    rf"\b(?:hardener|catalyst|peroxide|mekp|activator|paste)\b[^.;\d%()]{{0,25}}?({_N})"
+    rf"(?:\s?(?:-|to)\s?{_N})?\s?(?:%|per cent)"
+    r"(?!\s*(?:solids|isocyanate|peroxide|of the))"
 )
 
 
@@ -82,7 +90,7 @@ def find_ratios(folded: str, context: str = "") -> Iterator[Ratio]:
     if not _MIXING.search(folded) and not _MIXING.search(context):
         return
     taken: list[tuple[int, int]] = []
-    for pattern in (_COLON, _WITH_NAMES, _TO, _WORDED, _EQUAL, _NAMED, _BRACKETED, _PERCENT, _PLUS):
+    for pattern in (_COLON, _WITH_NAMES, _TO, _WORDED, _EQUAL, _NAMED, _BRACKETED, _PERCENT, _DOSE, _PLUS):
         for m in pattern.finditer(folded):
             if pattern is _PLUS and not re.search(r"ratio|mix", folded[: m.start()] + context):
                 continue
@@ -91,7 +99,9 @@ def find_ratios(folded: str, context: str = "") -> Iterator[Ratio]:
             parts = _parts(m, pattern)
             if parts is None or not _plausible(parts):
                 continue
-            if pattern is _PERCENT and re.search(r"contain|content|less than|more than|over|under|wrong", folded):
+            if pattern in (_PERCENT, _DOSE) and re.search(
+                r"contain|content|less than|more than|over|under|wrong", folded
+            ):
                 continue
             if re.search(r"dilut\w*\s*$", folded[: m.start()]) and "water" in folded:
                 continue
@@ -132,8 +142,8 @@ def _parts(m: re.Match[str], pattern: re.Pattern[str]) -> tuple[float, ...] | No
     if pattern is _COLON:
         texts = [m.group(1), *re.findall(_N, m.group(2))]
     elif pattern in (_WORDED, _EQUAL):
-        return tuple(float(_WORDS.get(g) or part_value(g) or 0) for g in m.groups())
-    elif pattern is _PERCENT:
+        return tuple(float(_WORDS.get(g) or part_value(g) or 0) for g in m.groups() if g)
+    elif pattern in (_PERCENT, _DOSE):
         percent = part_value(m.group(1))
         return None if percent is None or percent > 60 else (100.0, percent)
     else:

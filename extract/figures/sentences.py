@@ -26,7 +26,8 @@ _FAR = 90.0
 _LITERAL_BELOW = re.compile(r"(?<!not )(?<!never )\b(?:below|under|less than|lower than|colder than)\s*(?:about\s*)?$")
 _LITERAL_ABOVE = re.compile(r"(?<!not )(?<!never )\b(?:above|over|exceed\w*|more than|higher than)\s*(?:about\s*)?$")
 _NEGATED = re.compile(
-    r"\b(?:not|never|avoid|don't|stops?|ceases?|no|leave it|cannot|won't|poor|slow\w*|asleep|to sleep|refrain|unless)\b"
+    r"\b(?:not|never|avoid|don't|stops?|ceases?|no|leave it|cannot|won't|poor|slow\w*|asleep|"
+    r"to sleep|refrain|unless|neither)\b"
 )
 _ABBREVIATION = re.compile(r"\b(?:min|mins|hrs?|secs?|approx|max|no|ft|gal|in|temp|vol|wt|sq|ca|art)\.")
 _SKIPPED = {Sense.FAULTS, Sense.SYSTEMS, Sense.QUESTIONS, Sense.LEGAL, Sense.CLEANING, Sense.PACKAGING}
@@ -39,8 +40,9 @@ _COUNT_BEFORE = re.compile(
     r"(?P<number>\d(?:\s?(?:-|to|or|/)\s?\d)?)(?=\s*(?:$|[,;.(](?!\d)|and we|by\b|with\b|depending\b|full\b))"
 )
 _OPENING = 60
+_BOUNDABLE = {"humidity", "air_temp", "surface_temp", "temp", "layer", "thinner"}
 _BY_WEIGHT = re.compile(r"[\s,(]*(?:solids? )?(?:by |in )?(?:weight|mass|wt\b|w/w|m/m)(?!.{0,12}thinn)")
-_LINK = re.compile(r"[\s,/&]*(?:and|or)?[\s,]*(?:the|of the|of|both)?\s*(?:temperatures?\s*)?(?:of the|of)?\s*")
+_LINK = re.compile(r"[\s,/&]*(?:and|nor|or)?[\s,]*(?:the|of the|of|both)?\s*(?:temperatures?\s*)?(?:of the|of)?\s*")
 _SELF_EVIDENT = {Dimension.COVERAGE: (Topic.FILM, "coverage"), Dimension.COUNT: (Topic.FILM, "coats")}
 _KEEPS = 3 * 43200.0
 """Minutes: a caption of three months or more tells how long the tin keeps."""
@@ -87,7 +89,9 @@ def _figures_of(
 
 
 _KEPT_AT = re.compile(r"\+?-?\d+\s?(?:°\s?[CF])?\s?(?:-|–|to|…|/)\s?\+?\d+\s?[°º]")
-_GOES_ON = re.compile(r"(?:DIN|Ford|FORD|Zahn|ZAHN|AFNOR|ISO|BS ?B4|Frikmar)\b|(?:[^\W\d_A-ZÀ-Þ]|[(/+&,–-])|(?:max|min)\b")
+_GOES_ON = re.compile(
+    r"(?:DIN|Ford|FORD|Zahn|ZAHN|AFNOR|ISO|BS ?B4|Frikmar)\b|(?:[^\W\d_A-ZÀ-Þ]|[(/+&,–-])|(?:max|min)\b"
+)
 
 
 def _caption_parts(statement: Statement) -> Iterator[Statement]:
@@ -449,6 +453,13 @@ class _Reader:
 
     def _turned(self, q: Quantity, label: Label) -> Quantity:
         """'Do not apply below 10 °C' and 'not in humidity above 75 %' say the opposite bound."""
+        if q.bound is Bound.NONE and q.low == q.high and label.spec.property in _BOUNDABLE:
+            ahead = self.folded[max(0, label.start - 12) : label.start]
+            if label.end <= q.start and (m := re.search(r"\b(max|min)(?:imum)?\b\.?\s*(?:the\s*)?$", ahead)):
+                # 'Max. r.h. 85 %'
+                if m.group(1) == "max":
+                    return replace(q, bound=Bound.MOST, low=None, printed_low=None)
+                return replace(q, bound=Bound.LEAST, high=None, printed_high=None)
         if q.bound is Bound.NONE:
             return q
         before = self.folded[max(0, q.start - 40) : q.start]
@@ -459,7 +470,11 @@ class _Reader:
             return q.flipped()
         literal = _LITERAL_BELOW.search(before) if q.bound is Bound.MOST else _LITERAL_ABOVE.search(before)
         near = re.split(r"[.;:]", before)[-1]
-        if label.spec.property == "temp" and literal and re.search(r"\b(?:not|never|avoid|don't|no|from|against)\b", near):
+        if (
+            label.spec.property == "temp"
+            and literal
+            and re.search(r"\b(?:not|never|avoid|don't|no|from|against)\b", near)
+        ):
             return q.flipped()
         if label.spec.property in {"air_temp", "surface_temp"} and literal and _NEGATED.search(clause):
             return q.flipped()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import zip_longest
 
 from extract.claims import Topic
@@ -66,6 +66,20 @@ def is_of_another(figure: BoundFigure, vocabulary: Vocabulary) -> bool:
     if not ahead or any(m.is_self for m in mentions) or _COMPONENT.search(before):
         return False
     return ahead[-1].is_product and len(before) - ahead[-1].end < 20
+
+
+def components_of(passages: Iterable[Passage], vocabulary: Vocabulary) -> frozenset[str]:
+    """The objects of products that a sheet calls hardener, thinner and the like: parts of the mix, no strangers."""
+    out: set[str] = set()
+    for passage in passages:
+        folded = passage.folded
+        if _COMPONENT.search(folded) is None:
+            continue
+        for mention in vocabulary.mentions(passage.text):
+            around = folded[max(0, mention.start - 14) : mention.start] + " " + folded[mention.end : mention.end + 12]
+            if mention.is_product and _COMPONENT.search(around):
+                out.add(mention.object)
+    return frozenset(out)
 
 
 def is_range_table(about: str) -> bool:

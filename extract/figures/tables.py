@@ -191,7 +191,14 @@ def _head(passages: Sequence[Passage], language: str) -> _Head:
             key = (found.spec.key(), found.spec.dimension)
             if stands(found.spec, text, found.start, found.end, folded) and (key not in named or named[key].weak):
                 named[key] = _Named(found.spec, text[found.start : found.end], found.weak)
-    return _Head(kept, folded, tuple(named.values()), None if bound_word(folded) else _unit(folded), head_temperature(folded), method_of(folded))
+    return _Head(
+        kept,
+        folded,
+        tuple(named.values()),
+        None if bound_word(folded) else _unit(folded),
+        head_temperature(folded),
+        method_of(folded),
+    )
 
 
 _PLAIN_WORDS = {"in", "of", "o f", "oc", "o c", "degrees", "hands"}

@@ -41,6 +41,8 @@ _THINNER = re.compile(r"\b(?:thinner|reducer|diluent|solvent)\b")
 _NO_THINNER = re.compile(
     r"\b(?:do not|don't|never|must not be|should not be|not to be|no need to|not)\s+(?:be\s+)?"
     r"(?:thin|reduce|dilute)(?:ned|d)?\b|\bno (?:thinning|reduction|dilution|thinner|reducer)\b"
+    r"|\b(?:use[ds]?|apply|applied|sprayed|ready|supplied|brush\w*|roller?|spray)\W{0,3}(?:it )?"
+    r"(?:undiluted|unthinned|unreduced|neat)\b"
     r"|\bthinning\W{0,3}(?:none|not required|not necessary|nil)\b|\bnot (?:be )?(?:thinned|reduced|diluted)\b"
 )
 _HALF_THAT = re.compile(r"\b(?:half|twice|double) (?:that|this|as long|the time)\b")

@@ -14,7 +14,7 @@ from importlib import resources
 
 from extract.claims import Claim, Topic, Why
 from extract.document import Document
-from extract.figures.strangers import is_subject_another
+from extract.figures.strangers import components_of, is_subject_another
 from extract.finders.sayings import sayings
 from extract.patterns import PatternMatch, load_patterns
 from extract.phrases import clause_around, compile_phrases
@@ -47,11 +47,20 @@ class _Denial:
 def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
     """Claims of the topic safety, one of each property: the surest, and of equals the first under a safety heading."""
     bound = vocabulary.bind(document, subject)
+    every = list(sayings(document))
+    own = components_of((s.passage for s in every), bound) | {
+        m.object
+        for s in every
+        if Sense.MIXING in s.senses
+        for m in bound.mentions(s.passage.text)
+        if m.is_product  # what is mixed in is part of it
+    }
     best: dict[str, tuple[float, Claim]] = {}
     denial = _denial(document.language)
-    for saying in sayings(document):
+    for saying in every:
         folded = saying.passage.folded
-        if is_subject_another(folded, bound.mentions(saying.passage.text)):
+        mentions = bound.mentions(saying.passage.text)
+        if is_subject_another(folded, mentions) and not any(m.object in own for m in mentions):
             continue
         for spec in load_patterns(document.language, "safety"):
             for match in spec.find(folded):
