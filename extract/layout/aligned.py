@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from statistics import median
 
@@ -141,7 +142,17 @@ def _is_prose(column: Sequence[Segment], width: float) -> bool:
         return False
     words = median(len(s.words) for s in column)
     full = sum(1 for s in column if s.x1 - s.x0 > 0.8 * width)
-    return words >= 5 and full >= 0.5 * len(column)
+    return (words >= 5 and full >= 0.5 * len(column)) or _reads_on(column, width)
+
+
+def _reads_on(column: Sequence[Segment], width: float) -> bool:
+    """Whether a column's lines, its bold heads left out, are each the rest of the one above."""
+    plain = [s for s in column if not s.bold]
+    if len(plain) < 3 or median(len(s.words) for s in plain) < 4 or not plain[0].text[:1].isupper():
+        return False
+    going = sum(1 for a, b in itertools.pairwise(plain) if a.text[-1:] not in ".:;!?" and b.text[:1].islower())
+    full = sum(1 for s in plain if s.x1 - s.x0 > 0.75 * width)
+    return going >= 0.5 * (len(plain) - 1) and full >= 0.5 * len(plain)
 
 
 def _are_captions(rows: Sequence[Row], bands: Sequence[Band]) -> bool:

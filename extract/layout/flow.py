@@ -20,6 +20,8 @@ _TERMINAL = re.compile(r"[.!?:]['\"”’)\]]*$")
 _NARROW = 0.34
 _SENTENCE = 6
 """Words: a short text of so many with a full stop is a sentence, no caption."""
+_LONGEST_VALUE = 12
+"""Words of what a label names; more, with a full stop, is text under a heading."""
 _LONGEST_CELL = 700
 """Characters. A grid with a longer cell lays out a page; it is no table."""
 
@@ -132,7 +134,8 @@ def _end(items: list[Item]) -> None:
 def _with_labels(made: list[Paragraph]) -> list[Paragraph]:
     """Short bold lines that each name the plain line below become its label, where several pairs stand together."""
     pairs = [n for n in range(len(made) - 1) if _is_pair(made[n], made[n + 1])]
-    if len(pairs) < 2:
+    told = sum(1 for n in pairs if _tells(made[n + 1]))
+    if len(pairs) < 2 or told > 0.5 * len(pairs):
         return made
     out: list[Paragraph] = []
     for n, paragraph in enumerate(made):
@@ -142,6 +145,11 @@ def _with_labels(made: list[Paragraph]) -> list[Paragraph]:
             paragraph.label = made[n - 1]
         out.append(paragraph)
     return out
+
+
+def _tells(paragraph: Paragraph) -> bool:
+    """Whether a paragraph is told in sentences rather than a figure or a few words."""
+    return paragraph.text.rstrip().endswith(".") and len(paragraph.text.split()) > _LONGEST_VALUE
 
 
 def _is_pair(above: Paragraph, below: Paragraph) -> bool:
