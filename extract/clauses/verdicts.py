@@ -89,7 +89,7 @@ def read_verdict(text: str, signs: Sequence[tuple[str, Answer]] = (), language: 
 
 _LEGEND = re.compile(
     r"(✓|✔|☑|✗|✘|✕|☒|●|○|•|√|\+\+|\+|--|-|(?<!\w)x(?!\w)|(?<!\w)o(?!\w)|(?<!\w)[ynsr](?!\w)|~)"
-    r"\s*(?:=|:|-|\s)\s*([a-z][a-z ']{2,40})"
+    r"\s*(?:=|:|-|\s)\s*([a-z][a-z ']{1,40})"
 )
 
 
