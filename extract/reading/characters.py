@@ -36,6 +36,13 @@ _get_unicode = _plain(pdfium.FPDFText_GetUnicode, c_uint, c_void_p, c_int)
 _get_box = _plain(pdfium.FPDFText_GetLooseCharBox, c_int, c_void_p, c_int, c_void_p)
 _get_object = _plain(pdfium.FPDFText_GetTextObject, c_void_p, c_void_p, c_int)
 _is_generated = _plain(pdfium.FPDFText_IsGenerated, c_int, c_void_p, c_int)
+_get_matrix = _plain(pdfium.FPDFText_GetMatrix, c_int, c_void_p, c_int, c_void_p)
+_get_size = _plain(pdfium.FPDFText_GetFontSize, c_double, c_void_p, c_int)
+_get_weight = _plain(pdfium.FPDFText_GetFontWeight, c_int, c_void_p, c_int)
+_get_color = _plain(pdfium.FPDFText_GetFillColor, c_int, c_void_p, c_int, c_void_p, c_void_p, c_void_p, c_void_p)
+_get_origin = _plain(pdfium.FPDFText_GetCharOrigin, c_int, c_void_p, c_int, c_void_p, c_void_p)
+_get_mode = _plain(pdfium.FPDFTextObj_GetTextRenderMode, c_int, c_void_p)
+_get_font = _plain(pdfium.FPDFTextObj_GetFont, c_void_p, c_void_p)
 
 _BOLD = re.compile(r"bold|black|heavy|semibold|demi|extrabd|-bd\b", re.I)
 _ITALIC = re.compile(r"ital|obliq|slant", re.I)
@@ -87,6 +94,7 @@ def _read(text_page: Any, geometry: PageGeometry) -> Characters:
     upright_page = geometry.rotation % 360 == 0
     chars: list[Char] = []
     add = chars.append
+    styles = _Styles(raw, geometry)
     last_object: int | None = -1
     style: Style | None = None
     table: dict[int, str] | None = None
@@ -101,7 +109,7 @@ def _read(text_page: Any, geometry: PageGeometry) -> Characters:
         owner = _get_object(handle, index)
         if owner != last_object:
             last_object = owner
-            style, base = _style(raw, index, owner, geometry)
+            style, base = styles.of(index, owner)
             size = style.size
             table = code_table(style.font)
             order += 1
@@ -180,35 +188,57 @@ def _shift(geometry: PageGeometry) -> tuple[float, float]:
     return -origin[0], origin[1]
 
 
-def _style(raw: Any, index: int, owner: int | None, geometry: PageGeometry) -> tuple[Style, float]:
-    """How the text object of a character looks, and its baseline in the frame in which it reads left to right."""
-    matrix = pdfium.FS_MATRIX()
-    pdfium.FPDFText_GetMatrix(raw, index, byref(matrix))
-    size = float(pdfium.FPDFText_GetFontSize(raw, index)) * math.hypot(matrix.c, matrix.d)
-    if not math.isfinite(size) or size <= 0:
-        size = 1.0
-    turn = math.degrees(math.atan2(-matrix.b, matrix.a)) + geometry.rotation
-    nearest = round(turn / 90) * 90
-    angle = nearest % 360 if abs(turn - nearest) < 4 else None
-    name, flags = _font(raw, index)
-    weight = int(pdfium.FPDFText_GetFontWeight(raw, index))
-    red, green, blue, alpha = (c_uint(), c_uint(), c_uint(), c_uint())
-    pdfium.FPDFText_GetFillColor(raw, index, byref(red), byref(green), byref(blue), byref(alpha))
-    mode = 0
-    if owner:
-        handle = ctypes.cast(c_void_p(owner), pdfium.FPDF_PAGEOBJECT)
-        mode = int(pdfium.FPDFTextObj_GetTextRenderMode(handle))
-    stroked = mode == 2
-    x, y = c_double(), c_double()
-    pdfium.FPDFText_GetCharOrigin(raw, index, byref(x), byref(y))
-    point = to_displayed((x.value, y.value, x.value, y.value), geometry)
-    width, height = displayed_size(geometry)
-    base = {0: point[1], 90: width - point[0], 180: height - point[1], 270: point[0]}.get(angle or 0, point[1])
-    heavy, slanted = _weight(name)
-    bold = heavy or bool(flags & _FORCE_BOLD) or weight >= 600 or stroked
-    italic = slanted or bool(flags & _ITALIC_FLAG)
-    color = (red.value, green.value, blue.value)
-    return Style(name, size, bold, italic, color, angle, mode in _INVISIBLE), base
+class _Styles:
+    """How the text objects of one page look. What a font says of itself is asked once a font."""
+
+    def __init__(self, raw: Any, geometry: PageGeometry) -> None:
+        self._raw = raw
+        self._handle = ctypes.cast(raw, c_void_p).value
+        self._geometry = geometry
+        self._width, self._height = displayed_size(geometry)
+        self._fonts: dict[int, tuple[str, bool, bool]] = {}
+        self._matrix = pdfium.FS_MATRIX()
+        self._matrix_at = ctypes.addressof(self._matrix)
+        self._colors = (c_uint(), c_uint(), c_uint(), c_uint())
+        self._colors_at = tuple(ctypes.addressof(c) for c in self._colors)
+        self._x, self._y = c_double(), c_double()
+        self._x_at, self._y_at = ctypes.addressof(self._x), ctypes.addressof(self._y)
+
+    def of(self, index: int, owner: int | None) -> tuple[Style, float]:
+        """The style of a character's text object, and its baseline in the frame in which it reads left to right."""
+        matrix, geometry = self._matrix, self._geometry
+        _get_matrix(self._handle, index, self._matrix_at)
+        size = float(_get_size(self._handle, index)) * math.hypot(matrix.c, matrix.d)
+        if not math.isfinite(size) or size <= 0:
+            size = 1.0
+        turn = math.degrees(math.atan2(-matrix.b, matrix.a)) + geometry.rotation
+        nearest = round(turn / 90) * 90
+        angle = nearest % 360 if abs(turn - nearest) < 4 else None
+        name, heavy, italic = self._font(index, owner)
+        _get_color(self._handle, index, *self._colors_at)
+        red, green, blue, _ = self._colors
+        mode = int(_get_mode(owner)) if owner else 0
+        _get_origin(self._handle, index, self._x_at, self._y_at)
+        x, y = self._x.value, self._y.value
+        point = to_displayed((x, y, x, y), geometry)
+        base = point[1]
+        if angle:
+            base = {90: self._width - point[0], 180: self._height - point[1], 270: point[0]}[angle]
+        color = (red.value, green.value, blue.value)
+        return Style(name, size, heavy or mode == 2, italic, color, angle, mode in _INVISIBLE), base
+
+    def _font(self, index: int, owner: int | None) -> tuple[str, bool, bool]:
+        """Name of a character's font, and whether it is bold and italic."""
+        font = _get_font(owner) if owner else None
+        known = self._fonts.get(font) if font else None
+        if known is None:
+            name, flags = _font(self._raw, index)
+            heavy, slanted = _weight(name)
+            bold = heavy or bool(flags & _FORCE_BOLD) or int(_get_weight(self._handle, index)) >= 600
+            known = (name, bold, slanted or bool(flags & _ITALIC_FLAG))
+            if font:
+                self._fonts[font] = known
+        return known
 
 
 @lru_cache(maxsize=256)
