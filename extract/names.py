@@ -47,9 +47,9 @@ _SPOKEN = re.compile(
 )
 """A word in capitals after words that go before a coat: 'use our Etchwell', 'first TREBIPLAST'."""
 _PHRASED = re.compile(
-    r"\b(?:[Oo]ur|put|with|use|using|of|over|under|onto|first|by|then|apply|or|and) "
+    r"\b(?:[Oo]ur|see|like|put|with|use|using|of|over|under|onto|first|by|then|apply|or|and) "
     r"((?:[A-Z][a-z]+ ){1,2}(?:Primer|Sealer|Filler|Surfacer|Clear|Coat|Basecoat|Etch|Lacquer|Enamel|Putty|Stopper|"
-    r"Promoter|Finish|Topcoat|Undercoat))\b"
+    r"Promoter|Finish|Topcoat|Undercoat|Base|Glaze|Wash|Cote|Seal|Guard|Prime|Build|Shield|Colour|Color))\b"
 )
 """A name that ends in what the thing is: 'put Gulch Flex Primer on first'."""
 _CAMEL = re.compile(r"\b[A-Z][a-z]+[A-Z][a-z]+\w*\b")

@@ -68,7 +68,18 @@ def _is_role(folded: str, kind: Mention) -> bool:
 
 def _is_denied(folded: str, kind: Mention) -> bool:
     """'Old paint, not reversible': what the thing is not."""
-    before = folded[max(0, kind.start - 16) : kind.start]
+    before = folded[max(0, kind.start - 24) : kind.start]
+    if re.match(r"[- ]free\b", folded[kind.end :]) or re.search(
+        r"\bfree (?:of|from) (?:all |any |\w+(?:,| and| or) ){0,2}$", before
+    ):
+        return True
+    if re.match(
+        r"[ -](?:gun )?(?:thinners?|reducers?|hardeners?|activators?|removers?|catalysts?|cleaners?|degreasers?)\b",
+        folded[kind.end :],
+    ):
+        return True
+    if kind.words in ("alloy", "alloys") and re.search(r"\b(?:its|their)\b[ \w]*$", before):
+        return True
     return (
         kind.object == "finish.old.soft"
         and re.search(r"(?:\bnot|\bnon|\bneither)[ -](?:too |very )?$", before) is not None

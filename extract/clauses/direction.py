@@ -15,12 +15,14 @@ from extract.terms import Mention
 
 _IMPERATIVE = re.compile(
     rf"[{OTHER})],? ?(?:first |always |then |only |please |you (?:may |can |should |must ))?"
-    r"(?:wait|allow|apply|use|spray|sand|put|do not|never|only|first|make|test|try|scuff|abrade|degrease|shoot|lay|brush)\b"
+    r"(?:wait|allow|apply|use|spray|sand|put|do not|never|only|first|make|test|try|scuff|abrade|"
+    r"degrease|shoot|lay|brush)\b"
 )
 """'On X wait 15 minutes': the words right behind the list."""
 _REMOVED = re.compile(r"\b(?:removed|stripped|taken off|ground off|blasted off)\b")
 _VERBS = re.compile(
-    r"\b(?:is|are|was|were|be|been|has|have|had|can|may|must|should|shall|will|would|do|does|did|needs?|require\w*|apply|use|"
+    r"\b(?:is|are|was|were|be|been|has|have|had|can|may|must|should|shall|will|would|do|does|did|"
+    r"needs?|require\w*|apply|use|"
     r"used|remove\w*|gives?|makes?|shows?|see|keep|adhesion|excellent|protect\w*|for|as|system|prior|before)\b"
 )
 """Where none of these stands, a sentence is a list of things."""
@@ -31,10 +33,13 @@ _MADE = re.compile(
     r"\b(?:produced|made|based|formulated|manufactured|blended|supplied|modified|reinforced|filled|pigmented)\b"
 )
 _FULL_VERB = re.compile(
-    r"\b(?:is|are|was|were|be|been|has|have|had|can|may|must|should|shall|will|would|do|does|did|needs?|requires?|apply|use|"
-    r"remove|gives?|makes?|shows?|see|keep|protects?|contains?|allow|wait|spray|mix|degrease|clean|sand|abrade|wash|wipe|"
+    r"\b(?:is|are|was|were|be|been|has|have|had|can|may|must|should|shall|will|would|do|does|did|"
+    r"needs?|requires?|apply|use|"
+    r"remove|gives?|makes?|shows?|see|keep|protects?|contains?|allow|wait|spray|mix|degrease|"
+    r"clean|sand|abrade|wash|wipe|"
     r"store|ensure|observe|adhesion|resistance|gloss|properties|colou?rs?|hiding|coverage|litres?|tins?|kg|system|"
-    r"before|thinner|hardener|request|consult|ask|refer|contact|check|test|order|read|avoid|please|thin|dilute|mixed|follow|use[ds]?)\b"
+    r"before|thinner|hardener|request|consult|ask|refer|contact|check|test|order|read|avoid|"
+    r"please|thin|dilute|mixed|follow|use[ds]?)\b"
 )
 _EXCLUDED = re.compile(
     r"\W*(?:also |equally |likewise |strictly |absolutely )?(?:excluded|prohibited|forbidden|unsuitable|inadmissible|"
@@ -44,7 +49,8 @@ _EXCLUDED = re.compile(
 _ALONE = re.compile(rf"\W*(?:any |all |every |the )?{OTHER}+,? ?(?:only|too|as well|also)\W*")
 _NEEDS_TIME = re.compile(
     r" (?:(?:needs?|requires?|takes?|wants?|must wait|should wait|after|from|in) )?"
-    r"(?:at least |a minimum of |min\.? |about |not less than )?\d+[.,]?\d*(?: ?- ?\d+)? ?(?:h|hours?|hrs?|min\w*|days?|d|weeks?|')(?!\w)"
+    r"(?:at least |a minimum of |min\.? |about |not less than )?\d+[.,]?\d*(?: ?- ?\d+)? ?(?:h|"
+    r"hours?|hrs?|min\w*|days?|d|weeks?|')(?!\w)"
 )
 _SHORT_ANSWER = re.compile(
     r",? ?(?:- )?(?:(?P<no>no|never|not at all|not|nope)|yes|fine|ok|okay|of course|certainly|always|by all means|"
@@ -335,6 +341,7 @@ class Direction:
         listed: bool,
         colon: bool,
         prepared: bool = False,
+        series: bool = False,
     ) -> tuple[Frame, list[Mention]] | None:
         """'X must not be used', 'X may follow', or a bare list, where the heading or lead-in sets the direction."""
         c = self._cues
@@ -354,6 +361,12 @@ class Direction:
         if c.forbids_behind.search(behind) or c.reacts.match(behind.lstrip(" ,")):
             return replace(given, forbids=True, tentative=True, pattern="that must not"), here
         denied = re.match(r"\W*(?:not|never|no)\b", head) is not None and len(head.split()) < 4
+        if (
+            listed
+            and not given.forbids
+            and re.fullmatch(r"\W*(?:no|not|never)(?: (?:on|over|for|with|any|to|onto))*\W*", head)
+        ):
+            return replace(given, forbids=True, pattern="excluded"), here
         if denied and not listed and not _FULL_VERB.search(text):
             return replace(given, forbids=True, pattern="excluded"), here
         if _ALONE.fullmatch(text) and len(here) == 1:
@@ -370,9 +383,14 @@ class Direction:
         short = _SHORT_ANSWER.match(behind)
         if short is not None and not head.strip():
             return replace(given, forbids=short.group("no") is not None, pattern="answered"), here
-        if not listed and not _FULL_VERB.search(text) and (prepared or len(here) > 1) and len(head.split()) < 7:
+        if (
+            not listed
+            and not _FULL_VERB.search(text)
+            and (prepared or series or len(here) > 1)
+            and len(head.split()) < 7
+        ):
             via = prepared and given.topic is Topic.TOPPED_BY
-            if via or len(here) > 1 or _PREPARED.search(text):
+            if via or series or len(here) > 1 or _PREPARED.search(text):
                 said = given.forbids or negates(self._cues, text)
                 return replace(given, forbids=said, tentative=True, pattern="named under its heading"), here
         if re.match(r"\W*$", head) or re.match(

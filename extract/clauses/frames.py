@@ -50,7 +50,8 @@ class Clause:
 
 _JOINTS = re.compile(
     r"(?P<but>,? but (?!not\b|never\b|also\b)|,? whereas |,? while |,? however,? )|(?P<nor>[,;]? ?\bnor(?: yet)? )"
-    r"|(?P<semi>; )|(?P<colon>:(?: |$)(?! *(?:neither|never|not|no|only)\b[^.;:\ue001]*\ue000)| - (?=[a-z\ue000-\ue003]))"
+    r"|(?P<semi>; )|(?P<colon>:(?: |$)(?! *(?:neither|never|not|no|only)\b[^.;:\ue001]*\ue000)|"
+    r" - (?=[a-z\ue000-\ue003]))"
     r"|(?P<stop>(?<!e\.g)(?<!i\.e)(?<!max)(?<!min)(?<!approx)(?<!hrs)(?<!\bhr)[.!?](?= |$))"
     r"|(?P<and>,? (?:and|or) (?=(?:do not|don't|never|must not|not|is not|are not|should not|may not|cannot|may be|"
     r"can be|must be|avoid) ))"
@@ -70,7 +71,7 @@ _UNDER = re.compile(r"\b(?:under|beneath|underneath)\b")
 
 def _other_side(before: str, behind: str) -> bool:
     """'For use under X and over Y' turns from one side of the coat to the other."""
-    word = behind.split()[0]
+    word = behind.split(maxsplit=1)[0]
     if word == "also":
         word = behind.split()[1]
     under = _UNDER.match(word) is not None
@@ -107,7 +108,9 @@ _BAD_STATE = re.compile(
 
 _BAD_STATE_BEHIND = re.compile(
     r",? (?:that|which|if|when|whose|where)\b(?: \w+)?(?: (?:has|have|is|are|was|were|had|been|not|already|still))+ "
-    r"(?:\w+ ){0,2}?(?:wet|damp|not (?:fully |yet )?(?:cured|dr\w+|hard\w*|sanded|prepared|cleaned|degreased)|uncured|unsanded|soft|loose|fresh|contaminated|sanded through|chalk\w*|flak\w*|dirty|too)\b"
+    r"(?:\w+ ){0,2}?(?:wet|damp|not (?:fully |yet )?(?:cured|dr\w+|hard\w*|sanded|prepared|"
+    r"cleaned|degreased)|uncured|unsanded|soft|loose|fresh|contaminated|sanded through|chalk\w*|flak\w*|"
+    r"dirty|too)\b"
 )
 
 

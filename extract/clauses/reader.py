@@ -30,7 +30,8 @@ _NOT_NEEDED = re.compile(
 )
 """What need not be done is neither permitted nor forbidden."""
 _UNKNOWN = re.compile(
-    r"\b(?:have|has)(?:n't| not)(?: yet| been)* (?:tested|tried|examined)|\bnot (?:yet )?(?:been )?(?:tested|tried)\b|\bno experience"
+    r"\b(?:have|has)(?:n't| not)(?: yet| been)* (?:tested|tried|examined)|"
+    r"\bnot (?:yet )?(?:been )?(?:tested|tried)\b|\bno experience"
     r"|\b(?:cannot|can't|not going to) (?:say|tell)|\bon (?:your|their) own risk"
 )
 _BOTH = re.compile(
@@ -41,7 +42,8 @@ _POLITE = re.compile(r"^\W*(?:is it (?:ok|okay|all right|alright|possible|safe)(
 _OWN_VERB = re.compile(r"\b(?:goes|go|comes|must|should|use|needs|wants|put|apply|spray|follows?|is|are|first)\b")
 _COAT = re.compile(r"\b(?:coats?|layers?|paints?|coatings?|substrates?|supports?|topcoats?|finish(?:es)?)\b")
 _MAY_GO = re.compile(
-    r"\b(?:can|may|will|could|must not|cannot|should not) (?:\w+ ){0,3}?(?:go|follow|be (?:put|applied|used|laid|sprayed|shot))\b"
+    r"\b(?:can|may|will|could|must not|cannot|should not) (?:\w+ ){0,3}?(?:go|follow|be (?:put|"
+    r"applied|used|laid|sprayed|shot))\b"
 )
 _NEED_ASKED = re.compile(
     r"\b(?:need(?:ed)?|have to|has to|must|necessary|required|should|worth|why|which|when|how|what)\b"
@@ -85,9 +87,9 @@ class SentenceReader:
         only = closes(self._cues, signs)
         topic: Topic | None = None
         covers = c.cover_strong.search(signs) or c.cover_weak.search(signs)
-        if covers and re.search(rf"(?<!contact )(?:{c.by.pattern}) (?:the |our )?{THIS}\W*$", signs):
-            topic = Topic.GOES_OVER
-        elif re.search(rf"(?:{c.under.pattern}) (?:the |this |our )?{THIS}", signs):
+        if (covers and re.search(rf"(?<!contact )(?:{c.by.pattern}) (?:the |our )?{THIS}\W*$", signs)) or re.search(
+            rf"(?:{c.under.pattern}) (?:the |this |our )?{THIS}", signs
+        ):
             topic = Topic.GOES_OVER
         elif (
             re.search(rf"(?:{c.over.pattern})[^\ue000\ue001]{{0,25}}{THIS}+", signs)
@@ -317,9 +319,10 @@ class SentenceReader:
             answered = self._answer(signs, clause) if colon else None
             timed = colon and given.topic is Topic.TOPPED_BY and bool(times(folded[clause.end : clauses[n + 1].end]))
             prepared = timed or (colon and any(clause.end <= h.start < clauses[n + 1].end for h in hits))
+            series = len(clauses) > 1 and all(c.joint in ("", "semi") for c in clauses)
             prepared_here = any(clause.start <= h.start < clause.end for h in hits)
             predicate = self._direction.by_predicate(
-                text, clause, inside, given, listed=listed, colon=colon, prepared=prepared_here
+                text, clause, inside, given, listed=listed, colon=colon, prepared=prepared_here, series=series
             )
             if predicate is not None:
                 said, others = predicate

@@ -125,7 +125,8 @@ def _ways(folded: str, f: Found, hits: Sequence[ConditionHit], via: Mention | No
     if timed and worked:
         first, second = (timed[0], worked[0]) if timed[0].start < worked[0].start else (worked[0], timed[0])
         if re.search(
-            r"(?:, or|;? ?or|,? or else|,? otherwise|,? (?:or,? )?(?:beyond|later|thereafter|past that)(?: that| this)?,?|,? after (?:that|which)(?: time)? (?:only )?)"
+            r"(?:, or|;? ?or|,? or else|,? otherwise|,? (?:or,? )?(?:beyond|later|thereafter|"
+            r"past that)(?: that| this)?,?|,? after (?:that|which)(?: time)? (?:only )?)"
             r" ?(?:after |else |if |it has to be |must be |to be |to |be |has to be |well )?\W*$",
             folded[first.end : second.start],
         ):

@@ -110,7 +110,8 @@ def _loose(words: str) -> Verdict | None:
     if re.match(r"(?:not|un|no )\s?\w*(?:suit|recomm|permit|possib|compat|allow|apt|fit\b|released|admit)", words):
         return Verdict(Answer.NO, 0)
     if re.match(
-        r"(?:well |very |fully |highly |is )?(?:suit|recomm|permit|possib|compat|allow|approved|appl(?:ies|icable)|apt|fit\b|released)",
+        r"(?:well |very |fully |highly |is )?(?:suit|recomm|permit|possib|compat|allow|approved|"
+        r"appl(?:ies|icable)|apt|fit\b|released)",
         words,
     ):
         return Verdict(Answer.YES, 0)

@@ -72,8 +72,52 @@ def _direction(senses: frozenset[Sense]) -> Topic | None:
 
 def claims(table: Table, vocabulary: Vocabulary, reader: SentenceReader, document: Document) -> Iterator[Claim]:
     """Every coat that the table permits or forbids."""
-    section = sense_of(table.section, vocabulary.language)
+    sides = _sides(table, vocabulary)
+    if len(set(sides.values())) > 1:
+        # "Below it | Above it": each column speaks for its own side.
+        shared = [i for i in range(len(table.heads)) if i not in sides]
+        for i, side in sides.items():
+            kept = sorted([i, *shared])
+            part = replace(
+                table,
+                heads=tuple(table.heads[k] for k in kept),
+                rows=tuple(replace(r, cells=tuple(r.cells[k] for k in kept if k < len(r.cells))) for r in table.rows),
+            )
+            yield from _claims(part, side, False, vocabulary, document)
+        return
     topic, forbids_all = topic_of(table, vocabulary, reader)
+    yield from _claims(table, topic, forbids_all, vocabulary, document)
+
+
+_BELOW = re.compile(r"\W*(?:below|under|beneath|underneath|lying under)\b")
+_ABOVE = re.compile(r"\W*(?:above|over|on top(?: of)?|on|upon)\b")
+
+
+_BOUND = re.compile(r"\W*(?:min|max|minimum|maximum|earliest|latest|not before|not after)\b")
+"""Labels of times, whose coats the window finder knows."""
+
+
+def _sides(table: Table, vocabulary: Vocabulary) -> dict[int, Topic]:
+    """Which side of this product each column speaks of, where its head says so."""
+    out: dict[int, Topic] = {}
+    for i, stack in enumerate(table.heads):
+        text = " ".join(c.text for c in stack)
+        own = [m for m in vocabulary.mentions(text) if m.is_self]
+        head = fold(text)
+        first = bool(own) and not head[: own[0].start].strip()
+        if first:
+            head = head[own[0].end :]
+        if _BELOW.match(head):
+            out[i] = Topic.TOPPED_BY if first else Topic.GOES_OVER
+        elif _ABOVE.match(head):
+            out[i] = Topic.GOES_OVER if first else Topic.TOPPED_BY
+    return out
+
+
+def _claims(
+    table: Table, topic: Topic | None, forbids_all: bool, vocabulary: Vocabulary, document: Document
+) -> Iterator[Claim]:
+    section = sense_of(table.section, vocabulary.language)
     corner = sense_of(table.corner, vocabulary.language)
     if topic is None or (section & _SKIPPED and _direction(section) is None and _direction(corner) is None):
         return
@@ -97,6 +141,8 @@ def claims(table: Table, vocabulary: Vocabulary, reader: SentenceReader, documen
         if h.condition in (Condition.CLEAN,)
     ]
     for r in rows:
+        if timed and topic is Topic.TOPPED_BY and _BOUND.match(r.row.label.passage.folded):
+            continue
         answer = r.answer
         if answer is None:
             if answered and not timed and answered * 2 >= len(rows):
@@ -192,14 +238,15 @@ def _usual(table: Table, legend: tuple[tuple[str, Answer], ...]) -> tuple[tuple[
     if any(t in ("+", "++") for t in texts) and "-" not in known:
         out.append(("-", Answer.NO))
     crossed = any(re.match(r"x(?:$|[ (])", t) for t in texts)
-    ticked = any(re.match(r"(?:✓|✔|☑|●|√|\+|yes|ok)", t) for t in texts)
+    ticked = any(re.match(r"(?:✓|✔|☑|●|√|\+|yes|ok|o$|o[ (])", t) for t in texts)
     if crossed and not ticked and "x" not in known and "" in texts and len(table.heads) > 1:
         out.append(("x", Answer.YES))
     return tuple(out)
 
 
 _WAY = re.compile(
-    r"\W*(?:direct(?:ly)?|straight(?: on)?|without (?:sanding|abrading|intermediate)|wet[- ]on[- ]wet|after |with |when |once |on sanded|sanded|unsanded|over sanded|cured|if )"
+    r"\W*(?:direct(?:ly)?|straight(?: on)?|without (?:sanding|abrading|intermediate)|"
+    r"wet[- ]on[- ]wet|after |with |when |once |on sanded|sanded|unsanded|over sanded|cured|if )"
 )
 
 
@@ -209,17 +256,16 @@ def _ways(table: Table, legend: Sequence[tuple[str, Answer]], vocabulary: Vocabu
     for i, stack in enumerate(table.heads):
         head = fold(" ".join(c.text for c in stack))
         cells = [row.cells[i] for row in table.rows if i < len(row.cells)]
-        said = [
-            v.answer
-            for c in cells
-            if c.text.strip() and (v := read_verdict(_plain_sign(c.text), legend, vocabulary.language))
-        ]
-        if (
-            _WAY.match(head)
-            and sum(a is not Answer.UNKNOWN for a in said) * 2 >= len([c for c in cells if c.text.strip()]) > 0
-        ):
+        told = sum(_told(c, legend, vocabulary) for c in cells)
+        filled = sum(bool(c.text.strip()) for c in cells)
+        if _WAY.match(head) and filled and told * 2 >= filled:
             columns.append(i)
     return tuple(columns) if len(columns) >= 2 else ()
+
+
+def _told(cell: Cell, legend: Sequence[tuple[str, Answer]], vocabulary: Vocabulary) -> bool:
+    verdict = read_verdict(_plain_sign(cell.text), legend, vocabulary.language) if cell.text.strip() else None
+    return _timed([cell]) if verdict is None else verdict.answer is not Answer.UNKNOWN
 
 
 def _plain_sign(text: str) -> str:
@@ -247,7 +293,8 @@ def _way_claims(
             verdict = read_verdict(_plain_sign(cell.text), legend, vocabulary.language)
             if verdict is not None and verdict.answer is Answer.NO:
                 refused.append(cell)
-            if verdict is None or verdict.answer is not Answer.YES:
+            timed = verdict is None and _timed([cell])
+            if not timed and (verdict is None or verdict.answer is not Answer.YES):
                 continue
             texts = [fold(" ".join(c.text for c in table.heads[i])), cell.passage.folded, row.label.passage.folded]
             texts += [n.folded for n in (*cell.notes, *row.notes, *row.label.notes)]

@@ -30,6 +30,9 @@ def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> I
     yield from _reconciled(list(_found(document, subject, vocabulary)))
 
 
+_BY_TIMES = "named in a table of times"
+
+
 def _from_windows(table: Table, vocabulary: Vocabulary, reader: SentenceReader, scanned: bool) -> Iterator[Claim]:
     """A table of times to the next coat permits the coats that its heads name, in time."""
     seen: set[str] = set()
@@ -47,17 +50,24 @@ def _from_windows(table: Table, vocabulary: Vocabulary, reader: SentenceReader, 
             conditions=tuple(c for c in Condition if c in have),
             confidence=0.85,
             from_picture=scanned,
-            why=Why("named in a table of times", claim.why.terms if claim.why else ()),
+            why=Why(_BY_TIMES, claim.why.terms if claim.why else ()),
         )
 
 
 def _reconciled(found: list[tuple[Claim, bool]]) -> Iterator[Claim]:
-    """Without what a description permits outright and the sheet's own chapter on it permits under conditions or forbids.
+    """Without what a description permits outright and the sheet's chapter on it permits with conditions or forbids.
 
     found holds each claim with whether it stands where the sheet speaks of coats.
     """
     strict = [c for c, told in found if told and (c.stance is Stance.FORBIDS or weighty(c))]
+    permitted = [(c.topic, c.object) for c, _ in found]
     for claim, told in found:
+        if (
+            claim.why is not None
+            and claim.why.pattern == _BY_TIMES
+            and permitted.count((claim.topic, claim.object)) > 1
+        ):
+            continue
         loose = not told and claim.stance is Stance.PERMITS and not weighty(claim)
         if loose and any(s.topic is claim.topic and _akin(s.object, claim.object) for s in strict):
             continue
@@ -88,13 +98,15 @@ def _found(document: Document, subject: SubjectNames, vocabulary: Vocabulary) ->
         if isinstance(block, Table):
             told = list(coat_tables.claims(block, bound, reader, document))
             pending.extend(told)
-            if not told:
-                pending.extend(_from_windows(block, bound, reader, document.scanned))
+            known = {c.object for c in told if c.topic is Topic.TOPPED_BY}
+            pending.extend(c for c in _from_windows(block, bound, reader, document.scanned) if c.object not in known)
             continue
-        block, asked = _answered(_led(block, before), asked)
-        before = block
-        pending = _shared(block, pending, bound)
-        pending.extend(_statement(block, bound, reader, timed, document.scanned))
+        cut = _cut_short(block, before)
+        statement, asked = _answered(_led(block, before), asked)
+        before = statement
+        pending = _shared(statement, pending, bound)
+        claims = _statement(statement, bound, reader, timed, document.scanned)
+        pending.extend(c for c in claims if not (cut and c.stance is Stance.PERMITS and not weighty(c)))
     yield from ((c, _on_coats(section, bound)) for c in pending)
 
 
@@ -149,12 +161,24 @@ def _spoken_against(
     """True for a permission beside which the guard finds a word against it."""
     if found.forbids or found.pattern.endswith(_ACCOUNTED):
         return False
+    words = folded[max(0, found.mention.start - 12) : found.mention.end]
+    surface = found.topic is Topic.GOES_OVER and found.mention.object.startswith("surface.") and found.via is None
+    if surface and re.search(r"(?<![\w-])(?:pre-?)?(?:primed|undercoated)\b[^,.;]*$", words):
+        return True
     if block.lead is not None and not marked and speaks_against(block.lead.folded.rsplit(". ", 1)[-1], language):
         return True
     others = [m.start for m in mentions if not m.is_self and m.start >= found.mention.end]
     conditions = bool(found.conditions) or found.only
     span = (found.mention.start, found.mention.end)
     return withheld(folded, span, others, conditions=conditions, language=language) is not None
+
+
+def _cut_short(block: Statement, before: Statement | None) -> bool:
+    """True for a sentence of a paragraph whose end is lost: what it grants may have gone on with a condition."""
+    if before is None or block.kind is not StatementKind.SENTENCE or before.kind is not StatementKind.SENTENCE:
+        return False
+    text = block.passage.text.rstrip()
+    return before.paragraph == block.paragraph and text[-1:].isalpha() and before.passage.text.rstrip()[-1:] in ".!?"
 
 
 def _led(block: Statement, before: Statement | None) -> Statement:
@@ -206,7 +230,10 @@ _MODAL = re.compile(
     r"\b(?:may|can|could|must|should|shall|will (?:go|take|cover)|apply|use|suitable|recommend\w*|approved|compatible|"
     r"permitted|allowed|"
     r"(?:is|are|be) (?:\w+ )?(?:applied|used|put|sprayed|laid)|overcoat\w*|recoat\w*|topcoat\w*|cover\w*)\b"
-    r"|^\W*(?:used|applied)\b|\b(?:shoot|spray|lay|put|brush|roll|knife|spread|go|admits?|accepts?|takes?|receives?|tolerates?|repaint\w*|overpaint\w*|fine|ok|okay|wait|putting|applying|spraying|holds?|adheres?)\b"
+    r"|^\W*(?:used|applied)\b|\b(?:shoot|spray|lay|put|brush|roll|knife|spread|go|admits?|"
+    r"follows?|accepts?|takes?|receives?|tolerates?|repaint\w*|overpaint\w*|fine|ok|okay|shot|wait|"
+    r"putting|applying|spraying|holds?|adheres?)\b"
+    r"|\bfor (?:direct )?(?:application|use)\b|\bgoes?\b"
     r"|^\W*(?:over|on|upon)\b.*?,? (?:first|always|make|test|try|scuff|sand|degrease|abrade)\b"
     r"|\bonly (?:after|with|if|when|once)\b|\bgoes (?:\w+ )?(?:over|on|onto|under)\b"
 )

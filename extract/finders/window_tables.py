@@ -12,8 +12,8 @@ from extract.clauses.conditions import find_conditions
 from extract.clauses.cues import Cues, cues
 from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_verdict
-from extract.finders import coat_tables
 from extract.document import Cell, Passage, Row, Statement, Table, evidence_of, fold
+from extract.finders import coat_tables
 from extract.quantities import Quantity, find_quantities
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.terms import Vocabulary
@@ -72,6 +72,8 @@ def claims(
             objects = side.objects or column.objects or (around.objects if side.told or column.told else ())
             if not objects and not (side.told or column.told):
                 continue
+            if not side.objects and not column.objects and not side.told and side.words:
+                continue
             role = side.role or column.role or around.role
             if not cell.text.strip() or (not role and _time(cell.passage.folded) is None):
                 continue
@@ -94,8 +96,12 @@ _OTHERS = re.compile(
     r"of the range|our range|also in the range|test results?|property)\b"
 )
 """Tables on other products than this one, and on tests."""
-_ELSEWHERE = frozenset({Sense.GOES_OVER, Sense.MIXING, Sense.SYSTEMS, Sense.SAFETY, Sense.PACKAGING, Sense.STORAGE, Sense.FAULTS,
-    Sense.PREPARATION, Sense.EXPOSURE, Sense.LEGAL, Sense.CLEANING})  # fmt: skip
+_ELSEWHERE = frozenset(
+    {
+        Sense.GOES_OVER, Sense.MIXING, Sense.SYSTEMS, Sense.SAFETY, Sense.PACKAGING, Sense.STORAGE, Sense.FAULTS,
+        Sense.PREPARATION, Sense.EXPOSURE, Sense.LEGAL, Sense.CLEANING,
+    }
+)  # fmt: skip
 _STAGE = re.compile(
     r"\b(?:dust|touch|tack|handl\w+|hard(?:\b|-)|hardness|cur(?:e|ed|ing)|through|sandable|flash|pot[- ]?life|"
     r"assembly|polish\w*|water|rain|service|usable|dry|dries|drying|walk\w*|mask\w*|complete|traffic|load)\b"
@@ -112,6 +118,8 @@ class _Side:
     objects: tuple[tuple[str | None, str], ...] = ()
     recoat: bool = False
     stage: bool = False
+    words: bool = False
+    """True where it is made of words."""
     worked: bool = False
     """'After sanding P500': the coat may follow so for the times beneath."""
 
@@ -130,11 +138,15 @@ class _Side:
         if not recoat and len(folded) > 45 and not cells:
             role = ""
         stage = not recoat and _STAGE.search(folded) is not None
-        worked = re.match(r"\W*(?:after|with|once|when) (?:\w+ )?(?:sand|abrad|flat|scuff|matt)", folded) is not None
+        worked = (
+            re.match(r"\W*(?:(?:after|with|once|when) (?:\w+ )?)?(?:sand|abrad|flatt|scuff|matt)", folded) is not None
+        )
         objects = tuple(_objects(text, vocabulary))
         if re.search(r"\b(?:any|all) (?:\w+ )?(?:coat|product|next)", folded) and not objects:
             recoat = True
-        return _Side(role, column.at_c, column.method, objects, recoat, stage, worked)
+        return _Side(
+            role, column.at_c, column.method, objects, recoat, stage, re.search(r"[a-z]{3}", folded) is not None, worked
+        )
 
 
 def _around(table: Table) -> Iterator[Passage]:

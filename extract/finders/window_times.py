@@ -33,6 +33,13 @@ def segments(first: str, permitted: Sequence[Found]) -> Iterator[tuple[int, int,
     spans = [q for q in find_quantities(first) if q.dimension is Dimension.TIME]
     order = sorted(permitted, key=lambda f: f.mention.start)
     starts = sorted({f.mention.start for f in order})
+    if len(starts) > 1 and spans and all(_in_brackets(first, q) for q in spans):
+        # "A, B (after 24 h), C": what stands in brackets holds for the coat before them.
+        for q in spans:
+            owner = [f for f in order if f.mention.end <= q.start]
+            if owner:
+                yield owner[-1].mention.start, q.end, [owner[-1]]
+        return
     if len(starts) < 2 or len(spans) < 2:
         yield 0, len(first), list(permitted)
         return
@@ -59,6 +66,13 @@ def segments(first: str, permitted: Sequence[Found]) -> Iterator[tuple[int, int,
         yield 0, len(first), list(permitted)
         return
     yield from groups
+
+
+def _in_brackets(text: str, q: Quantity) -> bool:
+    return (
+        text.count("(", 0, q.start) > text.count(")", 0, q.start)
+        and re.search(r"\b(?:at|@)\b", text[text.rfind("(", 0, q.start) : q.start]) is None
+    )
 
 
 def regimes(first: str, segments: Iterator[tuple[int, int, list[Found]]]) -> Iterator[tuple[int, int, list[Found]]]:
@@ -99,7 +113,7 @@ def _times_of(text: str) -> bool:
 
 
 def _turned(first: str, start: int, figures: Sequence[Quantity]) -> list[int]:
-    """Where each regime begins in 'at 10 °C from 12 h to 5 days, at 20 °C from 6 h to 3 days'; none where it is other."""
+    """Where each regime begins in 'at 10 °C from 12 h to 5 days, at 20 °C from 6 h to 3 days'."""
     if figures[0].dimension is not Dimension.TEMPERATURE:
         return []
     begins = [start + q.lead for q in figures if q.dimension is Dimension.TEMPERATURE]

@@ -185,7 +185,8 @@ def _window(
     objects: list[str | None] = list(dict.fromkeys(f.mention.object for f in permitted))
     if not objects:
         own = re.search(
-            r"\bbetween (?:\w+ )?(?:coats|hands|layers)\b|\b(?:with|of|by|to) itself\b|\bwith the same product\b|\bfurther coats? of (?:it|this)",
+            r"\bbetween (?:\w+ )?(?:coats|hands|layers)\b|\b(?:with|of|by|to) itself\b|"
+            r"\bwith the same product\b|\bfurther coats? of (?:it|this)",
             folded,
         )
         top = known.window["next_topcoat"].search(folded)
