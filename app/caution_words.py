@@ -30,6 +30,18 @@ def usual_cautions(properties: Iterable[str | None]) -> tuple[str, ...]:
     return tuple(words() for name, words in _USUAL.items() if name in wanted)
 
 
+def acid_words() -> str:
+    """For an etch primer, whatever its sheet prints."""
+    return translate("cautions", "Etch primer is acid. The usual way is gloves and eye cover, and water at hand.")
+
+
+def old_paint_words() -> str:
+    """For paint of which nobody knows what is in it."""
+    return translate(
+        "cautions", "Old paint may hold lead or chromate. The usual way is no dry sanding until that is known."
+    )
+
+
 def deferring_words() -> str:
     """What the program's own sentences give way to."""
     return translate("cautions", "The sheet itself, local rules and licensed practice decide.")

@@ -116,6 +116,9 @@ class MainWindow(QMainWindow):
         self._side.currentRowChanged.connect(self._on_place_chosen)
         self._theme.theme_changed.connect(self._paint_icons)
         self._paint_icons()
+        # As wide as the longest word of a place, in any language.
+        self._side.ensurePolished()
+        self._side.setFixedWidth(max(SIDE_WIDTH, self._side.sizeHintForColumn(0) + GRID))
         self._make_place_menu()
         self._side.setCurrentRow(0)
 

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QApplication
 
+from app.language import take_up
 from app.settings import Settings, settings_path
 from app.shell import MainWindow
 from app.theme.theme import Theme
@@ -90,6 +91,7 @@ def _run(folder: Callable[[], Path], settings_file: Path) -> int:
     os.environ["QT_STYLE_OVERRIDE"] = "Fusion"
     application = QApplication(sys.argv[:1])
     application.setApplicationName("Tinsheet")
+    take_up(application)
     start = Start(application, folder, Settings(settings_file))
     application.aboutToQuit.connect(start.close)
     # Ctrl+C in a terminal ends it at once: every decision is in the library already, and children follow.

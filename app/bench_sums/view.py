@@ -57,6 +57,7 @@ class SumsPlace(Place):
         self._settings = settings
         self._figures: ProductFigures | None = None
         self._asked = 0
+        self._opened = desk.ready
         head = QLabel(self.title, self)
         set_look(head, "large")
         self.list = QListWidget(self)
@@ -236,7 +237,10 @@ class SumsPlace(Place):
             self._on_product_named(meaning)
 
     def _on_library_opened(self) -> None:
-        """Another library: what was named is a product of the one before."""
+        """Another library in place of the first: what was named is a product of that one."""
+        first, self._opened = not self._opened, True
+        if first:
+            return
         self.product.set_meaning(None)
         self._on_product_named(None)
 

@@ -9,11 +9,15 @@ from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout, QWidget
 
 from app.theme.theme import GRID, set_look
+from app.translating import QT_TRANSLATE_NOOP
 from app.wording import claim_words
 from extract.claims import Topic
 from store.records import ClaimRecord, ClaimStatus
 
-DISCLAIMER = "Tinsheet repeats what sheets say. It replaces neither the sheets, nor local rules, nor licensed practice."
+DISCLAIMER = QT_TRANSLATE_NOOP(
+    "cautions",
+    "Tinsheet repeats what sheets say. It replaces neither the sheets, nor local rules, nor licensed practice.",
+)
 
 
 class CautionBand(QFrame):

@@ -34,7 +34,7 @@ from app.place import Place
 from app.settings import Settings
 from app.shortcuts import on_key
 from app.theme.theme import GRID, set_look
-from app.translating import QT_TRANSLATE_NOOP
+from app.translating import QT_TRANSLATE_NOOP, translate
 from store.records import Progress, SheetRecord
 
 NARROW = 620
@@ -126,7 +126,7 @@ class FilingPlace(Place):
         self._stack.addWidget(self._make_empty())
         self._stack.addWidget(self._split)
         self._files = FilesStrip(queue, self)
-        said_once = QLabel(DISCLAIMER, self)
+        said_once = QLabel(translate("cautions", DISCLAIMER), self)
         said_once.setWordWrap(True)
         set_look(said_once, "quiet")
         column = QVBoxLayout(self)

@@ -42,6 +42,7 @@ from store.sums.result import OutOfRange
 
 _BESIDE = 104 * GRID
 """From this width of the place on, the mix stands beside the form, and below it else."""
+_CARD_WIDTH = 36 * GRID
 _PRODUCT = "mixing/product"
 
 
@@ -65,6 +66,7 @@ class MixingPlace(Place):
         self._desk = desk
         self._settings = settings
         self._asked = 0
+        self._opened = desk.ready
         self._restored = False
         self._on_bench: ProductOnBench | None = None
         self.product = NameField(
@@ -144,7 +146,12 @@ class MixingPlace(Place):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        beside = event.size().width() >= _BESIDE
+        self._arrange()
+
+    def _arrange(self) -> None:
+        """The mix beside the form where both have room, as wide as their words are, and below it else."""
+        needed = self.form.minimumSizeHint().width() + _CARD_WIDTH + 10 * GRID
+        beside = self.width() >= max(_BESIDE, needed)
         self._both.setDirection(QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom)
 
     def _work(self) -> None:
@@ -169,6 +176,7 @@ class MixingPlace(Place):
                     )
                 )
         self.copy_button.setEnabled(bool(self.card.lines))
+        self._arrange()
         self.clock.set_pot_life(name, self.form.figure("pot_life"))
 
     def _take_product(self, product: ProductRecord) -> None:
@@ -216,7 +224,10 @@ class MixingPlace(Place):
             self._on_product_named(meaning)
 
     def _on_library_opened(self) -> None:
-        """Another library: what was named is a product of the one before."""
+        """Another library in place of the first: what was named is a product of that one."""
+        first, self._opened = not self._opened, True
+        if first:
+            return
         self.product.set_meaning(None)
         self._on_product_named(None)
 

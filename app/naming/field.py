@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidg
 from app.naming.book import NameBook
 from app.naming.offers import OffersPopup
 from app.theme.theme import GRID, LEAD, set_look
+from app.translating import translate
 from store.records import ProductRecord
 
 if TYPE_CHECKING:
@@ -230,4 +231,4 @@ class NameField(QWidget):
 
 
 def _or(names: Iterable[str]) -> str:
-    return " or ".join(names)
+    return translate("naming", " or ").join(names)

@@ -34,7 +34,11 @@ class FigureField(QLineEdit):
         self._value: float | None = None
         self.setAccessibleName(name)
         self.setPlaceholderText(empty_words)
-        self.setToolTip(f"{number_words(least)} to {number_words(most)} {unit}; empty: {empty_words}")
+        self.setToolTip(
+            self.tr("{least} to {most} {unit}; empty: {words}").format(
+                least=number_words(least), most=number_words(most), unit=unit, words=empty_words
+            )
+        )
         self.editingFinished.connect(self._take_text)
 
     @property
@@ -45,6 +49,10 @@ class FigureField(QLineEdit):
         """Show this; says nothing to anybody."""
         self._value = None if value is None else min(max(value, self._least), self._most)
         self._write()
+
+    def take_text(self) -> None:
+        """Take up what is typed, as on leaving the field."""
+        self._take_text()
 
     def _write(self) -> None:
         self.setText("" if self._value is None else f"{number_words(self._value)} {self._unit}")

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QWidget
 from app.naming.figures import FigureField
 from app.settings import Settings
 from app.theme.theme import GRID
+from app.translating import translate
 
 _KEY = "temperature"
 _LEAST, _MOST, _SHOP = -20.0, 60.0, 20.0
@@ -17,8 +18,8 @@ class TemperatureField(FigureField):
 
     def __init__(self, settings: Settings, parent: QWidget | None = None) -> None:
         super().__init__(
-            "Temperature in degrees Celsius", "°C", _LEAST, _MOST,
-            empty_words="as the sheets state", first=_SHOP, parent=parent,
+            translate("naming", "Temperature in degrees Celsius"), "°C", _LEAST, _MOST,
+            empty_words=translate("naming", "as the sheets state"), first=_SHOP, parent=parent,
         )  # fmt: skip
         self._settings = settings
         self.setFixedWidth(21 * GRID)

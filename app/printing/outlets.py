@@ -22,8 +22,8 @@ class SystemOutlets:
 
     def file(self, parent: QWidget, name: str, kind: str) -> Path | None:
         """name with its ending is offered; kind is 'pdf' or 'csv'."""
-        words = {"pdf": "PDF (*.pdf)", "csv": "Table for spreadsheets (*.csv)"}
-        chosen, _ = QFileDialog.getSaveFileName(parent, "Where to keep it", name, words[kind])
+        words = {"pdf": "PDF (*.pdf)", "csv": parent.tr("Table for spreadsheets (*.csv)")}
+        chosen, _ = QFileDialog.getSaveFileName(parent, parent.tr("Where to keep it"), name, words[kind])
         if not chosen:
             return None
         path = Path(chosen)
@@ -31,5 +31,5 @@ class SystemOutlets:
 
     def printer(self, parent: QWidget, printer: QPrinter) -> QPrinter | None:
         dialog = QPrintDialog(printer, parent)
-        dialog.setWindowTitle("Print")
+        dialog.setWindowTitle(parent.tr("Print"))
         return printer if dialog.exec() else None

@@ -1,0 +1,22 @@
+"""The language of the window: a translation made by Qt's tools, taken up before the first word is shown."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QCoreApplication, QLocale, QTranslator
+
+TRANSLATIONS = Path(__file__).with_name("translations")
+
+
+def take_up(application: QCoreApplication, locale: QLocale | None = None, folder: Path = TRANSLATIONS) -> bool:
+    """Load folder/tinsheet_<language>.qm for the locale (None: the system's); False where there is none.
+
+    The words are English as they stand, so without a translation nothing is loaded.
+    """
+    if not folder.is_dir():
+        return False
+    translator = QTranslator(application)
+    if not translator.load(locale or QLocale(), "tinsheet", "_", str(folder)):
+        return False
+    return QCoreApplication.installTranslator(translator)
