@@ -6,7 +6,7 @@ layout and tables make it; the finders read it. No PDF library and no claim here
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import NamedTuple
 
@@ -116,9 +116,11 @@ def fold(text: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """The headings that a block stands under, outermost first."""
+    """The headings that a block stands under, outermost first, and the language of what stands there."""
 
     headings: tuple[Passage, ...] = ()
+    language: str = field(default="", compare=False)
+    """As Document.language; '' where nobody has looked."""
 
     @property
     def title(self) -> Passage:

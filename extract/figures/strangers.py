@@ -115,7 +115,7 @@ def is_subject_another(folded: str, mentions: Sequence[Mention]) -> bool:
     ]
     if not kept or any(m.is_self for m in kept):
         return False
-    if _ONLY_FOR.search(folded) and any(m.is_product for m in kept):
+    if is_only_for_another(folded, kept):
         return True
     first = kept[0]
     if not first.is_product or not _OPENING.fullmatch(folded[: first.start]):
@@ -124,6 +124,13 @@ def is_subject_another(folded: str, mentions: Sequence[Mention]) -> bool:
     number = re.match(r"[.,\d]*", folded[first.end :])
     end = first.end + (number.end() if number else 0)
     return not _COMPONENT.search(about) and _VERB_AHEAD.match(folded, end) is not None
+
+
+def is_only_for_another(folded: str, mentions: Sequence[Mention]) -> bool:
+    """Whether what a sentence speaks of belongs to another product alone: 'Hardener H 9 (only for F 20) ...'."""
+    m = _ONLY_FOR.search(folded)
+    behind = [x for x in mentions if m is not None and 0 <= x.start - m.end() <= 12]
+    return any(x.is_product and not x.is_self for x in behind)
 
 
 def opens_with_a_name(text: str, vocabulary: Vocabulary) -> bool:

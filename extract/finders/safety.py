@@ -14,7 +14,7 @@ from importlib import resources
 
 from extract.claims import Claim, Topic, Why
 from extract.document import Document
-from extract.figures.strangers import components_of, is_subject_another
+from extract.figures.strangers import components_of, is_only_for_another, is_subject_another
 from extract.finders.sayings import sayings
 from extract.patterns import PatternMatch, load_patterns
 from extract.phrases import clause_around, compile_phrases
@@ -60,7 +60,8 @@ def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> I
     for saying in every:
         folded = saying.passage.folded
         mentions = bound.mentions(saying.passage.text)
-        if is_subject_another(folded, mentions) and not any(m.object in own for m in mentions):
+        strange = is_subject_another(folded, mentions) and not any(m.object in own for m in mentions)
+        if strange or is_only_for_another(folded, mentions):
             continue
         for spec in load_patterns(document.language, "safety"):
             for match in spec.find(folded):

@@ -28,6 +28,7 @@ from extract.layout.statements import (
 )
 from extract.layout.tables import LaidTable, read_grid
 from extract.layout.tabulate import continues, fields_of, is_fields, table_of
+from extract.layout.tongues import with_languages
 from extract.reading.pages import Page, Sheet
 
 _TITLE = 1.25
@@ -58,14 +59,14 @@ def build_pages(
     running = tuple(running_passage(p, line, last_number + n + 1) for n, (p, line) in enumerate(running_lines))
     builder = _Builder(flow, known)
     builder.run()
-    text = " ".join(p.text for p in builder.passages)
+    language = language_of(" ".join(p.text for p in builder.passages))
     return Document(
-        blocks=tuple(builder.blocks),
+        blocks=tuple(with_languages(builder.blocks, language)),
         running=running,
         titles=_titles(pages, flow.style.size, last_number + len(running)),
         pages=tuple(page_text(page) for page in pages),
         metadata=tuple(sorted(metadata.items())),
-        language=language_of(text),
+        language=language,
         scanned=scanned,
         problems=tuple(problems),
     )
