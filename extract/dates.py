@@ -44,13 +44,13 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("iso", re.compile(rf"(?<![\d.])({_YEAR})[-/.](\d{{1,2}})[-/.](\d{{1,2}})(?![\d])")),
         ("dmy", re.compile(rf"(?<![\d.])(\d{{1,2}})\s?[-/.]\s?(\d{{1,2}})\s?[-/.]\s?({_YEAR}|\d{{2}})(?![\d.]\d|\d)")),
         ("d_month_y", re.compile(
-            rf"(?<!\d)(\d{{1,2}})(?:st|nd|rd|th)?\.?[\s-](?:de\s)?({month})\.?,?[\s-](?:de\s)?({_YEAR}|'?\d{{2}})(?!\d)"
+            rf"(?<!\d)(\d{{1,2}})(?:st|nd|rd|th)?\.?[\s-](?:de\s|of\s)?({month})\.?,?[\s-](?:de\s)?({_YEAR}|'?\d{{2}})(?!\d)"
         )),
         ("month_d_y", re.compile(rf"\b({month})\.?\s(\d{{1,2}})(?:st|nd|rd|th)?,?\s({_YEAR})(?!\d)")),
         ("month_y", re.compile(rf"\b({month})\.?,?[\s/-](?:de\s)?({_YEAR})(?!\d)")),
         ("y_month", re.compile(rf"(?<!\d)({_YEAR})\s({month})\b")),
         ("my", re.compile(rf"(?<![\d./-])(\d{{1,2}})\s?[-/.]\s?({_YEAR})(?![\d/]|[.-]\d)")),
-        ("ym", re.compile(rf"(?<![\d./-])({_YEAR})[-/](\d{{2}})(?![\d/]|[.-]\d)")),
+        ("ym", re.compile(rf"(?<![\d./-])({_YEAR})[-/.](\d{{2}})(?![\d/]|[.-]\d)")),
         ("y", re.compile(rf"(?<![\d./-])({_YEAR})(?![\d/]|[.-]\d)")),
     )  # fmt: skip
 
