@@ -29,6 +29,7 @@ from extract.claims import (
     Topic,
     claim_from_json,
 )
+from fixtures.nasty.make import KINDS
 from store.library import Library
 
 FIXTURES = Path(__file__).parents[3] / "fixtures"
@@ -178,6 +179,16 @@ def test_import_can_confirm_everything(run: Run, tmp_path: Path) -> None:
     with Library.open(tmp_path / "library", read_only=True) as library:
         assert library.rules()
         assert not library.proposals()
+
+
+def test_what_was_read_off_a_picture_is_never_confirmed_unseen(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "scan.pdf").write_bytes(KINDS["scanned"]())
+    status, out, _ = run("--library", tmp_path / "library", "import", tmp_path / "scan.pdf", "--confirm-all")
+    assert status == 0
+    assert "read from a picture" in out
+    with Library.open(tmp_path / "library", read_only=True) as library:
+        assert not library.rules()
+        assert [proposal.claim.property for proposal in library.proposals()] == ["waterproof"]
 
 
 def test_folders_are_searched_for_pdfs_by_any_spelling(tmp_path: Path) -> None:
