@@ -12,11 +12,11 @@ from extract.clauses.frames import in_bad_state
 from extract.clauses.guard import speaks_against, withheld
 from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_legend, read_verdict
-from extract.document import Cell, Document, Passage, Row, Statement, Table, evidence_of, fold
-from extract.quantities import find_quantities
+from extract.document import Cell, Document, Passage, Row, Table, evidence_of, fold
+from extract.finders.coat_ways import way_claims, ways_of
+from extract.finders.table_signs import OTHER_PRODUCTS, cell_name, legend_near, timed_cells, usual, with_marked_notes
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.terms import Mention, Vocabulary
-from extract.units import Dimension
 
 _SKIPPED = frozenset(
     {
@@ -121,14 +121,14 @@ def _claims(
     corner = sense_of(table.corner, vocabulary.language)
     if topic is None or (section & _SKIPPED and _direction(section) is None and _direction(corner) is None):
         return
-    if _OTHERS.search(fold(" ".join(p.text for p in (table.section.title, table.title, table.corner)))):
+    if OTHER_PRODUCTS.search(fold(" ".join(p.text for p in (table.section.title, table.title, table.corner)))):
         return
-    table = _noted(_own_columns(table, vocabulary))
-    near = _legend_near(table, document)
-    legend = _usual(table, read_legend([p.text for p in (*table.legend, *table.notes, *near)], vocabulary.language))
-    ways = _ways(table, legend, vocabulary)
+    table = with_marked_notes(_own_columns(table, vocabulary))
+    near = legend_near(table, document)
+    legend = usual(table, read_legend([p.text for p in (*table.legend, *table.notes, *near)], vocabulary.language))
+    ways = ways_of(table, legend, vocabulary)
     if ways:
-        yield from _way_claims(table, ways, topic, legend, vocabulary, document.scanned)
+        yield from way_claims(table, ways, topic, legend, vocabulary, document.scanned)
         return
     rows = _by_heads(table, vocabulary) or [_read(row, legend, vocabulary) for row in table.rows]
     answered = sum(r.answer not in (None, Answer.UNKNOWN) for r in rows)
@@ -162,164 +162,6 @@ def _claims(
         if forbids_all:
             answer = Answer.NO
         yield from _row_claims(r, answer, topic, table, vocabulary, common, document.scanned)
-
-
-_OTHERS = re.compile(
-    r"\b(?:other products|complements?|complementary|further products|companion|accessor(?:y|ies)|related products|"
-    r"of the range|our range|also in the range|test results?)\b"
-)
-"""Tables on other products than this one, and on tests."""
-_MARK_IN_CELL = re.compile(r"^(.{1,40}?) ?\(?([1-9*†‡])\)\s*$")
-
-
-def _noted(table: Table) -> Table:
-    """The table with notes joined to cells whose mark still stands in them ('x 1)')."""
-    known: dict[str, list[Passage]] = {}
-    mark = ""
-    for note in table.notes:
-        match = re.match(r"\s*\(?([1-9*†‡])\)?[ .:)]", note.text)
-        mark = match.group(1) if match else mark
-        if mark:
-            known.setdefault(mark, []).append(note)
-    if not known:
-        return table
-
-    def with_notes(cell: Cell) -> Cell:
-        match = _MARK_IN_CELL.match(cell.text)
-        if match is None or match.group(2) not in known or cell.notes:
-            return cell
-        return Cell(cell.passage.part(0, match.end(1)), tuple(known[match.group(2)]))
-
-    return replace(
-        table,
-        rows=tuple(
-            replace(r, label=with_notes(r.label), cells=tuple(with_notes(c) for c in r.cells)) for r in table.rows
-        ),
-    )
-
-
-def _legend_near(table: Table, document: Document) -> list[Passage]:
-    """Small lines straight after a table that explain its signs."""
-    at = (
-        next(
-            (
-                i
-                for i, b in enumerate(document.blocks)
-                if isinstance(b, Table) and b.rows and b.rows[0].label.passage is table.rows[0].label.passage
-            ),
-            None,
-        )
-        if table.rows
-        else None
-    )
-    if at is None:
-        return []
-    after = [b for b in document.blocks[at + 1 : at + 4] if isinstance(b, Statement)]
-    return [
-        b.passage
-        for b in after
-        if re.search(
-            r"[=+✓✔✗✘●○◐-]\s*=?\s*(?:not |un)?\w*(?:suit|poss|recomm|appl|apt|permit|tested|allowed|released|yes|no\b)",
-            b.passage.folded,
-        )
-    ]
-
-
-def usual_signs(table: Table, language: str = "en") -> tuple[tuple[str, Answer], ...]:
-    """What a table's signs mean, by its legend or by usage."""
-    return _usual(table, read_legend([p.text for p in (*table.legend, *table.notes)], language))
-
-
-def _usual(table: Table, legend: tuple[tuple[str, Answer], ...]) -> tuple[tuple[str, Answer], ...]:
-    """What signs mean that no legend explains, by the company they keep: '-' beside '+', 'x' beside blanks."""
-    known = dict(legend)
-    texts = [fold(c.text).strip() for row in table.rows for c in row.cells]
-    out = list(legend)
-    if any(t in ("+", "++") for t in texts) and "-" not in known:
-        out.append(("-", Answer.NO))
-    crossed = any(re.match(r"x(?:$|[ (])", t) for t in texts)
-    ticked = any(re.match(r"(?:✓|✔|☑|●|√|\+|yes|ok|o$|o[ (])", t) for t in texts)
-    if crossed and not ticked and "x" not in known and "" in texts and len(table.heads) > 1:
-        out.append(("x", Answer.YES))
-    return tuple(out)
-
-
-_WAY = re.compile(
-    r"\W*(?:direct(?:ly)?|straight(?: on)?|without (?:sanding|abrading|intermediate)|"
-    r"wet[- ]on[- ]wet|after |with |when |once |on sanded|sanded|unsanded|over sanded|cured|if )"
-)
-
-
-def _ways(table: Table, legend: Sequence[tuple[str, Answer]], vocabulary: Vocabulary) -> tuple[int, ...]:
-    """The columns that are ways of going on ('direct', 'after sanding P500'), each with its own answers."""
-    columns = []
-    for i, stack in enumerate(table.heads):
-        head = fold(" ".join(c.text for c in stack))
-        cells = [row.cells[i] for row in table.rows if i < len(row.cells)]
-        told = sum(_told(c, legend, vocabulary) for c in cells)
-        filled = sum(bool(c.text.strip()) for c in cells)
-        if _WAY.match(head) and filled and told * 2 >= filled:
-            columns.append(i)
-    return tuple(columns) if len(columns) >= 2 else ()
-
-
-def _told(cell: Cell, legend: Sequence[tuple[str, Answer]], vocabulary: Vocabulary) -> bool:
-    verdict = read_verdict(_plain_sign(cell.text), legend, vocabulary.language) if cell.text.strip() else None
-    return _timed([cell]) if verdict is None else verdict.answer is not Answer.UNKNOWN
-
-
-def _plain_sign(text: str) -> str:
-    """'x' of 'x (20 min to 8 h)'."""
-    return re.sub(r"^(\S{1,3}) ?\(.*\)$", r"\1", text.strip(), flags=re.DOTALL)
-
-
-def _way_claims(
-    table: Table,
-    ways: Sequence[int],
-    topic: Topic,
-    legend: Sequence[tuple[str, Answer]],
-    vocabulary: Vocabulary,
-    scanned: bool,
-) -> Iterator[Claim]:
-    """Each way that a row's cell answers with yes is a permission under the conditions of its head."""
-    for row in table.rows:
-        mentions = vocabulary.mentions(row.label.text)
-        permitted: list[tuple[tuple[Condition, ...], Cell]] = []
-        refused: list[Cell] = []
-        for i in ways:
-            if i >= len(row.cells):
-                continue
-            cell = row.cells[i]
-            verdict = read_verdict(_plain_sign(cell.text), legend, vocabulary.language)
-            if verdict is not None and verdict.answer is Answer.NO:
-                refused.append(cell)
-            timed = verdict is None and _timed([cell])
-            if not timed and (verdict is None or verdict.answer is not Answer.YES):
-                continue
-            texts = [fold(" ".join(c.text for c in table.heads[i])), cell.passage.folded, row.label.passage.folded]
-            texts += [n.folded for n in (*cell.notes, *row.notes, *row.label.notes)]
-            hits = [h for t in texts for h in find_conditions(t, (), vocabulary.language)]
-            hits += [w for t in texts for w in times_as_windows(t)]
-            if re.match(r"\W*(?:direct|straight|without)", texts[0]):
-                hits = [h for h in hits if h.condition is not Condition.ABRADED or h.start > 0]
-            permitted.append((tags(hits), cell))
-        if not permitted and len(refused) < len(ways):
-            continue
-        for m in mentions:
-            if topic is Topic.TOPPED_BY and m.object.startswith(("surface.", "finish.", "treatment.")):
-                continue
-            for conditions, cell in permitted or [((), refused[0])]:
-                yield Claim(
-                    topic=topic,
-                    property=None,
-                    stance=Stance.PERMITS if permitted else Stance.FORBIDS,
-                    evidence=evidence_of([p for p in (row.label.passage, cell.passage) if p.text.strip()]),
-                    object=m.as_found() if topic is Topic.GOES_OVER else m.object,
-                    conditions=conditions,
-                    confidence=0.9,
-                    from_picture=scanned,
-                    why=Why("table row, one way", (m.words,), _cell(table, row)),
-                )
 
 
 def _own_columns(table: Table, vocabulary: Vocabulary) -> Table:
@@ -383,17 +225,14 @@ def _read(row: Row, legend: Sequence[tuple[str, Answer]], vocabulary: Vocabulary
         answer, answer_cell = verdict.answer, cell
     if answer is None and not rest:
         answer = Answer.UNKNOWN
-    if answer is None and answer_cell is not None and row.cells and answer_cell is row.cells[0] and not _timed(rest):
+    first = answer_cell is not None and bool(row.cells) and answer_cell is row.cells[0]
+    if answer is None and first and not timed_cells(rest):
         answer = Answer.UNKNOWN
     return _Row(row, vocabulary.mentions(row.label.text), answer, answer_cell, tuple(rest))
 
 
-def _timed(cells: Sequence[Cell]) -> bool:
-    return any(q.dimension is Dimension.TIME for c in cells for q in find_quantities(c.passage.folded))
-
-
 def _holds_times(table: Table) -> bool:
-    return any(_timed(row.cells) for row in table.rows)
+    return any(timed_cells(row.cells) for row in table.rows)
 
 
 def _prepares(table: Table, vocabulary: Vocabulary) -> bool:
@@ -460,7 +299,7 @@ def _row_claims(
                     conditions=(Condition.WITHIN_WINDOW,),
                     confidence=0.8,
                     from_picture=scanned,
-                    why=Why("table note: in time, unsanded", (m.words,), _cell(table, row)),
+                    why=Why("table note: in time, unsanded", (m.words,), cell_name(table, row)),
                 )
     for m in r.mentions:
         if topic is Topic.TOPPED_BY and m.object.startswith(("surface.", "finish.", "treatment.")):
@@ -480,7 +319,7 @@ def _row_claims(
             via=via.object if via is not None and not turned else None,
             confidence=0.95 if r.answer is not None else 0.85,
             from_picture=scanned,
-            why=Why("table row" + (", excepted" if turned else ""), (m.words,), _cell(table, row)),
+            why=Why("table row" + (", excepted" if turned else ""), (m.words,), cell_name(table, row)),
         )
 
 
@@ -532,7 +371,3 @@ def _must_isolate(texts: Sequence[Passage]) -> bool:
 def _excepted(label: str) -> int | None:
     match = re.search(r"\(not |\bexcept\b|\bexcluding\b|\bbut not\b|\bother than\b", label)
     return match.start() if match else None
-
-
-def _cell(table: Table, row: Row) -> str:
-    return f"{table.corner.text or table.title.text}: {row.label.text}"

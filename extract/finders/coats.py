@@ -212,12 +212,12 @@ def _answered(block: Statement, asked: Statement | None) -> tuple[Statement, Sta
 def _timed_leads(document: Document, vocabulary: Vocabulary) -> frozenset[str]:
     """Lead-ins whose own paragraph sets the window for the coats that they list."""
     verbs = cues(vocabulary.language).window["verbs"]
-    timed: set[tuple[int, int]] = set()
+    timed: set[tuple[tuple[str, ...], int]] = set()
     out: set[str] = set()
     for block in document.blocks:
         if not isinstance(block, Statement) or block.kind is not StatementKind.SENTENCE:
             continue
-        place = (id(block.section), block.paragraph)
+        place = (tuple(h.text for h in block.section.headings), block.paragraph)
         folded = block.passage.folded
         if times(folded) and (verbs.search(folded) or re.search(r"\bpaint\b", folded)):
             timed.add(place)

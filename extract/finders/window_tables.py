@@ -13,7 +13,7 @@ from extract.clauses.cues import Cues, cues
 from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_verdict
 from extract.document import Cell, Passage, Row, Statement, Table, evidence_of, fold
-from extract.finders import coat_tables
+from extract.finders.table_signs import OTHER_PRODUCTS, usual_signs
 from extract.quantities import Quantity, find_quantities
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.terms import Vocabulary
@@ -50,12 +50,12 @@ def claims(
     """
     known = cues(vocabulary.language)
     senses = _senses(table, vocabulary)
-    if _OTHERS.search(fold(" ".join(p.text for p in (table.section.title, table.title, table.corner)))):
+    if OTHER_PRODUCTS.search(fold(" ".join(p.text for p in (table.section.title, table.title, table.corner)))):
         return
     whole = _is_window_table(table, known, vocabulary)
     if not whole and senses & _ELSEWHERE and Sense.DRYING not in senses:
         return
-    signs = coat_tables.usual_signs(table, vocabulary.language)
+    signs = usual_signs(table, vocabulary.language)
     around = _Side.of(" ".join(p.text for p in _around(table)), (), known, vocabulary)
     columns = [_Side.of(" ".join(c.text for c in stack), stack, known, vocabulary) for stack in table.heads]
     general = _general_temperature(table, near)
@@ -91,11 +91,6 @@ def claims(
     yield from _claims(found, words, general, table, scanned)
 
 
-_OTHERS = re.compile(
-    r"\b(?:other products|complements?|complementary|further products|companion|accessor(?:y|ies)|related products|"
-    r"of the range|our range|also in the range|test results?|property)\b"
-)
-"""Tables on other products than this one, and on tests."""
 _ELSEWHERE = frozenset(
     {
         Sense.GOES_OVER, Sense.MIXING, Sense.SYSTEMS, Sense.SAFETY, Sense.PACKAGING, Sense.STORAGE, Sense.FAULTS,
