@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from statistics import median
 
 from extract.layout.banded import grid_of_rows, split_rows
-from extract.layout.columns import Band, Row, covered, find_bands, rows_of, split_over, word_gap
+from extract.layout.cells import kind_of
+from extract.layout.columns import Band, Row, covered, find_bands, rows_of, split_at_starts, split_over, word_gap
 from extract.layout.pieces import Element, Grid, Segment, bounds, extent, gaps_between, split_signs
 from extract.reading.pages import Page
 
@@ -46,8 +47,15 @@ def table_within(page: Page, band: list[list[Element]]) -> tuple[int, Grid, int]
     last = _with_tail(band, last)
     segments = [e for strip in band[first:last] for e in strip if isinstance(e, Segment)]
     rows = split_signs(rows_of([s for s in segments if not s.angle]), min(s.x0 for s in segments))
+    rows = split_at_starts(rows)
     bands = find_bands(rows)
-    if len(bands) < 2 or not reads_as_table(rows, bands) or _are_two_flows(segments) or _are_captions(rows, bands):
+    if (
+        len(bands) < 2
+        or not reads_as_table(rows, bands)
+        or _names_nothing(rows, bands)
+        or _are_two_flows(segments)
+        or _are_captions(rows, bands)
+    ):
         return None
     printed = split_rows(split_over(rows, bands, word_gap(rows)), bands)
     if len(printed) < 2:
@@ -169,3 +177,12 @@ def _are_captions(rows: Sequence[Row], bands: Sequence[Band]) -> bool:
     if not several or max(middles) > 4.0:
         return False
     return sum(1 for left in lefts if left > 3.0) >= 0.6 * len(several) and (len(columns[0]) < 2 or lefts[0] > 3.0)
+
+
+def _names_nothing(rows: Sequence[Row], bands: Sequence[Band]) -> bool:
+    """Whether two columns of a line or two both begin with figures: captions side by side, no labels and values."""
+    if len(bands) != 2 or len(rows) > 3:
+        return False
+    first = [s for row in rows for s in row if covered(s, bands) == (0, 1)]
+    second = [s for row in rows for s in row if covered(s, bands) == (1, 2)]
+    return all(any(kind_of(s.text) == "figure" for s in column) for column in (first[:1], second[:1]))

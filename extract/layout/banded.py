@@ -6,7 +6,17 @@ import itertools
 from collections.abc import Sequence
 
 from extract.claims import Box
-from extract.layout.columns import Band, Row, covered, find_bands, rows_of, share_heads, split_over, word_gap
+from extract.layout.columns import (
+    Band,
+    Row,
+    covered,
+    find_bands,
+    rows_of,
+    share_heads,
+    split_at_starts,
+    split_over,
+    word_gap,
+)
 from extract.layout.pieces import Grid, GridCell, Segment, inside, split_signs
 from extract.reading.pages import Page
 
@@ -22,6 +32,8 @@ def grid_of_bands(page: Page, box: Box, ys: Sequence[float], segments: Sequence[
         return None
     lines = [split_signs(rows_of([s for s in group if not s.angle]), box[0]) for group in groups]
     ruled_rows = len(groups) >= 3 and sorted(len(line) for line in lines)[len(lines) // 2] <= 2
+    cut = iter(split_at_starts([row for line in lines for row in line]))
+    lines = [[next(cut) for _ in line] for line in lines]
     rows = [row for line in lines for row in line]
     bands = find_bands(rows)
     if len(bands) < 2 or not _is_table(rows, bands):

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from extract.layout.pieces import Segment, part_of
 
 Row = list[Segment]
+_SAME_START = 1.5
+"""Points within which parts of several rows begin one column."""
 _GRAZED = 0.2
 """Share of the narrower: a part that overlaps a column by less than this only grazes it."""
 
@@ -78,8 +80,43 @@ def split_over(rows: Sequence[Row], bands: Sequence[Band], usual: float) -> list
     return out
 
 
+def split_at_starts(rows: Sequence[Row]) -> list[Row]:
+    """Rows in which a part is cut before a word that stands where parts of two other rows begin.
+
+    Columns set so close that a long cell comes within a word's blank of the next one.
+    """
+    usual = word_gap(rows)
+    starts = [[*(s.x0 for s in row[1:]), *(x for s in row for x in _wide_starts(s, usual))] for row in rows]
+    out: list[Row] = []
+    for n, row in enumerate(rows):
+        parts: Row = []
+        for segment in row:
+            cuts = [
+                i
+                for i, (a, b) in enumerate(itertools.pairwise(segment.words), 1)
+                if b.x0 - a.x1 > max(0.36 * segment.size, 1.3 * usual)
+                and sum(any(abs(x - b.x0) <= _SAME_START for x in other) for m, other in enumerate(starts) if m != n)
+                > 1
+            ]
+            edges = [0, *cuts, len(segment.words)]
+            whole = not cuts or segment.angle
+            parts.extend(
+                [segment] if whole else [part_of(segment, segment.words[a:b]) for a, b in itertools.pairwise(edges)]
+            )
+        out.append(parts)
+    return out
+
+
+def _wide_starts(segment: Segment, usual: float) -> list[float]:
+    """Where words of a part begin after a blank plainly wider than those between words."""
+    least = max(0.55 * segment.size, 1.8 * usual)
+    return [b.x0 for a, b in itertools.pairwise(segment.words) if b.x0 - a.x1 > least]
+
+
 def _cut(segment: Segment, bands: Sequence[Band], usual: float) -> list[Segment]:
     first, end = covered(segment, bands)
+    while end < len(bands) and any((w.x0 + w.x1) / 2 > bands[end].x0 for w in segment.words[1:]):
+        end += 1  # a dash at the foot of a wide column, say
     words = segment.words
     if end - first < 2 or len(words) < 2 or segment.angle:
         return [segment]

@@ -197,14 +197,17 @@ def _list_marks(lines: Sequence[Line]) -> set[tuple[str, int]]:
 
 def _mark_of(line: Line, marks: set[tuple[str, int]]) -> str:
     bullet = line.bullet
+    words = [w.text for s in line.words for w in s.words]
+    if bullet and len(words) > 2 and words[0] == bullet and words[1] in TICKS | CROSSES:
+        return f"{bullet} {words[1]}"  # a bullet before the tick that tells
     if bullet and bullet not in DASHES:
         signs = {w.text for segment in line.words for w in segment.words if w.text in TICKS | CROSSES}
         return bullet if len(signs) < 2 else ""  # several signs on a line: a legend
     if bullet and (bullet, round(line.x0 / 3)) in marks:
         return bullet
     first = line.first.words[0].text
-    words = [w for s in line.words for w in s.words]
-    if len(words) > 2 and _ITEM_NUMBER.match(first) and not line.bold and not words[0].raised:
+    printed = [w for s in line.words for w in s.words]
+    if len(printed) > 2 and _ITEM_NUMBER.match(first) and not line.bold and not printed[0].raised:
         return first
     return ""
 

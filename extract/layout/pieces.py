@@ -72,9 +72,9 @@ class Segment:
     @property
     def bullet(self) -> str:
         """The sign that opens a list item here, else ''."""
-        if self.dotted:
-            return "•"
         first = self.words[0].text
+        if self.dotted:
+            return first if first in TICKS | CROSSES and len(self.words) > 1 else "•"
         if first == "×" and len(self.words) > 1 and self.words[1].text[:1].isdigit():
             return ""  # a measure broken at a line's end, 10 × 10 cm
         if len(first) == 1 and (first in BULLETS or (first in DASHES and len(self.words) > 1)):

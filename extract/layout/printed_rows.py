@@ -40,16 +40,18 @@ def _parts(cells: list[GridCell]) -> list[list[list[Segment]]]:
     bases = [line[0].base for line in lines]
     if len(bases) < 2:
         return []
-    if any(s.bullet for c in cells for s in c.segments):
+    if any(s.bullet and len(s.words) > 1 for c in cells for s in c.segments):
         return []
     size = lines[0][0].size
     loose = min(b - a for a, b in itertools.pairwise(bases)) >= _LOOSE * size
+    if any(_goes_on(line[0]) for line in lines):
+        return []
     full = 0
     for cell in cells:
         printed = rows_of(cell.segments)
         if any(min(abs(line[0].base - base) for base in bases) > _SAME_LINE for line in printed):
             return []
-        if any(_goes_on(line[0]) for line in printed):
+        if len(printed) != len(bases) and any(_goes_on(line[0]) for line in printed):
             return []
         full += len(printed) == len(bases)
     if full < 2 or full < 0.6 * sum(not c.empty for c in cells) or not (loose or len(bases) > 2):

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from extract.document import Passage, Section, Statement, StatementKind, join
+from extract.layout.cells import kind_of
 from extract.layout.ink import Ink
 from extract.layout.lexicon import lexicon
 from extract.layout.notes import Notes
@@ -83,7 +84,10 @@ def bullet_statement(
 
 
 def captioned_fields(lines: Sequence[Ink]) -> list[tuple[Ink, Ink]]:
-    """Label and value of each line of a caption whose every line is 'Label: value'; empty where one is not."""
+    """Labels and values of a caption of lines 'Label: value', or of a label and its figure by turns; else empty."""
+    kinds = [kind_of(ink.text) for ink in lines]
+    if len(lines) >= 4 and kinds == ["words", "figure"] * (len(lines) // 2):
+        return list(zip(lines[::2], lines[1::2], strict=True))
     out: list[tuple[Ink, Ink]] = []
     for ink in lines:
         plain = _plain_label(ink)
