@@ -188,23 +188,42 @@ def _logo(texts: _Texts, known: str) -> str | None:
     if not known:
         return None
     target = re.sub(r"[^a-z0-9]", "", fold(without_company_form(known)))
+    best = ""
     for text in (*texts.running, *texts.titles, *texts.opening[:4]):
         head = re.split(r"\s{2,}|\s[|·]\s", text)[0]
         words = head.split()
         for n in range(min(len(words), 6), 0, -1):
             name = " ".join(words[:n]).strip(" ,·|")
             squashed = re.sub(r"[^a-z0-9]", "", fold(name))
-            if len(squashed) >= 4 and target.startswith(squashed):
-                if not name.isupper():
-                    return name
-                # A logo in capitals says nothing of the name's own capitals; the imprint does.
-                written = " ".join(without_company_form(known).split()[: len(name.split())])
-                same = re.sub(r"[^a-z0-9]", "", fold(written)) == squashed
-                return written if same and not written.isupper() else readable(name)
-    return None
+            if len(squashed) < 4 or not target.startswith(squashed):
+                continue
+            # 'Hollin' of a title 'Hollin Primax 55' is a part of the name: a line that is the name goes before it.
+            if n == len(words):
+                return _written(name, known)
+            if len(squashed) > len(re.sub(r"[^a-z0-9]", "", fold(best))):
+                best = name
+            break
+    return _written(best, known) if best else None
+
+
+def _written(best: str, known: str) -> str:
+    """A name of the head in the capitals and small letters of the imprint or the author."""
+    if not best.isupper():
+        return best
+    # A logo in capitals says nothing of the name's own capitals; the imprint does.
+    written = " ".join(without_company_form(known).split()[: len(best.split())])
+    same = re.sub(r"[^a-z0-9]", "", fold(written)) == re.sub(r"[^a-z0-9]", "", fold(best))
+    return written if same and not written.isupper() else readable(best)
 
 
 # --- product ------------------------------------------------------------------------------------------------------
+
+
+_NO_TITLE = (
+    r"\.(?:docx?|indd|pdf|odt|qxd|xlsx?|html?|svg|tex|typ|pages|fodt|rtf|txt|cdr|ai|pub)\b"
+    r"|^untitled|^microsoft|^document\s?\d*$|^\W*$"
+)
+"""What a program writes into a PDF's title when nobody has given it one."""
 
 
 def _product(texts: _Texts, maker: str | None, file_name: str) -> str | None:
@@ -215,9 +234,7 @@ def _product(texts: _Texts, maker: str | None, file_name: str) -> str | None:
             name = _stripped(part)
             if name:
                 candidates.setdefault(name, 6.0 - 1.5 * min(rank, 3))
-    if title and not re.search(
-        r"\.(?:docx?|indd|pdf|odt|qxd|xlsx?|html?|svg|tex|typ|pages|fodt|rtf|txt|cdr|ai|pub)\b|^untitled|^microsoft|^document\s?\d*$|^\W*$", title, re.IGNORECASE
-    ):
+    if title and not re.search(_NO_TITLE, title, re.IGNORECASE):
         candidates.setdefault(title, 4.0)
     for text in (*texts.running, *texts.opening[:3]):
         for part in _parts(text):
@@ -296,7 +313,7 @@ def _merit(name: str, texts: _Texts, maker: str | None, title: str, file_name: s
         merit += 2.5
     if any(c.isdigit() for c in folded):
         merit += 1.0
-    if maker and (folded == fold(maker) or folded in fold(maker) or fold(maker) == folded.split(" ")[0]):
+    if maker and (folded in fold(maker) or (fold(maker) == words[0] and set(words[1:]) <= _descriptive())):
         merit -= 8.0
     if len(words) > 6 or re.search(r"[.!?]$|[;:,]", name):
         merit -= 5.0
@@ -327,6 +344,10 @@ def _aliases(texts: _Texts, product: str | None, kind: str | None) -> tuple[str,
         out.update(dict.fromkeys((code.group(1), code.group(2))))
     words = product.split()
     body = fold(texts.body)
+    maker = fold(_maker(texts) or "").split()
+    if len(words) > 1 and maker and fold(words[0]) == maker[0] and len(words[1]) > 2:
+        out[" ".join(words[1:])] = None  # 'Hollin Primax 55' is 'Primax 55' in the text
+        words = words[1:]
     if len(words) > 1 and len(words[0]) > 3 and re.search(rf"(?<!\w){re.escape(fold(words[0]))}(?!\w)", body):
         out[words[0]] = None
     return tuple(name for name in out if name != product)
