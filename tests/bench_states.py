@@ -28,7 +28,13 @@ def fill_bench(wiring: Wiring) -> Iterator[tuple[str, Callable[[], None]]]:
         place.product.meaning_changed.emit(wiring.book.products[0])
         place.form.panels.activated.emit(5)
         place.form.losses.activated.emit(4)
-        for name, text in (("dry", "60"), ("volume_solids", "54"), ("pot_life", "180"), ("density/base", "1,45")):
+        for name, text in (
+            ("coats", "2"),
+            ("dry", "60"),
+            ("volume_solids", "54"),
+            ("pot_life", "180"),
+            ("density/base", "1,45"),
+        ):
             place.form.lines[name].setText(text)
             place.form.lines[name].figure_typed.emit()
         place.clock.start()

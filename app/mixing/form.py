@@ -24,7 +24,7 @@ from store.sums.coverage import LOSSES
 PARTS = ("base", "hardener", "third component", "thinner")
 _OPTIONS_WIDTH = 40 * GRID
 _LINE_WIDTH, _PART_WIDTH = 11 * GRID, 9 * GRID
-_SAME = ("area", "loss", "measure", "coats")
+_SAME = ("area", "loss", "measure")
 """Kept from one product to the next."""
 
 
@@ -110,8 +110,11 @@ class MixForm(QWidget):
         """A product's own figures, and the prices of its tins by component; densities typed for it before."""
         before = self._owner
         self._owner = f"{figures.product.maker}|{figures.product.name}" if figures is not None else ""
-        for row in self._rows.values():
+        for name, row in self._rows.items():
             row.take(figures, keep_own=self._owner == before)
+            own = self._settings.text(self._key(f"own {name}")) if self._owner else ""
+            if own:
+                row.put_own(own)
         ratio = self._rows["ratio"].chosen
         if ratio is not None and ratio.claim.basis:
             self.basis.setCurrentIndex(max(self.basis.findData(ratio.claim.basis), 0))
@@ -124,8 +127,6 @@ class MixForm(QWidget):
                     self.lines[key].set_figure(from_tin)
                 else:
                     self.lines[key].setText(kept)
-        if self.figure("coats") is None:
-            self.lines["coats"].setText(self._settings.text("mixing/coats"))
         self._on_changed()
 
     # --- inside
@@ -244,7 +245,6 @@ class MixForm(QWidget):
 
     def _take_up_own(self) -> None:
         self.lines["area"].setText(self._settings.text("mixing/area"))
-        self.lines["coats"].setText(self._settings.text("mixing/coats", "2"))
         self.lines["loss"].setText(self._settings.text("mixing/loss", "40"))
         self.measure.setCurrentIndex(max(self.measure.findData(self._settings.text("mixing/measure", "cup")), 0))
 
@@ -254,6 +254,9 @@ class MixForm(QWidget):
             self._settings.set_text(f"mixing/{kept}", text)
         if name in self.lines and "/" in name and self._owner:
             self._settings.set_text(self._key(name), self.lines[name].text())
+        if name in self._rows and self._owner:
+            row = self._rows[name]
+            self._settings.set_text(self._key(f"own {name}"), "" if row.chosen is not None else row.line.text())
         if name == "ratio":
             chosen = self._rows["ratio"].chosen
             if chosen is not None and chosen.claim.basis:

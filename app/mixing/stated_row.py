@@ -94,6 +94,12 @@ class StatedRow(QObject):
         self._say()
         self.changed.emit()
 
+    def put_own(self, text: str) -> None:
+        """A figure of the user's own, kept from before; says nothing to anybody but what it is."""
+        self.line.setText(text)
+        self.line.setCursorPosition(0)
+        self._say()
+
     def show_row(self, shown: bool) -> None:
         for widget in (self.label, self.line):
             widget.setVisible(shown)

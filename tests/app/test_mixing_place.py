@@ -227,6 +227,9 @@ def test_own_figures_and_the_product_are_there_at_the_next_opening(qtbot: QtBot,
                 assert wiring.mixing.product.text == NAME
                 assert wiring.mixing.form.figure("area") == 2
                 assert wiring.mixing.form.figure("density/base") == 1.45
+                assert wiring.mixing.form.figure("dry") == 50
+                assert wiring.mixing.form._rows["dry"].says.words == "Your figure: the sheet does not say."
+                assert wiring.mixing.card.large == "840 ml"
 
 
 def test_every_field_has_a_name(wiring: Wiring, tmp_path: Path) -> None:
