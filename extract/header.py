@@ -3,44 +3,26 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from pathlib import PurePath
 
 from extract.claims import SheetHeader
 from extract.dates import find_dates, header_words, issue_date, revision
-from extract.document import Document, Statement, Table, fold
-from extract.kinds import is_known, kinds
+from extract.document import Document, fold
+from extract.head_kind import kind_of
+from extract.head_texts import HeadTexts, parts_of, texts_of
 from extract.names import readable
 from extract.terms import SubjectNames, Vocabulary
-
-_FIRST_WORDS = 80
-_LAST_WORDS = 24
-_FIRST = 12
-"""How many blocks of a sheet's beginning may say what the product is."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Texts:
-    """The texts of a sheet where its head may stand, as printed."""
-
-    titles: tuple[str, ...]
-    running: tuple[str, ...]
-    opening: tuple[str, ...]
-    closing: tuple[str, ...]
-    body: str
-    metadata: dict[str, str]
 
 
 def read_header(
     document: Document, file_name: str, sha256: str, pages: int, vocabulary: Vocabulary
 ) -> tuple[SheetHeader, SubjectNames]:
     """The header of a sheet of one product, and the names by which the sheet calls it."""
-    texts = _texts(document)
+    texts = texts_of(document)
     maker = _maker(texts)
     product = _product(texts, maker, file_name)
     code = _code(texts, product)
-    kind = _kind(texts, product, vocabulary)
+    kind = kind_of(texts, product, vocabulary)
     heads = [fold(t) for t in (*texts.running, *texts.titles, *texts.opening)]
     american = _is_american(fold(texts.body))
     header = SheetHeader(
@@ -57,58 +39,6 @@ def read_header(
         scanned=document.scanned,
     )
     return header, SubjectNames(name=product or "", aliases=_aliases(texts, product, kind), kind=kind, code=code)
-
-
-def _texts(document: Document) -> _Texts:
-    opening: list[str] = []
-    body: list[str] = []
-    for i, block in enumerate(document.blocks):
-        words = _words_of(block)
-        body.append(words)
-        if i < _FIRST:
-            opening += [h.text for h in block.section.headings if h.text not in opening]
-            if isinstance(block, Statement):
-                opening.append(words)
-    closing = [b.passage.text for b in document.blocks[-6:] if isinstance(b, Statement)]
-    return _Texts(
-        titles=tuple(" ".join(t.text.split()) for t in document.titles if t.text.strip()),
-        running=tuple(" ".join(t.text.split()) for t in document.running if t.text.strip()),
-        opening=tuple(dict.fromkeys((*opening, *_first_lines(document)))),
-        closing=tuple(dict.fromkeys((*closing, *_last_lines(document)))),
-        body="\n".join(body),
-        metadata={k.lower(): v for k, v in document.metadata},
-    )
-
-
-def _first_lines(document: Document) -> list[str]:
-    """The first printed lines of the title's page: a subtitle may be no statement and head nothing."""
-    title_pages = [g.page for t in document.titles[:1] for g in t.origins if g is not None]
-    page = next((p for p in document.pages if p.number == (title_pages[0] if title_pages else 1)), None)
-    lines: list[list[str]] = []
-    last: tuple[float, float] | None = None
-    for word in page.words[:_FIRST_WORDS] if page is not None else ():
-        top, bottom = word.box[1], word.box[3]
-        if last is None or abs(top - last[0]) > 0.6 * (bottom - top):
-            lines.append([])
-        lines[-1].append(word.text)
-        last = (top, bottom)
-    return [" ".join(line) for line in lines]
-
-
-def _last_lines(document: Document) -> list[str]:
-    """The last printed lines of each page, where an imprint may stand divided into sentences by its full stops."""
-    out = []
-    for page in document.pages:
-        words = page.words[-_LAST_WORDS:]
-        out.append(" ".join(w.text for w in words))
-    return out
-
-
-def _words_of(block: Statement | Table) -> str:
-    if isinstance(block, Statement):
-        return f"{block.label.text}: {block.passage.text}" if block.label is not None else block.passage.text
-    cells = [c.text for row in block.rows for c in (row.label, *row.cells)]
-    return " ".join((block.title.text, block.corner.text, *(c.text for s in block.heads for c in s), *cells))
 
 
 # --- maker -----------------------------------------------------------------------------------------------------
@@ -128,7 +58,7 @@ def without_company_form(name: str) -> str:
     return bare or name.strip()
 
 
-def _maker(texts: _Texts) -> str | None:
+def _maker(texts: HeadTexts) -> str | None:
     imprint = _imprint(texts)
     author = texts.metadata.get("author", "").strip()
     logo = _logo(texts, imprint or author)
@@ -146,11 +76,11 @@ def _maker(texts: _Texts) -> str | None:
 _LETTERHEAD_WORDS = 6
 
 
-def _letterhead(texts: _Texts) -> str | None:
+def _letterhead(texts: HeadTexts) -> str | None:
     """A line in capitals at the very head that is no title, no word of the trade and no kind of sheet: the logo."""
     titles = {fold(t) for t in texts.titles}
     for text in (*texts.running[:2], *texts.opening[:3]):
-        head = _parts(text)[0].strip(" .,·|") if _parts(text) else ""
+        head = parts_of(text)[0].strip(" .,·|") if parts_of(text) else ""
         words = head.split()
         if not 1 <= len(words) <= _LETTERHEAD_WORDS or fold(head) in titles or any(c.isdigit() for c in head):
             continue
@@ -163,7 +93,7 @@ def _letterhead(texts: _Texts) -> str | None:
     return None
 
 
-def _imprint(texts: _Texts) -> str | None:
+def _imprint(texts: HeadTexts) -> str | None:
     """The company named with its legal form in a running line or at the end, as in an address."""
     forms = sorted(header_words()["words"]["companies"], key=len, reverse=True)
     pattern = re.compile(
@@ -183,7 +113,7 @@ _PLAIN_WORD = re.compile(r"\s(?:as|co|sa|ag|kg|ab|spa|sl|company|limited|inc)$")
 """Forms of companies that are words too: in small letters they are words."""
 
 
-def _logo(texts: _Texts, known: str) -> str | None:
+def _logo(texts: HeadTexts, known: str) -> str | None:
     """The name as printed at the head, where it is the imprint's or the author's, or a part of it."""
     if not known:
         return None
@@ -226,18 +156,18 @@ _NO_TITLE = (
 """What a program writes into a PDF's title when nobody has given it one."""
 
 
-def _product(texts: _Texts, maker: str | None, file_name: str) -> str | None:
+def _product(texts: HeadTexts, maker: str | None, file_name: str) -> str | None:
     candidates: dict[str, float] = {}
     title = _stripped(texts.metadata.get("title", ""))
     for rank, text in enumerate(texts.titles):
-        for part in _parts(text):
+        for part in parts_of(text):
             name = _stripped(part)
             if name:
                 candidates.setdefault(name, 6.0 - 1.5 * min(rank, 3))
     if title and not re.search(_NO_TITLE, title, re.IGNORECASE):
         candidates.setdefault(title, 4.0)
     for text in (*texts.running, *texts.opening[:3]):
-        for part in _parts(text):
+        for part in parts_of(text):
             name = _stripped(part)
             if name and len(name.split()) <= 5:
                 candidates.setdefault(name, 1.0)
@@ -258,7 +188,7 @@ def _descriptive() -> set[str]:
     return set(header_words()["words"]["descriptive"]) - {"the", "a", "for", "and", "of", "in", "/", "&", "product"}
 
 
-def _shared_name(texts: _Texts) -> str | None:
+def _shared_name(texts: HeadTexts) -> str | None:
     """The name that two products in one title share ('FASTFILL GLASS · FASTFILL ALU')."""
     variants = _variants(texts)
     if not variants:
@@ -268,7 +198,7 @@ def _shared_name(texts: _Texts) -> str | None:
     return " ".join(shared) or None
 
 
-def _variants(texts: _Texts) -> list[str]:
+def _variants(texts: HeadTexts) -> list[str]:
     """The products that one title names by a name that they share; none where it names one product."""
     for title in texts.titles:
         parts = [re.sub(r"\([^)]*\)", "", p).split() for p in re.split(r"\s+[|·•/&+–—]\s+|,\s+|\sand\s", title)]
@@ -278,10 +208,6 @@ def _variants(texts: _Texts) -> list[str]:
         if len(parts) == len(named) == len(whole) >= 2 and len(first) == 1 and not first & _descriptive():
             return [" ".join(p) for p in named]
     return []
-
-
-def _parts(text: str) -> list[str]:
-    return [p for p in re.split(r"\s{2,}|\s+[|·•–—]\s+|\n", text) if p.strip()]
 
 
 def _stripped(text: str) -> str:
@@ -298,7 +224,7 @@ def _unspaced(text: str) -> str:
     return re.sub(r"(?<!\S)(?:\S ){3,}\S(?!\S)", lambda m: m.group().replace(" ", ""), text)
 
 
-def _merit(name: str, texts: _Texts, maker: str | None, title: str, file_name: str) -> float:
+def _merit(name: str, texts: HeadTexts, maker: str | None, title: str, file_name: str) -> float:
     folded = fold(name)
     words = folded.split()
     merit = 0.0
@@ -332,7 +258,7 @@ def _from_file_name(file_name: str) -> str | None:
     return name or None
 
 
-def _aliases(texts: _Texts, product: str | None, kind: str | None) -> tuple[str, ...]:
+def _aliases(texts: HeadTexts, product: str | None, kind: str | None) -> tuple[str, ...]:
     if not product:
         return ()
     out: dict[str, None] = {}
@@ -356,7 +282,7 @@ def _aliases(texts: _Texts, product: str | None, kind: str | None) -> tuple[str,
 # --- code -----------------------------------------------------------------------------------------------------------
 
 
-def _code(texts: _Texts, product: str | None) -> str | None:
+def _code(texts: HeadTexts, product: str | None) -> str | None:
     labels = sorted(header_words()["words"]["codes"], key=len, reverse=True)
     labelled = re.compile(
         r"(?<![\w.])(?i:"
@@ -378,7 +304,7 @@ def _code(texts: _Texts, product: str | None) -> str | None:
     in_name = re.search(r"\b(?:[A-Z]{1,5}-\d{2,5}|[A-Z]{2,3} \d{3,5})[A-Z]{0,2}\b", product or "")
     if in_name is not None and _is_named_besides(product or "", in_name.group(), texts):
         return in_name.group()
-    return _beside_the_kind(texts, product) or _numbered(texts, product)
+    return _beside_thekind_of(texts, product) or _numbered(texts, product)
 
 
 def find_date_in(text: str) -> bool:
@@ -386,7 +312,7 @@ def find_date_in(text: str) -> bool:
     return any(d.full for d in find_dates(fold(text)))
 
 
-def _is_named_besides(product: str, code: str, texts: _Texts) -> bool:
+def _is_named_besides(product: str, code: str, texts: HeadTexts) -> bool:
     """Whether the product has a name beside the code ('TR-740 Ironhide'); a code alone is its name."""
     titles = [t for t in texts.titles if code in t]
     rest = " ".join((product, *titles)).replace(code, " ").split()
@@ -396,7 +322,7 @@ def _is_named_besides(product: str, code: str, texts: _Texts) -> bool:
     return any(fold(w) not in fold(maker or "") for w in own) and bool(imprint or own)
 
 
-def _beside_the_kind(texts: _Texts, product: str | None) -> str | None:
+def _beside_thekind_of(texts: HeadTexts, product: str | None) -> str | None:
     """A code in the line of the head that says what the product is ('Epoxy primer  B-650  Revised: ...')."""
     for text in (*texts.running, *texts.opening[:3]):
         if not _descriptive() & set(re.findall(r"[\w-]+", fold(text))):
@@ -409,7 +335,7 @@ def _beside_the_kind(texts: _Texts, product: str | None) -> str | None:
     return None
 
 
-def _numbered(texts: _Texts, product: str | None) -> str | None:
+def _numbered(texts: HeadTexts, product: str | None) -> str | None:
     """A number beside 'data sheet' that the text uses for the product itself ('40.2000' where it speaks of 40.2xxx)."""
     body = fold(texts.body)
     for text in (*texts.running, *texts.titles):
@@ -423,121 +349,6 @@ def _numbered(texts: _Texts, product: str | None) -> str | None:
             stem = fold(number)[: max(3, number.find(".") + 2)]
             if product and re.search(rf"{re.escape(fold(product))}\W{{1,4}}{re.escape(stem)}", body):
                 return number
-    return None
-
-
-# --- kind -----------------------------------------------------------------------------------------------------------
-
-
-def _kind(texts: _Texts, product: str | None, vocabulary: Vocabulary) -> str | None:
-    """The kind that the title's neighbours or the first sentences name; the most particular of equals."""
-    name = fold(product or "")
-    lines: list[str] = []
-    for text in (*texts.titles, *texts.running, *texts.opening):
-        for part in _parts(text):
-            if fold(part) != name and len(part) < 120:
-                lines.append(part)
-    telling = _self_sentence(texts, product, vocabulary)
-    described = [
-        refined(_head_of(found), line)
-        for line in _unique(lines)
-        if _is_descriptor(line) and (found := _put_on(vocabulary, line))
-    ]
-    if described:
-        best = described[0]
-        whole = refined(best, " ".join(lines[:6]))
-        if whole.startswith(best + "."):
-            best = whole
-        # A later line or the sentence about the product may say more than the first one does.
-        for other in (*described[1:4], *((telling,) if telling else ())):
-            if other.startswith(best + "."):
-                best = other
-        return best
-    if telling:
-        return telling
-    named = _put_on(vocabulary, product or "")
-    return named[0] if named else None
-
-
-def _head_of(found: Sequence[str]) -> str:
-    """The kind that a descriptor means: an 'epoxy mastic primer' is a primer."""
-    first = found[0]
-    if first.startswith("sealant.") and len(found) > 1 and not found[1].startswith("sealant."):
-        return found[1]
-    return first
-
-
-_SORTS = (
-    (r"\bepox(?:y|ies|ide)\b", {"primer": "primer.epoxy", "filler": "filler.epoxy"}),
-    (r"\bpolyester\b", {"filler": "filler.polyester", "surfacer": "surfacer.polyester"}),
-    (r"\bwater[- ]?(?:based|borne|thinnable|dilutable)\b|\bhydro|\baqueous\b", {
-        "surfacer": "surfacer.water", "surfacer.1k": "surfacer.water", "surfacer.2k": "surfacer.water",
-        "topcoat.base": "topcoat.base.water",
-    }),
-    (r"\b(?:zinc[- ]rich|zinc dust)\b", {"primer": "primer.zinc"}),
-    (r"\b(?:etch\w*|wash|acid)\b", {"primer": "primer.etch"}),
-    (r"\b(?:alkyd|synthetic|red oxide)\b", {"primer": "primer.alkyd", "topcoat": "topcoat.alkyd"}),
-)  # fmt: skip
-_PACKS = (
-    ("2k", r"\b(?:2[- ]?k|(?:two|2)[- ](?:pack|component|part)\w*|bi-?component)\b"),
-    ("1k", r"\b(?:1[- ]?k|(?:one|1|single)[- ](?:pack|component|part)\w*|mono-?component)\b"),
-)
-
-
-def refined(kind: str, line: str) -> str:
-    """The kind with what the rest of its line adds: 'two-component' makes an epoxy primer a primer.epoxy.2k."""
-    folded = fold(line)
-    for pattern, finer in _SORTS:
-        if kind in finer and re.search(pattern, folded):
-            kind = finer[kind]
-            break
-    for suffix, pattern in _PACKS:
-        if is_known(f"{kind}.{suffix}") and re.search(pattern, folded):
-            return f"{kind}.{suffix}"
-    return kind
-
-
-def _is_descriptor(line: str) -> bool:
-    """A line that could stand under a product's name: short, no sentence, no figure."""
-    return (
-        len(line.split()) <= 14
-        and not line.rstrip().endswith((":", "?"))
-        and not (line.rstrip().endswith(".") and _SAYS.search(fold(line)))
-        and not re.search(r"\d\s?(?:°|%|bar|mm)", line)
-    )
-
-
-_SAYS = re.compile(r"\b(?:is|are|can|may|must|should|has|have|was|be|apply|use|do|not|sand|spray|contains?)\b")
-
-
-def _unique(lines: Iterable[str]) -> list[str]:
-    return list(dict.fromkeys(" ".join(line.split()) for line in lines))
-
-
-def _put_on(vocabulary: Vocabulary, text: str) -> list[str]:
-    return [
-        m.object
-        for m in vocabulary.mentions(text)
-        if not (m.is_product or m.is_self or m.pronoun or m.object.startswith("family."))
-        and is_known(m.object) and kinds()[m.object].sort == "put_on"
-    ]  # fmt: skip
-
-
-def _self_sentence(texts: _Texts, product: str | None, vocabulary: Vocabulary) -> str | None:
-    """The kind in 'NAME is a ... primer'."""
-    names: Sequence[str] = [fold(n) for n in ((product or ""), *(product or "").split()) if len(n) > 3]
-    for sentence in texts.body.split("\n")[:14]:
-        folded = fold(sentence).replace("®", "")
-        for name in names:
-            m = re.search(rf"{re.escape(name)}\W{{0,3}}\s*(?:is|are)\s+(?:an?|the|our)\b", folded)
-            if m:
-                phrase = re.split(
-                    r"[,;:]|\b(?:for|which|that|with|based|on|from|in|cured|pigmented)\b", folded[m.end() :]
-                )
-                for part in phrase:
-                    found = _put_on(vocabulary, part)
-                    if found:
-                        return found[-1]
     return None
 
 
