@@ -61,6 +61,7 @@ _ITSELF = re.compile(r"itself|(?:the )?same product")
 _AGAIN_OVER = re.compile(
     r"(?:,|;|\band\b|\bor\b|\bnot\b|\bnor\b|\bneither\b)\s*(?:also |not |even |and |or |with )?"
     r"(?:over|on to|onto|on|to|upon|with|under|for|e\.g\.)\b"
+    r"|(?:,|\band\b|\bor\b) (?:after|from|within) [^,;]{1,25}? (?:with|by)\b"
 )
 _BREAK = re.compile(
     r"\b(?:on|over|onto|upon|under|leaving|then|which|because|since|where|so that|so it|before|after|to|until|unless|"

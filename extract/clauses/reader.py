@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from extract.claims import Condition, Topic
 from extract.clauses.assertions import firm
@@ -70,13 +71,24 @@ def _with_alternatives(folded: str, mentions: Sequence[Mention], spans: list[tup
     return out
 
 
+_KEPT = 500
+"""Sentences whose reading is kept."""
+
+
 class SentenceReader:
     """Reads the sentences of one sheet. own_kind is the sheet's kind: 'epoxy primer ... over steel' is this one."""
 
     def __init__(self, own_kind: str | None, language: str = "en") -> None:
         self._cues: Cues = cues(language)
         self._language = language
+        self._known: dict[tuple[str, tuple[Mention, ...], Frame | None, bool], list[Found]] = {}
         self._direction = Direction(self._cues, own_kind, language)
+
+    @staticmethod
+    @lru_cache(maxsize=8)
+    def shared(own_kind: str | None, language: str = "en") -> SentenceReader:
+        """One reader for all the finders of a sheet, so that each sentence is read once."""
+        return SentenceReader(own_kind, language)
 
     def frame_of(self, folded: str, mentions: Sequence[Mention]) -> Frame | None:
         """What a lead-in or heading ('Do not use on:') says of its list; None where it says nothing."""
@@ -117,6 +129,15 @@ class SentenceReader:
         """
         if not mentions:
             return []
+        key = (folded, tuple(mentions), given, listed)
+        known = self._known.get(key)
+        if known is None:
+            if len(self._known) >= _KEPT:
+                self._known.clear()
+            known = self._known[key] = self._read(folded, mentions, given, listed=listed)
+        return list(known)
+
+    def _read(self, folded: str, mentions: Sequence[Mention], given: Frame | None, *, listed: bool) -> list[Found]:
         both = _BOTH.search(folded)
         if both is not None:
             sides = [

@@ -85,7 +85,7 @@ def _akin(a: str | None, b: str | None) -> bool:
 
 def _found(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[tuple[Claim, bool]]:
     bound = vocabulary.bind(document, subject)
-    reader = SentenceReader(subject.kind, bound.language)
+    reader = SentenceReader.shared(subject.kind, bound.language)
     pending: list[Claim] = []
     section: Section | None = None
     timed = _timed_leads(document, bound)
@@ -229,7 +229,7 @@ def _timed_leads(document: Document, vocabulary: Vocabulary) -> frozenset[str]:
 _MODAL = re.compile(
     r"\b(?:may|can|could|must|should|shall|will (?:go|take|cover)|apply|use|suitable|recommend\w*|approved|compatible|"
     r"permitted|allowed|"
-    r"(?:is|are|be) (?:\w+ )?(?:applied|used|put|sprayed|laid)|overcoat\w*|recoat\w*|topcoat\w*|cover\w*)\b"
+    r"(?:is|are|be) (?:\w+ )?(?:applied|used|put|sprayed|laid)|over-?coat\w*|re-?coat\w*|top-?coat\w*|cover\w*)\b"
     r"|^\W*(?:used|applied)\b|\b(?:shoot|spray|lay|put|brush|roll|knife|spread|go|admits?|"
     r"follows?|accepts?|takes?|receives?|tolerates?|repaint\w*|overpaint\w*|fine|ok|okay|shot|wait|"
     r"putting|applying|spraying|holds?|adheres?)\b"

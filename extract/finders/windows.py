@@ -41,7 +41,7 @@ _HEAT = 40.0
 def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
     """Every time to the next coat, and what to do when it has passed."""
     bound = vocabulary.bind(document, subject)
-    reader = SentenceReader(subject.kind, bound.language)
+    reader = SentenceReader.shared(subject.kind, bound.language)
     known = cues(bound.language)
     blocks = document.blocks
     for i, block in enumerate(blocks):
@@ -101,6 +101,14 @@ def _statement(
                 times, at_c=_temperature(first) if len(group) < len(permitted) else _labelled_temperature(block)
             )
         verb = known.window["verbs"].search(first)
+        both = under_heading and times.low is not None and times.high is not None and not permitted
+        if (
+            both
+            and block.label is None
+            and re.match(r"\W*(?:min|from|not before|earliest|at least|between|after)", first)
+        ):
+            yield from _window(block, part, times, group, vocabulary, known, scanned)
+            continue
         if _is_window(first, verb is not None, bool(group), bool(labelled & _NEXT)):
             yield from _window(block, part, times, group, vocabulary, known, scanned)
     if (late is not None and (senses | labelled) & _NEXT) or (
