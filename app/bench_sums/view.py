@@ -66,6 +66,8 @@ class SumsPlace(Place):
         self.list.setFixedWidth(_LIST_WIDTH)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setWordWrap(True)
+        # With an ellipsis a wrapped line may be cut although there is room for the next.
+        self.list.setTextElideMode(Qt.TextElideMode.ElideNone)
         for one in SUMS:
             item = QListWidgetItem(sum_title(one.name), self.list)
             item.setToolTip(sum_hint(one.name))
