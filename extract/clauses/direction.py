@@ -202,6 +202,10 @@ class Direction:
         here = [m for m in inside if not m.is_self]
         for match in c.over.finditer(text):
             word = match.group()
+            if word == "against" and re.search(
+                r"\b(?:advis\w+|warn\w*|decid\w+|recommend\w*) $", text[: match.start()]
+            ):
+                continue
             target = next((m for m in inside if m.start - offset >= match.end()), None)
             if target is None or c.over.search(text, match.end(), target.start - offset):
                 continue

@@ -173,6 +173,7 @@ def times_in(folded: str, known: Cues, *, labelled: bool) -> Times | None:
 
 
 _UP_TO = re.compile(
+    r"\bwithout (?:\w+ )?(?:sanding|abrading|flatting|scuffing|keying) for (?:up to )?$|"
     r"\b(?:up to|within|until|no later than|not later than|not after|not more than|no more than|latest(?: after)?|"
     r"max(?:imum)?\.?)(?: of| the)? ?(?:about |approx\.? )?$"
     r"|\b(?:max(?:imum|imal)?\.?|latest|longest)\b(?:[^.;,\d]|\dk){0,60}$"
