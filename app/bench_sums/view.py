@@ -63,15 +63,14 @@ class SumsPlace(Place):
         self.list = QListWidget(self)
         self.list.setAccessibleName(self.tr("Which sum"))
         set_look(self.list, "choices")
-        self.list.setFixedWidth(_LIST_WIDTH)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.list.setWordWrap(True)
-        # With an ellipsis a wrapped line may be cut although there is room for the next.
-        self.list.setTextElideMode(Qt.TextElideMode.ElideNone)
         for one in SUMS:
             item = QListWidgetItem(sum_title(one.name), self.list)
             item.setToolTip(sum_hint(one.name))
             item.setData(Qt.ItemDataRole.UserRole, one.name)
+        # As wide as the longest name, in any language.
+        self.list.ensurePolished()
+        self.list.setFixedWidth(max(_LIST_WIDTH, self.list.sizeHintForColumn(0) + 2 * GRID))
         self._title = QLabel(self)
         set_look(self._title, "head")
         self._hint = QLabel(self)
