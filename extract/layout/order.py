@@ -188,12 +188,21 @@ def _trimmed(band: list[list[Element]]) -> int:
     tail = min(last_both, last_left) + 1
     for i in range(tail, len(band)):
         strip = band[i]
+        if i >= len(band) - 2 and i > 0 and _heads_columns(strip) and level_gap(band[i - 1], strip) > 3:
+            end = i
+            break
         heads = all(isinstance(e, Segment) and (e.bold or e.barred) and not e.bullet for e in strip)
         if heads and i > 0 and level_gap(band[i - 1], strip) > 4:
             if not _fills_column(band[i:], gutter[0]):
                 end = i
             break
     return max(end, 1)
+
+
+def _heads_columns(strip: Sequence[Element]) -> bool:
+    """Whether short lines stand side by side: heads of the columns that follow."""
+    short = all(isinstance(e, Segment) and len(e.words) <= 5 and not e.bullet for e in strip)
+    return short and has_several(strip)
 
 
 def _fills_column(tail: Sequence[Sequence[Element]], edge: float) -> bool:

@@ -11,7 +11,7 @@ from extract.claims import Box
 from extract.layout.banded import grid_of_bands
 from extract.layout.pieces import Grid, GridCell, Segment, gaps_between, inside
 from extract.layout.printed_rows import with_printed_rows
-from extract.layout.sides import SHORTEST, Edge, edge_of, missing_sides, same_reach
+from extract.layout.sides import SHORTEST, Edge, edge_of, missing_sides, parted_uprights, same_reach
 from extract.layout.turned import find_turned
 from extract.reading.marks import Panel, Rule
 from extract.reading.pages import Page
@@ -26,6 +26,8 @@ def find_ruled(page: Page, segments: Sequence[Segment]) -> tuple[list[Grid], lis
     """The drawn tables of a page and the segments outside them: first those closed by rules, then the open ones."""
     hard = [edge_of(r) for r in page.marks.rules if not r.soft and _long_enough(r)]
     merged: list[Edge] = merge_edges(hard, _SNAP, _SNAP, 3, 3) if hard else []
+    broken = parted_uprights(hard, segments)
+    merged = merge_edges(merged + broken, _SNAP, _SNAP, 3, 3) if broken else merged
     merged = merged + missing_sides(merged, segments)
     soft = [edge_of(r) for r in page.marks.rules if r.soft and r.level and _long_enough(r)]
     shades = [e for e in merge_edges(soft, _SNAP, _SNAP, 3, 3) if _between_sides(e, merged)] if soft else []

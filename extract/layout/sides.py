@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from typing import Any
 
@@ -9,6 +10,10 @@ from extract.layout.pieces import Segment, inside
 from extract.reading.marks import Rule
 
 Edge = dict[str, Any]
+_SAME_BREAK = 1.0
+"""Points between the end of one cell's rule and the beginning of the next one's."""
+_TALLEST_ROW = 90.0
+"""Points between two rules of one table."""
 
 _SAME_REACH = 4.0
 """Points: level rules that begin and end within it belong to one stack."""
@@ -81,3 +86,74 @@ def edge_of(rule: Rule) -> Edge:
         "orientation": "h" if rule.level else "v",
         "object_type": "line",
     }
+
+
+def parted_uprights(rules: Sequence[Edge], segments: Sequence[Segment]) -> list[Edge]:
+    """Upright edges where level rules of several heights break off and go on: the borders of cells drawn one by one.
+
+    Only where no upright rule is drawn beside them.
+    """
+    levels = [e for e in rules if e["orientation"] == "h"]
+    heights: dict[int, list[Edge]] = {}
+    for edge in levels:
+        heights.setdefault(round(edge["top"]), []).append(edge)
+    breaks: dict[int, list[float]] = {}
+    for edges in heights.values():
+        edges.sort(key=lambda e: e["x0"])
+        for left, right in itertools.pairwise(edges):
+            if abs(right["x0"] - left["x1"]) <= _SAME_BREAK:
+                breaks.setdefault(round(right["x0"]), []).append(float(left["top"]))
+    drawn = [e for e in rules if e["orientation"] == "v"]
+    found = [
+        (x, run)
+        for x, tops in breaks.items()
+        for run in _runs_of(sorted(tops))
+        if len(run) > 1 and not any(e["top"] < run[-1] - 2 and e["bottom"] > run[0] + 2 for e in drawn)
+    ]
+    # A text across a border, or a second line of heads, says that cells are merged: alignment reads that better.
+    unfit = {
+        round(run[-1]) for x, run in found if _is_crossed(x, run, segments) or _has_two_heads(run[0], levels, segments)
+    }
+    return [
+        edge_of(Rule(x, _over_heads(run[0], x, levels, segments), x, run[-1]))
+        for x, run in sorted(found)
+        if round(run[-1]) not in unfit
+    ]
+
+
+def _is_crossed(x: float, run: Sequence[float], segments: Sequence[Segment]) -> bool:
+    return any(
+        s.x0 < x - 2 and s.x1 > x + 2 and run[0] - 1.2 * s.size < s.base < run[-1] for s in segments if not s.angle
+    )
+
+
+def _has_two_heads(top: float, levels: Sequence[Edge], segments: Sequence[Segment]) -> bool:
+    """Whether a line of several parts stands close over the line of heads."""
+    here = [e for e in levels if abs(e["top"] - top) <= 1]
+    x0, x1 = min(e["x0"] for e in here), max(e["x1"] for e in here)
+    upper = [
+        s
+        for s in segments
+        if not s.angle and x0 - 2 < s.x0 and s.x1 < x1 + 2 and 0.9 * s.size <= top - s.base < 3 * s.size
+    ]
+    return bool(upper) and min(s.x0 for s in upper) > x0 + 20
+
+
+def _runs_of(tops: Sequence[float]) -> list[list[float]]:
+    runs: list[list[float]] = []
+    for top in tops:
+        if runs and top - runs[-1][-1] <= _TALLEST_ROW:
+            runs[-1].append(top)
+        else:
+            runs.append([top])
+    return runs
+
+
+def _over_heads(top: float, x: float, levels: Sequence[Edge], segments: Sequence[Segment]) -> float:
+    """The top of a line of heads that stands straight over the first rule, on both sides of x; else that rule's."""
+    here = [e for e in levels if abs(e["top"] - top) <= 1]
+    x0, x1 = min(e["x0"] for e in here), max(e["x1"] for e in here)
+    line = [s for s in segments if not s.angle and 0 < top - s.base < 0.9 * s.size and x0 - 2 < s.x0 and s.x1 < x1 + 2]
+    if len(line) < 2 or len({round(s.base) for s in line}) > 1 or any(s.x0 < x - 2 and s.x1 > x + 2 for s in line):
+        return top
+    return min(s.ink_top for s in line) - 3
