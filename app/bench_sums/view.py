@@ -38,6 +38,7 @@ from store.sums.result import OutOfRange
 
 _LIST_WIDTH = 29 * GRID
 _FORM_WIDTH = 44 * GRID
+_CARD_WIDTH = 36 * GRID
 _NO_LIMIT = 16777215
 _BESIDE = 130 * GRID
 """From this width of the place on, the answer stands beside the fields, and below them else."""
@@ -144,7 +145,7 @@ class SumsPlace(Place):
         right.setSpacing(2 * GRID)
         for widget in (self._title, self._hint, self.product):
             right.addWidget(widget)
-        answer = QVBoxLayout()
+        answer = self._answer = QVBoxLayout()
         answer.setSpacing(2 * GRID)
         answer.addWidget(self.card)
         answer.addLayout(deeds)
@@ -172,10 +173,16 @@ class SumsPlace(Place):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        beside = event.size().width() >= _BESIDE
-        direction = QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom
-        self._both.setDirection(direction)
-        self._stack.setMaximumWidth(_FORM_WIDTH if beside else _NO_LIMIT)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        """The answer beside the fields where both have room, as wide as their words are, and below them else."""
+        fields = max(_FORM_WIDTH, self.form.minimumSizeHint().width())
+        answer = max(_CARD_WIDTH, self._answer.minimumSize().width())
+        needed = self.list.width() + fields + answer + 14 * GRID
+        beside = self.width() >= max(_BESIDE, needed)
+        self._both.setDirection(QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom)
+        self._stack.setMaximumWidth(fields if beside else _NO_LIMIT)
 
     def _on_sum_chosen(self, row: int) -> None:
         if row < 0:
@@ -196,6 +203,7 @@ class SumsPlace(Place):
         self._hint.setText(sum_hint(one.name))
         self.product.setVisible(form.can_use())
         self._settings.set_text(_LAST, one.name)
+        self._arrange()
         self._work()
 
     def _work(self) -> None:

@@ -114,7 +114,7 @@ class MixingPlace(Place):
         deeds.setSpacing(GRID)
         deeds.addWidget(self.copy_button)
         deeds.addWidget(self._copied, 1)
-        right = QVBoxLayout()
+        right = self._right = QVBoxLayout()
         right.setSpacing(2 * GRID)
         right.addWidget(self.card)
         right.addLayout(deeds)
@@ -150,7 +150,8 @@ class MixingPlace(Place):
 
     def _arrange(self) -> None:
         """The mix beside the form where both have room, as wide as their words are, and below it else."""
-        needed = self.form.minimumSizeHint().width() + _CARD_WIDTH + 10 * GRID
+        card = max(_CARD_WIDTH, self._right.minimumSize().width())
+        needed = self.form.minimumSizeHint().width() + card + 10 * GRID
         beside = self.width() >= max(_BESIDE, needed)
         self._both.setDirection(QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom)
 
