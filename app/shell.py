@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
     from PySide6.QtWidgets import QListWidget, QSplitter, QStackedWidget, QWidget
 
+    from app.notices import NoticeBar
     from app.page_pane.evidence_panel import EvidencePanel
     from app.place import Place
     from app.trouble_bar import TroubleBar
@@ -38,6 +39,7 @@ class MainWindow(QMainWindow):
 
     evidence: EvidencePanel
     trouble: TroubleBar
+    notice: NoticeBar
     _side: QListWidget
     _stack: QStackedWidget
     _split: QSplitter
@@ -76,12 +78,15 @@ class MainWindow(QMainWindow):
             QWidget,
         )
 
+        from app.notices import NoticeBar  # noqa: PLC0415
         from app.trouble_bar import TroubleBar  # noqa: PLC0415
 
         self._places = {place.name: place for place in places}
         self._order = tuple(places)
         self.evidence = evidence
         self.trouble = TroubleBar(self)
+        self.notice = NoticeBar(self)
+        self.notice.panels_wanted.connect(lambda: self.go_to("panels", "due"))
         self._side = QListWidget(self)
         set_look(self._side, "places")
         self._side.setAccessibleName(self.tr("Places"))
@@ -95,6 +100,7 @@ class MainWindow(QMainWindow):
         middle = QVBoxLayout()
         middle.setSpacing(0)
         middle.addWidget(self.trouble)
+        middle.addWidget(self.notice)
         middle.addWidget(self._split, 1)
         whole = QWidget(self)
         row = QHBoxLayout(whole)

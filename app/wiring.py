@@ -29,15 +29,23 @@ from app.library_menu.menu import LibraryMenu
 from app.messages import message_for
 from app.mixing.view import MixingPlace
 from app.naming.book import NameBook
+from app.notices import Notices, SystemTray, Tray
+from app.now import Now, now_here
 from app.page_pane.drawer import ChildPageDrawer
 from app.page_pane.evidence_panel import EvidencePanel
 from app.page_pane.pictures import PageDrawer, PagePictures
+from app.panels.view import PanelsPlace
 from app.place import Place
 from app.printing.outlets import Outlets, SystemOutlets
 from app.product_page.view import ProductsPlace
 from app.settings import Settings
 from app.shell import MainWindow
+from app.shop_warmth import ShopWarmth
+from app.theme.icons import icon
+from app.theme.roles import Role
 from app.theme.theme import Theme
+from app.tins.view import TinsPlace
+from app.translating import translate
 from app.workers import read_in_child
 
 if TYPE_CHECKING:
@@ -77,6 +85,8 @@ class Wiring(QObject):
         drawer: PageDrawer | None = None,
         chooser: FileChooser | None = None,
         outlets: Outlets | None = None,
+        now: Now = now_here,
+        tray: Tray | None = None,
         library_chooser: LibraryChooser | None = None,
     ) -> None:
         """window: one that is shown already, to be furnished."""
@@ -96,15 +106,22 @@ class Wiring(QObject):
         self.products = ProductsPlace(self.desk, self.book, theme, settings)
         self.finding = FindingPlace(self.desk, self.book, theme, settings)
         self.mixing = MixingPlace(self.desk, self.book, theme, settings)
+        self.warmth = ShopWarmth(settings, now, self)
+        self.panels = PanelsPlace(self.desk, self.book, outlets or SystemOutlets(), self.warmth, theme, settings, now)
+        self.tins = TinsPlace(self.desk, self.book, outlets or SystemOutlets(), self.warmth, theme, settings, now)
         self.sums = SumsPlace(self.desk, self.book, settings)
         places: list[Place] = [
             self.filing, self.confirming, self.asking, self.comparing, self.products, self.finding, self.mixing,
-            self.sums,
+            self.panels, self.tins, self.sums,
         ]  # fmt: skip
         self.window = window or MainWindow(theme, settings)
         self.window.furnish(places, EvidencePanel(self.desk, self.pictures))
         self.window.files_dropped.connect(self._on_files_dropped)
         self.window.closing.connect(self.close)
+        system_tray = SystemTray(icon("panels", theme.colour(Role.ACCENT)), self)
+        system_tray.clicked.connect(self._on_notice_clicked)
+        self.window.closing.connect(system_tray.hide)
+        self.notices = Notices(self.desk, self.warmth, now, tray or system_tray, self.window.notice, self)
         self.desk.trouble_came.connect(self._on_trouble)
         self._settings = settings
         self._library_chooser = library_chooser or SystemLibraryChooser()
@@ -117,6 +134,7 @@ class Wiring(QObject):
         """Stop reading, finish every decision, close the library, end the threads and children."""
         if not self._closed:
             self._closed = True
+            self.notices.stop()
             self.queue.close()
             self.pictures.close()
             self.desk.close()
@@ -148,8 +166,14 @@ class Wiring(QObject):
         if isinstance(places, QMenu):
             places.addAction(find)
         about = QAction(self.tr("What Tinsheet is"), self.window)
-        about.triggered.connect(lambda: QMessageBox.about(self.window, "Tinsheet", DISCLAIMER))
+        about.triggered.connect(lambda: QMessageBox.about(self.window, "Tinsheet", translate("cautions", DISCLAIMER)))
         bar.addMenu(self.tr("&Help")).addAction(about)
+
+    def _on_notice_clicked(self) -> None:
+        self.window.show()
+        self.window.raise_()
+        self.window.activateWindow()
+        self.window.go_to(self.panels.name, "due")
 
     def _on_find_asked(self) -> None:
         self.window.go_to(self.finding.name)

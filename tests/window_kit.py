@@ -14,6 +14,8 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from app.filing.queue import Reader
 from app.jobs import InlineRunner
+from app.notices import Tray
+from app.now import Now, now_here
 from app.page_pane.pictures import PageDrawer
 from app.printing.outlets import Outlets
 from app.settings import Settings
@@ -168,6 +170,8 @@ def window(
     dark: bool | None = False,
     chooser: PickedFiles | None = None,
     outlets: Outlets | None = None,
+    now: Now = now_here,
+    tray: Tray | None = None,
 ) -> Iterator[Wiring]:
     """The real window on a library in a folder, shown and with the library open; closed at the end."""
     application = QApplication.instance()
@@ -181,6 +185,8 @@ def window(
         drawer=drawer or WordDrawer(),
         chooser=chooser or PickedFiles(),
         outlets=outlets,
+        now=now,
+        tray=tray,
     )
     wiring.window.show()
     wiring.open_library()

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 
 from answer_states import fill_answers
+from job_states import fill_job
 from bench_states import fill_bench
 from window_kit import ETCH, KEEPER, reading
 
@@ -74,4 +75,5 @@ def fill(wiring: Wiring, state: str, folder: Path) -> Iterator[tuple[str, Callab
     yield "sheets-page", with_page
     wiring.window.evidence.close_panel()
     yield from fill_answers(wiring, state)
+    yield from fill_job(wiring, state)
     yield from fill_bench(wiring)

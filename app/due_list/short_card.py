@@ -1,0 +1,75 @@
+"""What is due as a card: what it is, the time of day large, what is left, the whole sentence, and the sheets' words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from app.due_list.words import Short
+from app.sentence_links import SentenceLinks
+from app.sentences import Sentence
+from app.theme.theme import GRID, Theme, set_look
+from app.theme.verdict_shape import VerdictWord
+
+
+class ShortCard(QFrame):
+    """Signals: sentence_opened(Sentence); wanted() by its button, where it has one."""
+
+    sentence_opened = Signal(object)
+    wanted = Signal()
+
+    def __init__(
+        self,
+        theme: Theme,
+        title: str,
+        short: Short,
+        lines: Sequence[str],
+        sentences: Sequence[Sentence],
+        *,
+        deed: str = "",
+        parent: QWidget | None = None,
+    ) -> None:
+        """lines are whole sentences of ours, the first one the most wanted; deed labels a button."""
+        super().__init__(parent)
+        set_look(self, "card")
+        self.short = short
+        self.lines = tuple(lines)
+        self.setAccessibleName(". ".join((title, short.said, *lines)))
+        name = QLabel(title, self)
+        name.setWordWrap(True)
+        set_look(name, "topic")
+        large = QLabel(short.large, self)
+        large.setWordWrap(True)
+        set_look(large, "large")
+        large.setVisible(bool(short.large))
+        left = QLabel(short.left, self)
+        left.setWordWrap(True)
+        set_look(left, "lead")
+        left.setVisible(bool(short.left))
+        figures = QHBoxLayout()
+        figures.setSpacing(2 * GRID)
+        figures.addWidget(large)
+        figures.addWidget(left, 1, Qt.AlignmentFlag.AlignVCenter)
+        self.button = QPushButton(deed, self)
+        self.button.setAccessibleName(f"{deed}: {title}")
+        self.button.setVisible(bool(deed))
+        self.button.clicked.connect(self.wanted)
+        head = QHBoxLayout()
+        head.setSpacing(2 * GRID)
+        head.addWidget(name, 1)
+        head.addWidget(self.button, 0, Qt.AlignmentFlag.AlignTop)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(2 * GRID, GRID + GRID // 2, GRID + GRID // 2, GRID + GRID // 2)
+        column.setSpacing(GRID // 2)
+        column.addLayout(head)
+        column.addWidget(VerdictWord(theme, short.shape, short.word, look="lead", parent=self))
+        column.addLayout(figures)
+        for words in lines:
+            label = QLabel(words, self)
+            label.setWordWrap(True)
+            column.addWidget(label)
+        links = SentenceLinks(sentences, self)
+        links.sentence_opened.connect(self.sentence_opened)
+        column.addWidget(links)

@@ -1,0 +1,166 @@
+"""What is due, short and large: the time of day, then what is left, each with a shape and its word. No Qt.
+
+The whole sentences are job_words'; here is what can be read from across the shop.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta, tzinfo
+
+from app.figure_words import counted_words, date_words
+from app.job_words import span_words
+from app.translating import translate
+from store.planning.due import DueItem, DueKind
+from store.planning.next_steps import Step, StepKind, Timing
+from store.planning.outdoors import Bare, BareState
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_NO_LEAVE = frozenset({"no", "disputed"})
+
+
+@dataclass(frozen=True, slots=True)
+class Short:
+    """large is the time of day, left how long until or since; shape is one of theme.verdict_shape, word says it."""
+
+    shape: str
+    word: str
+    large: str
+    left: str = ""
+
+    @property
+    def said(self) -> str:
+        return ", ".join(part for part in (self.word, self.large, self.left) if part)
+
+
+def clock_words(at: datetime, now: datetime, zone: tzinfo | None = None) -> str:
+    """'14:05' today, 'tomorrow 14:05', 'Thu 14:05' within a week, '30 March 2026' further off."""
+    local, today = at.astimezone(zone), now.astimezone(zone)
+    days = (local.date() - today.date()).days
+    if days == 0:
+        return f"{local:%H:%M}"
+    if days in (1, -1):
+        day = translate("due", "tomorrow") if days == 1 else translate("due", "yesterday")
+        return f"{day} {local:%H:%M}"
+    if -7 < days < 7:
+        return f"{_DAYS[local.weekday()]} {local:%H:%M}"
+    if local.year == today.year:
+        return f"{date_words(local.date().isoformat()).rsplit(' ', 1)[0]}, {local:%H:%M}"
+    return f"{date_words(local.date().isoformat())}"
+
+
+def rough_span(span: timedelta) -> str:
+    """'40 min', '2 h 30', '3 days': no minutes where days count."""
+    span = abs(span)
+    if span >= timedelta(days=3):
+        return counted_words(span.days, "day")
+    if span >= timedelta(hours=12):
+        return span_words(timedelta(hours=round(span / timedelta(hours=1))))
+    if span < timedelta(minutes=1):
+        return translate("due", "less than a minute")
+    return span_words(span)
+
+
+def until_words(at: datetime, now: datetime) -> str:
+    """'in 2 h 30' or '2 h 30 ago'."""
+    if at >= now:
+        return translate("due", "in {span}").format(span=rough_span(at - now))
+    return translate("due", "{span} ago").format(span=rough_span(now - at))
+
+
+def left_words(at: datetime, now: datetime) -> str:
+    return translate("due", "{span} left").format(span=rough_span(at - now))
+
+
+def step_short(step: Step, now: datetime, zone: tzinfo | None = None) -> Short:
+    """A step at a glance. What is not allowed or not said never reads as leave."""
+    at = step.moments
+    if step.answer is not None and step.answer.word in _NO_LEAVE:
+        word = translate("due", "Not allowed") if step.answer.word == "no" else translate("due", "Disputed")
+        return Short(step.answer.word, word, translate("due", "not onto this"))
+    if step.timing is Timing.NEVER:
+        return Short("no", translate("due", "No moment fits"), translate("due", "not at these temperatures"))
+    if step.timing is Timing.PASSED and at.latest is not None:
+        return Short(
+            "no",
+            translate("due", "Too late"),
+            translate("due", "was {time}").format(time=clock_words(at.latest, now, zone)),
+            until_words(at.latest, now),
+        )
+    if step.timing is Timing.REOPENED:
+        return Short("yes_if", translate("due", "Open again"), translate("due", "now"), translate("due", "abraded"))
+    if step.timing is Timing.TOO_EARLY and at.earliest is not None:
+        return Short(
+            "wait",
+            translate("due", "Not yet"),
+            translate("due", "from {time}").format(time=clock_words(at.earliest, now, zone)),
+            until_words(at.earliest, now),
+        )
+    if step.timing is Timing.UNKNOWN:
+        # A latest time alone is no leave: from when on it may happen is not known.
+        left = ""
+        if at.latest is not None:
+            left = translate("due", "latest {time}").format(time=clock_words(at.latest, now, zone))
+        return Short("silent", translate("due", "Earliest not known"), translate("due", "sheet doesn't say"), left)
+    if at.latest is not None:
+        shape, word = _leave(step, translate("due", "Time runs"))
+        return Short(
+            shape,
+            word,
+            translate("due", "by {time}").format(time=clock_words(at.latest, now, zone)),
+            left_words(at.latest, now),
+        )
+    if step.timing is Timing.OPEN:
+        if step.kind is StepKind.STAGE:
+            since = clock_words(at.earliest, now, zone) if at.earliest is not None else ""
+            return Short("yes", translate("due", "Reached"), translate("due", "since {time}").format(time=since))
+        shape, word = _leave(step, translate("due", "Time has come"))
+        left = translate("due", "no latest time") if at.unlimited else translate("due", "sheet doesn't say until when")
+        if step.kind is StepKind.FIRST:
+            left = translate("due", "sheet doesn't say how soon")
+        return Short(shape, word, translate("due", "now"), left)
+    return Short("silent", translate("due", "Time not known"), translate("due", "sheet doesn't say"))
+
+
+def _leave(step: Step, otherwise: str) -> tuple[str, str]:
+    """The verdict's own shape: a time that has come is no yes where the sheets don't say so."""
+    word = step.answer.word if step.answer is not None else ""
+    if word == "silent":
+        return "silent", translate("due", "Sheets don't say whether")
+    if word == "unconfirmed":
+        return "unconfirmed", translate("due", "Confirm it first")
+    if word == "yes_if":
+        return "yes_if", translate("due", "On conditions")
+    return ("yes" if word == "yes" else "yes_if"), otherwise
+
+
+_BARE: Mapping[BareState, tuple[str, str]] = {
+    BareState.BARE_METAL: ("no", "Bare metal outdoors"),
+    BareState.FORBIDDEN: ("no", "Not outdoors"),
+    BareState.WITHIN: ("yes_if", "Within its time outdoors"),
+    BareState.OVER: ("no", "Too long outdoors"),
+    BareState.UNLIMITED: ("yes", "No limit outdoors"),
+    BareState.NO_TIME: ("silent", "Sheet doesn't say how long"),
+    BareState.SILENT: ("silent", "Sheet doesn't say"),
+    BareState.UNCONFIRMED: ("unconfirmed", "Confirm it first"),
+}
+
+
+def bare_short(bare: Bare, now: datetime, zone: tzinfo | None = None) -> Short:
+    shape, word = _BARE[bare.state]
+    stood = translate("due", "{span} outdoors").format(span=rough_span(bare.stood))
+    if bare.until is not None and bare.state is BareState.WITHIN:
+        by = translate("due", "by {time}").format(time=clock_words(bare.until, now, zone))
+        return Short(shape, translate("due", word), by, left_words(bare.until, now))
+    return Short(shape, translate("due", word), stood)
+
+
+def due_short(item: DueItem, now: datetime, zone: tzinfo | None = None) -> Short:
+    if item.bare is not None:
+        return bare_short(item.bare, now, zone)
+    if item.step is not None and item.kind is not DueKind.PRIMING_PASSED:
+        return step_short(item.step, now, zone)
+    at = item.at or now
+    large = translate("due", "was {time}").format(time=clock_words(at, now, zone))
+    return Short("no", translate("due", "Too late"), large, until_words(at, now))

@@ -1,0 +1,155 @@
+"""Tells of what falls due before it is too late: by the system's tray, or by a bar in the window where it has none.
+
+Each matter is told once, also across restarts: what was told is kept in the library.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Protocol
+
+from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtGui import QIcon
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSystemTrayIcon, QWidget
+
+from app.due_list.words import due_short
+from app.job_words import due_words
+from app.jobs import LibraryChange, LibraryDesk
+from app.now import Now
+from app.panels.held import hold
+from app.shop_warmth import ShopWarmth
+from app.theme.theme import GRID, set_look
+from store.planning.due import Alert, alerts
+
+if TYPE_CHECKING:
+    from store.library import Library
+
+LEAD_MINUTES = 60.0
+"""How long before a time runs out it is told."""
+_TICK = 30_000
+
+
+class Tray(Protocol):
+    """Where the system shows a notice. `told` says whether it could."""
+
+    def tell(self, title: str, words: str) -> bool: ...
+
+
+class SystemTray(QObject):
+    """The desktop's own notices. Signals: clicked()."""
+
+    clicked = Signal()
+
+    def __init__(self, icon: QIcon, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._icon = icon
+        self._tray: QSystemTrayIcon | None = None
+
+    def tell(self, title: str, words: str) -> bool:
+        """Shown only while there is something to tell, so that no icon stands about."""
+        if not (QSystemTrayIcon.isSystemTrayAvailable() and QSystemTrayIcon.supportsMessages()):
+            return False
+        if self._tray is None:
+            self._tray = QSystemTrayIcon(self._icon, self)
+            self._tray.messageClicked.connect(self.clicked)
+            self._tray.activated.connect(lambda _: self.clicked.emit())
+        self._tray.show()
+        self._tray.showMessage(title, words, self._icon)
+        return True
+
+    def hide(self) -> None:
+        if self._tray is not None:
+            self._tray.hide()
+
+
+class NoticeBar(QFrame):
+    """A band over the place in front. Signals: panels_wanted()."""
+
+    panels_wanted = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        set_look(self, "caution")
+        self.setAccessibleName(self.tr("What falls due"))
+        self._words = QLabel(self)
+        self._words.setWordWrap(True)
+        self.open_button = QPushButton(self.tr("Open Panels"), self)
+        self.open_button.clicked.connect(self.panels_wanted)
+        self.open_button.clicked.connect(self.hide)
+        self.read_button = QPushButton(self.tr("Understood"), self)
+        self.read_button.clicked.connect(self.hide)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(2 * GRID, GRID, 2 * GRID, GRID)
+        row.setSpacing(GRID)
+        row.addWidget(self._words, 1)
+        row.addWidget(self.open_button)
+        row.addWidget(self.read_button)
+        self.hide()
+
+    @property
+    def words(self) -> str:
+        return self._words.text()
+
+    def say(self, words: str) -> None:
+        self._words.setText(words)
+        self._words.setAccessibleName(words)
+        self.show()
+
+
+class Notices(QObject):
+    """Looks at every tick and after every change of the job."""
+
+    def __init__(
+        self, desk: LibraryDesk, warmth: ShopWarmth, now: Now, tray: Tray, bar: NoticeBar, parent: QObject | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._desk, self._warmth, self._now, self._tray, self._bar = desk, warmth, now, tray, bar
+        self._looking = False
+        self._timer = QTimer(self)
+        self._timer.setInterval(_TICK)
+        self._timer.timeout.connect(self.look)
+        desk.library_opened.connect(self._on_library_opened)
+        desk.library_changed.connect(self._on_library_changed)
+        warmth.warmth_changed.connect(self.look)
+
+    def look(self) -> None:
+        """Find what is newly due, remember it as told, and tell it."""
+        if not self._desk.ready or self._looking:
+            return
+        self._looking = True
+        now, forecast = self._now(), self._warmth.forecast
+
+        def work(library: Library) -> tuple[Alert, ...]:
+            due = alerts(hold(library).due(now, forecast), now, LEAD_MINUTES)
+            raised = library.alerts_raised()
+            new = tuple(alert for alert in due if alert.key not in raised)
+            if new:
+                library.remember_alerts([alert.key for alert in new], [alert.key for alert in due])
+            return new
+
+        self._desk.read(work, self._on_found, self._on_failed)
+
+    def stop(self) -> None:
+        """No more looks."""
+        self._timer.stop()
+
+    def _on_found(self, new: Sequence[Alert]) -> None:
+        self._looking = False
+        if not new:
+            return
+        lines = [due_words(alert.item) for alert in new]
+        title = due_short(new[0].item, self._now()).said
+        if not self._tray.tell(title, "\n".join(lines)):
+            self._bar.say("\n".join(lines))
+
+    def _on_failed(self, error: BaseException) -> None:
+        self._looking = False
+        self._desk.trouble_came.emit(error)
+
+    def _on_library_opened(self) -> None:
+        self._timer.start()
+        self.look()
+
+    def _on_library_changed(self, change: LibraryChange) -> None:
+        if change.job or change.sheets or change.everything or change.filed:
+            self.look()

@@ -1,0 +1,284 @@
+"""A panel's time as a picture: what was done, what waits, what is open, where it stood; shapes and words, not colour.
+
+Filled bars are times in which a step may happen, dotted ones the wait before, hatched ones time outdoors. Painted onto
+the screen and onto paper by the same function.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from enum import Enum
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QBrush, QColor, QImage, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from app.due_list.words import clock_words
+from app.job_words import step_name
+from app.panels.held import PanelNow
+from app.theme.roles import Role
+from app.theme.theme import GRID, Theme
+from app.translating import translate
+from store.planning.next_steps import Step, StepKind
+
+Placed = Callable[[datetime], float]
+"""Where a moment lies across the picture."""
+
+_LANE, _AXIS, _BAR = 46.0, 30.0, 14.0
+_LEAST = timedelta(hours=6)
+_STEPS = (
+    timedelta(hours=1), timedelta(hours=3), timedelta(hours=6), timedelta(hours=12), timedelta(days=1),
+    timedelta(days=2), timedelta(days=7), timedelta(days=14), timedelta(days=28), timedelta(days=91),
+    timedelta(days=365), timedelta(days=1826),
+)  # fmt: skip
+
+
+class Fill(Enum):
+    OPEN = "open"
+    WAIT = "wait"
+    OUTDOORS = "outdoors"
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """end None goes on beyond the picture: with an arrow where there is no end, else dotted, for it is not known."""
+
+    begin: datetime
+    end: datetime | None
+    fill: Fill
+    endless: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Lane:
+    words: str
+    bars: tuple[Bar, ...] = ()
+    marks: tuple[datetime, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    begin: datetime
+    end: datetime
+    now: datetime
+    lanes: tuple[Lane, ...]
+
+    @property
+    def said(self) -> str:
+        return ". ".join(lane.words for lane in self.lanes)
+
+
+def drawing_of(panel: PanelNow, now: datetime) -> Drawing | None:
+    """None where nothing was done yet."""
+    record = panel.record
+    coats = [coat.coat.at for coat in record.coats]
+    preparations = [p.preparation.at for p in record.preparations]
+    lanes: list[Lane] = []
+    if preparations:
+        lanes.append(Lane(translate("panels", "Prepared"), marks=tuple(preparations)))
+    for coat in record.coats[-4:]:
+        words = f"{coat.product}, {clock_words(coat.coat.at, now)}"
+        lanes.append(Lane(words, marks=(coat.coat.at,)))
+    if record.spells:
+        bars = tuple(Bar(s.spell.began, s.spell.ended or now, Fill.OUTDOORS) for s in record.spells)
+        lanes.append(Lane(translate("panels", "Outdoors"), bars))
+    start = coats[-1] if coats else (preparations[-1] if preparations else now)
+    lanes += [lane for step in panel.steps if (lane := _lane(step, start, now)) is not None]
+    if not (coats or preparations or record.spells):
+        return None
+    ends = [moment for lane in lanes for bar in lane.bars for moment in (bar.begin, bar.end) if moment is not None]
+    end = max([now + _LEAST, *(e for e in ends if e - now < timedelta(days=400))])
+    first = min([*coats, *preparations, *(s.spell.began for s in record.spells)])
+    # A long past would leave no room for the hours that count.
+    begin = max(first, start - 2 * (end - start))
+    return Drawing(begin - (end - begin) / 40, end + (end - begin) / 12, now, tuple(lanes))
+
+
+def _lane(step: Step, start: datetime, now: datetime) -> Lane | None:
+    at = step.moments
+    name = step_name(step)
+    name = name[:1].upper() + name[1:]
+    if at.earliest is None and at.latest is None:
+        return None
+    if step.kind is StepKind.STAGE and at.earliest is not None:
+        wait = Bar(start, at.earliest, Fill.WAIT)
+        return Lane(f"{name}: {clock_words(at.earliest, now)}", (wait,), (at.earliest,))
+    parts = []
+    bars = []
+    if at.earliest is not None:
+        bars.append(Bar(start, at.earliest, Fill.WAIT))
+        parts.append(translate("panels", "from {time}").format(time=clock_words(at.earliest, now)))
+    if at.latest is not None:
+        parts.append(translate("panels", "until {time}").format(time=clock_words(at.latest, now)))
+    elif at.unlimited:
+        parts.append(translate("panels", "no latest time"))
+    else:
+        parts.append(translate("panels", "latest not known"))
+    if at.earliest is not None and (at.latest is None or at.latest > at.earliest):
+        bars.append(Bar(at.earliest, at.latest, Fill.OPEN, at.unlimited))
+    marks = (at.latest,) if at.latest is not None else ()
+    if step.answer is not None and step.answer.word in {"no", "disputed"}:
+        parts.append(translate("panels", "not allowed"))
+        bars = [bar for bar in bars if bar.fill is not Fill.OPEN]
+    return Lane(f"{name}: {', '.join(parts)}", tuple(bars), marks)
+
+
+@dataclass(frozen=True, slots=True)
+class Colours:
+    ink: QColor
+    quiet: QColor
+    line: QColor
+    fill: QColor
+
+    @classmethod
+    def of(cls, theme: Theme) -> Colours:
+        return cls(*(theme.colour(role) for role in (Role.INK, Role.QUIET, Role.LINE, Role.ACCENT)))
+
+    @classmethod
+    def paper(cls) -> Colours:
+        black = QColor(Qt.GlobalColor.black)
+        return cls(black, black, QColor("#bbbbbb"), black)
+
+
+def height_of(drawing: Drawing) -> int:
+    return round(_AXIS + _LANE * len(drawing.lanes) + GRID)
+
+
+def paint(painter: QPainter, box: QRectF, drawing: Drawing, colours: Colours) -> None:
+    """Draw into the box, which is height_of high or is scaled to be."""
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.translate(box.topLeft())
+    width, height = box.width(), float(height_of(drawing))
+    whole = drawing.end - drawing.begin
+
+    def x(at: datetime) -> float:
+        return min(max(width * ((at - drawing.begin) / whole), 0.0), width)
+
+    _axis(painter, drawing, colours, x, width, height)
+    for number, lane in enumerate(drawing.lanes):
+        top = _AXIS + number * _LANE
+        words_box = QRectF(0, top + 2, width, 20)
+        painter.setPen(colours.ink)
+        words = painter.fontMetrics().elidedText(lane.words, Qt.TextElideMode.ElideRight, int(width))
+        painter.drawText(words_box, int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter), words)
+        for bar in lane.bars:
+            _bar(painter, bar, top + 25, colours, x, width)
+        for mark in lane.marks:
+            if mark >= drawing.begin:
+                _mark(painter, QPointF(x(mark), top + 25 + _BAR / 2), colours)
+    now = x(drawing.now)
+    painter.setPen(QPen(colours.ink, 1.6))
+    painter.drawLine(QPointF(now, _AXIS - 8), QPointF(now, height))
+    painter.restore()
+
+
+def _axis(painter: QPainter, drawing: Drawing, colours: Colours, x: Placed, width: float, height: float) -> None:
+    whole = drawing.end - drawing.begin
+    step = next((s for s in _STEPS if whole / s <= max(width / 110, 2)), _STEPS[-1])
+    local = drawing.begin.astimezone()
+    tick = local.replace(hour=0, minute=0, second=0, microsecond=0)
+    now_x = x(drawing.now)
+    metrics = painter.fontMetrics()
+    now_word = translate("panels", "now")
+    taken = [(now_x - metrics.horizontalAdvance(now_word) / 2 - 6, now_x + metrics.horizontalAdvance(now_word) / 2 + 6)]
+    painter.setPen(colours.ink)
+    at = min(max(now_x - metrics.horizontalAdvance(now_word) / 2, 0), width - metrics.horizontalAdvance(now_word))
+    painter.drawText(QPointF(at, 15), now_word)
+    while tick <= drawing.end:
+        if tick >= drawing.begin:
+            place = x(tick)
+            painter.setPen(QPen(colours.line, 1))
+            painter.drawLine(QPointF(place, _AXIS - 6), QPointF(place, height))
+            by_hour = step < timedelta(days=1) and tick.hour
+            words = f"{tick:%H:%M}" if by_hour else f"{tick:%a} {tick.day} {tick:%b}"
+            half = metrics.horizontalAdvance(words) / 2
+            fits = half <= place <= width - half
+            if fits and all(place + half + 4 < low or place - half - 4 > high for low, high in taken):
+                painter.setPen(colours.quiet)
+                painter.drawText(QPointF(place - half, 15), words)
+                taken.append((place - half, place + half))
+        # By the wall clock, so that days stay days where the clocks change.
+        tick = (tick.replace(tzinfo=None) + step).astimezone()
+
+
+def _bar(painter: QPainter, bar: Bar, top: float, colours: Colours, x: Placed, width: float) -> None:
+    left = x(bar.begin)
+    right = x(bar.end) if bar.end is not None else width
+    if right - left < 1:
+        return
+    box = QRectF(left, top, right - left, _BAR)
+    painter.setPen(QPen(colours.ink, 1))
+    if bar.fill is Fill.WAIT:
+        painter.setBrush(QBrush(colours.quiet, Qt.BrushStyle.Dense6Pattern))
+    elif bar.fill is Fill.OUTDOORS:
+        painter.setBrush(QBrush(colours.ink, Qt.BrushStyle.BDiagPattern))
+    elif bar.end is None and not bar.endless:
+        # How long is not said: an outline that fades out in dots, no filled leave.
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(QPen(colours.fill, 1.5, Qt.PenStyle.DotLine))
+    else:
+        painter.setBrush(QBrush(colours.fill))
+    if bar.end is None and bar.endless:
+        box.setRight(right - _BAR)
+        painter.drawPolygon(
+            QPolygonF(
+                [QPointF(box.right(), top - 3), QPointF(right, top + _BAR / 2), QPointF(box.right(), top + _BAR + 3)]
+            )
+        )
+    painter.drawRect(box)
+
+
+def _mark(painter: QPainter, at: QPointF, colours: Colours) -> None:
+    painter.setPen(QPen(colours.ink, 1))
+    painter.setBrush(QBrush(colours.ink))
+    painter.drawPolygon(QPolygonF([at + QPointF(0, -8), at + QPointF(5, 0), at + QPointF(0, 8), at + QPointF(-5, 0)]))
+
+
+class TimeLinePicture(QWidget):
+    """The picture in the window; its accessible name says the same in words."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = theme
+        self.drawing: Drawing | None = None
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        theme.theme_changed.connect(self.update)
+
+    def show_drawing(self, drawing: Drawing | None) -> None:
+        self.drawing = drawing
+        self.setVisible(drawing is not None)
+        if drawing is not None:
+            self.setAccessibleName(f"{self.tr('Time line')}. {drawing.said}")
+            self.setFixedHeight(height_of(drawing))
+        self.update()
+
+    def sizeHint(self) -> QSize:
+        return QSize(60 * GRID, self.height())
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        if self.drawing is None:
+            return
+        painter = QPainter(self)
+        paint(painter, QRectF(0, 0, self.width(), self.height()), self.drawing, Colours.of(self._theme))
+        painter.end()
+
+
+def image_of(drawing: Drawing, width: int = 660, sharpness: int = 3) -> QImage:
+    """For paper: black on white."""
+    image = QImage(width * sharpness, height_of(drawing) * sharpness, QImage.Format.Format_RGB32)
+    image.fill(Qt.GlobalColor.white)
+    painter = QPainter(image)
+    painter.scale(sharpness, sharpness)
+    paint(painter, QRectF(0, 0, width, height_of(drawing)), drawing, Colours.paper())
+    painter.end()
+    return image
+
+
+def key_words() -> str:
+    """What the bars mean, for beside the picture."""
+    return translate(
+        "panels", "Dotted: too early. Filled: may go on. Hatched: outdoors. Diamond: done, or the end of a time."
+    )
