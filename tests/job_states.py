@@ -46,7 +46,8 @@ def fill_job(wiring: Wiring, state: str) -> Iterator[tuple[str, Callable[[], Non
             )
             library.log_coat(  # type: ignore[attr-defined]
                 made.id,
-                Coat(at, epoxy.id, 2, (TinTake(tin.id, 80),), air_c=20, panel_c=19.5, humidity=48, wet_um=120, note="thin at the edge"),
+                Coat(at, epoxy.id, 2, (TinTake(tin.id, 80),), air_c=20, panel_c=19.5, humidity=48, wet_um=120,
+                     note="thin at the edge"),
             )  # fmt: skip
             if number:
                 library.put_outdoors(made.id, OutdoorSpell(at + timedelta(hours=10)))  # type: ignore[attr-defined]
@@ -81,4 +82,7 @@ def fill_job(wiring: Wiring, state: str) -> Iterator[tuple[str, Callable[[], Non
     yield "panels-form", wiring.panels._on_change_wanted
     yield "shelf-full", lambda: go("shelf")
     yield "shelf-form", wiring.tins.change
+    wiring.tins.form.left.emit()
     yield "shelf-question", question
+    wiring.tins.beneath.write("")
+    wiring.tins.look()

@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 
 from answer_states import fill_answers
-from job_states import fill_job
 from bench_states import fill_bench
+from job_states import fill_job
 from window_kit import ETCH, KEEPER, reading
 
 from app.confirming.keys import Deed

@@ -41,7 +41,6 @@ class ShortCard(QFrame):
         name.setWordWrap(True)
         set_look(name, "topic")
         large = QLabel(short.large, self)
-        large.setWordWrap(True)
         set_look(large, "large")
         large.setVisible(bool(short.large))
         left = QLabel(short.left, self)

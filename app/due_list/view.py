@@ -13,6 +13,7 @@ from app.due_list.words import due_short
 from app.job_words import due_words, sources_of
 from app.sentences import Sentence, one_each
 from app.theme.theme import GRID, Theme, set_look
+from app.verdict_words import answer_words
 from store.planning.due import DueItem
 
 READABLE = 104 * GRID
@@ -63,9 +64,13 @@ class DueList(QScrollArea):
     def _card(self, item: DueItem, now: datetime) -> ShortCard:
         title = f"{item.job}, {item.panel}" if item.job else item.panel
         # The panel stands in the title already.
-        words = due_words(item).removeprefix(f"{title}: ")
+        lines = [due_words(item).removeprefix(f"{title}: ")]
+        answer = item.step.answer if item.step is not None else None
+        if answer is not None and answer.word != "yes":
+            # A time is no leave: what the sheets say of the coat itself stands beside it.
+            lines.append(answer_words(answer))
         sentences = one_each(Sentence.of_source(source) for source in sources_of(item))
-        card = ShortCard(self._theme, title, due_short(item, now), (words,), sentences, deed=self.tr("Open panel"))
+        card = ShortCard(self._theme, title, due_short(item, now), lines, sentences, deed=self.tr("Open panel"))
         card.wanted.connect(self._opener(item.panel_id))
         card.sentence_opened.connect(self.sentence_opened)
         return card

@@ -56,7 +56,7 @@ class DewLine(QWidget):
             return
         air_c, part, panel_c = figures
         if air_c is None or part is None:
-            self._say("silent", self.tr("Dew point: needs the air's temperature and humidity."))
+            self._say("silent", self.tr("Dew point: needs both the air's temperature and its humidity."))
             return
         surface = panel_c if panel_c is not None else air_c
         try:

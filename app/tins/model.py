@@ -24,8 +24,8 @@ Index = QModelIndex | QPersistentModelIndex
 SHAPES = {
     TinState.GOOD: "yes", TinState.SOON: "yes_if", TinState.PAST: "no", TinState.UNKNOWN: "silent",
 }  # fmt: skip
-USE_BY = 6
-_HEADS = ("Product", "Part", "Left", "Batch", "Place", "Opened", "Use by", "Made", "Bought", "Price a litre")
+USE_BY = 3
+_HEADS = ("Product", "Part", "Left", "Use by", "Batch", "Place", "Opened", "Made", "Bought", "Price a litre")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +58,8 @@ def cells(shown: ShownTin) -> tuple[str, ...]:
     component = tin.name or translate("shelf", tin.component.value)
     price = number_words(tin.price_per_litre) if tin.price_per_litre is not None else ""
     return (
-        shown.record.product, component, left_words(tin), tin.batch, tin.place, _day(tin.opened),
-        tin_dates_words(shown.dates), _day(tin.made), _day(tin.bought), price,
+        shown.record.product, component, left_words(tin), tin_dates_words(shown.dates), tin.batch, tin.place,
+        _day(tin.opened), _day(tin.made), _day(tin.bought), price,
     )  # fmt: skip
 
 

@@ -85,7 +85,7 @@ class TinsPlace(Place):
         self.list_view.verticalHeader().hide()
         self.list_view.verticalHeader().setDefaultSectionSize(5 * GRID)
         self.list_view.horizontalHeader().setHighlightSections(False)
-        for column, width in enumerate((24, 14, 16, 10, 14, 16, 42, 16, 16, 12)):
+        for column, width in enumerate((24, 12, 18, 46, 10, 18, 19, 19, 19, 14)):
             self.list_view.setColumnWidth(column, width * GRID)
         settings.restore_columns("shelf", self.list_view.horizontalHeader())
         self.form = TinForm(book, now, self)
@@ -145,12 +145,14 @@ class TinsPlace(Place):
 
     def add_tin(self, product_id: int | None = None) -> None:
         self._stack.setCurrentWidget(self.form)
+        self._show_deeds()
         self.form.open(None, self._book.product(product_id) if product_id is not None else None)
 
     def change(self) -> None:
         record = self.current
         if record is not None:
             self._stack.setCurrentWidget(self.form)
+            self._show_deeds()
             self.form.open(record)
 
     def remove(self) -> None:
@@ -251,6 +253,8 @@ class TinsPlace(Place):
         self.list_view.setFocus()
 
     def _show_deeds(self) -> None:
+        # A form that is half filled in is not to be lost behind an answer.
+        self.beneath.setEnabled(self._stack.currentWidget() is not self.form)
         at_list = self._stack.currentWidget() is self.list_view and self.current is not None
         for widget in (self.used, self.use_button, self.change_button, self.remove_button, self.sheet_button):
             widget.setEnabled(at_list)

@@ -106,7 +106,7 @@ def test_a_panel_is_planned_logged_and_all_there_after_closing(qtbot: QtBot, tmp
         assert [row[2] for row in reversed(_plan(wiring))] == ["1. Kestrel Bond 40", "2. Brockle Fill"]
         qtbot.mouseClick(place.page.coat_button, Qt.MouseButton.LeftButton)
         assert place.coat_form.product.text == "Kestrel Bond 40"
-        assert "needs the air's temperature" in place.coat_form.dew.words
+        assert "needs both the air's temperature" in place.coat_form.dew.words
         qtbot.keyClicks(place.coat_form.air, "20")
         qtbot.keyClicks(place.coat_form.humidity, "50")
         # Sonntag's formula at 20 degC and 50 %: 9.3 degC; the test of store.sums checks it against psychrolib.
