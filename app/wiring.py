@@ -6,7 +6,7 @@ Imported after the window's first paint (see window.py). SQLAlchemy is imported 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,6 +16,7 @@ from PySide6.QtWidgets import QMenu, QMessageBox
 
 from app.asking.view import AskingPlace
 from app.bench_sums.view import SumsPlace
+from app.build_up.view import BuildUpPlace
 from app.comparing.view import ComparingPlace
 from app.confirming.view import ConfirmingPlace
 from app.filing.cautions import DISCLAIMER
@@ -23,7 +24,7 @@ from app.filing.choosing import FileChooser, SystemChooser
 from app.filing.queue import FilingQueue, Reader
 from app.filing.view import FilingPlace
 from app.finding.view import FindingPlace
-from app.jobs import LibraryDesk, Runner, ThreadRunner
+from app.jobs import InlineRunner, LibraryDesk, Runner, ThreadRunner
 from app.library_menu.choosing import LibraryChooser, SystemLibraryChooser
 from app.library_menu.menu import LibraryMenu
 from app.messages import message_for
@@ -54,11 +55,12 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Runners:
-    """Where work is done: one thread for the library, two for reading, one for drawing."""
+    """Where work is done: one thread for the library, two for reading, one for drawing, one for planning."""
 
     library: Runner
     reading: Runner
     drawing: Runner
+    planning: Runner = field(default_factory=InlineRunner)
 
     @classmethod
     def threads(cls) -> Runners:
@@ -67,6 +69,7 @@ class Runners:
             # Two readings, and a third thread so that looking through a folder never waits behind them.
             reading=ThreadRunner("reading", threads=3),
             drawing=ThreadRunner("drawing"),
+            planning=ThreadRunner("planning"),
         )
 
 
@@ -105,14 +108,16 @@ class Wiring(QObject):
         self.comparing = ComparingPlace(self.desk, self.book, outlets or SystemOutlets(), theme, settings)
         self.products = ProductsPlace(self.desk, self.book, theme, settings)
         self.finding = FindingPlace(self.desk, self.book, theme, settings)
+        self._planning = runners.planning
+        self.build_up = BuildUpPlace(self.desk, self.book, runners.planning, theme, settings)
         self.mixing = MixingPlace(self.desk, self.book, theme, settings)
         self.warmth = ShopWarmth(settings, now, self)
         self.panels = PanelsPlace(self.desk, self.book, outlets or SystemOutlets(), self.warmth, theme, settings, now)
         self.tins = TinsPlace(self.desk, self.book, outlets or SystemOutlets(), self.warmth, theme, settings, now)
         self.sums = SumsPlace(self.desk, self.book, settings)
         places: list[Place] = [
-            self.filing, self.confirming, self.asking, self.comparing, self.products, self.finding, self.mixing,
-            self.panels, self.tins, self.sums,
+            self.filing, self.confirming, self.asking, self.comparing, self.products, self.finding, self.build_up,
+            self.mixing, self.panels, self.tins, self.sums,
         ]  # fmt: skip
         self.window = window or MainWindow(theme, settings)
         self.window.furnish(places, EvidencePanel(self.desk, self.pictures))
@@ -137,6 +142,8 @@ class Wiring(QObject):
             self.notices.stop()
             self.queue.close()
             self.pictures.close()
+            self.build_up.search.leave()
+            self._planning.close()
             self.desk.close()
 
     def _make_menus(self) -> None:

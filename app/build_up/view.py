@@ -1,0 +1,361 @@
+"""The place of the build-up: layers from the metal up and their check; and finding one for a job."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSplitter,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.build_up.check_page import CheckPage
+from app.build_up.check_view import CheckView
+from app.build_up.find_page import FindPage
+from app.build_up.kept_bar import KeptBar
+from app.build_up.layers_editor import LayersEditor
+from app.build_up.search import BuildUpSearch
+from app.build_up.worked import Worked, work_out
+from app.empty_place import EmptyPlace
+from app.figure_words import joined
+from app.jobs import LibraryChange, LibraryDesk, Runner, Soon
+from app.naming.book import NameBook
+from app.naming.temperature import TemperatureField
+from app.place import Place
+from app.sentences import Sentence
+from app.settings import Settings
+from app.theme.theme import GRID, Theme, set_look
+from app.translating import QT_TRANSLATE_NOOP
+from store.build_ups import KeptBuildUp, decoded, encoded, forget, keep, keep_again, kept
+from store.job_records import Layer as PlannedLayer
+from store.job_records import Panel, PanelRecord
+from store.planning.buildup import BuildUp, Layer
+from store.rules.reach import KindParty, ProductParty
+
+if TYPE_CHECKING:
+    from store.library import Library
+
+_BESIDE = 88 * GRID
+_IN_WORK = "build_up/in_work"
+
+
+class BuildUpPlace(Place):
+    """Comes with a product's id (the next layer up) or with a BuildUp."""
+
+    name = "build_up"
+    title = QT_TRANSLATE_NOOP("places", "Build-up")
+    icon_name = "build_up"
+
+    def __init__(
+        self,
+        desk: LibraryDesk,
+        book: NameBook,
+        planning: Runner,
+        theme: Theme,
+        settings: Settings,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._desk = desk
+        self._book = book
+        self._settings = settings
+        self._asked = 0
+        self._restored = False
+        self.worked: Worked | None = None
+        self._again = Soon(self._look_again, parent=self)
+        self.kept_bar = KeptBar(self)
+        self.temperature = TemperatureField(settings, self)
+        self.editor = LayersEditor(book, theme, self)
+        self.view = CheckView(theme, self)
+        self.empty = EmptyPlace("", self.tr("Name the next layer"), self)
+        self.answer = QStackedWidget(self)
+        self.search = BuildUpSearch(desk, planning, self)
+        self.find_page = FindPage(book, self.search, theme, settings, self)
+        self.pages = QStackedWidget(self)
+        self._buttons = QButtonGroup(self)
+        self._lay_out()
+        self.empty.wanted.connect(self._on_empty_wanted)
+        self.editor.layers_changed.connect(self._on_changed)
+        self.temperature.figure_changed.connect(self._on_changed)
+        self.view.sentence_opened.connect(self._on_sentence_opened)
+        self.find_page.sentence_opened.connect(self._on_sentence_opened)
+        self.find_page.opening_wanted.connect(self.open_build_up)
+        self.find_page.shelf_wanted.connect(lambda: self.place_wanted.emit("shelf", None))
+        self.find_page.trouble_came.connect(desk.trouble_came)
+        self._connect_kept()
+        book.names_changed.connect(self._on_names_changed)
+        desk.library_changed.connect(self._on_library_changed)
+        desk.library_opened.connect(self._on_library_opened)
+        self._teach()
+
+    @property
+    def build_up(self) -> BuildUp:
+        return BuildUp(self.editor.layers, self.temperature.value)
+
+    def activated(self) -> None:
+        self.temperature.take_up()
+        self.find_page.temperature.take_up()
+        if self.pages.currentWidget() is self.find_page:
+            self.find_page.activated()
+        else:
+            self.editor.field.line.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def come_with(self, payload: object) -> None:
+        if isinstance(payload, BuildUp):
+            self.open_build_up(payload)
+        elif isinstance(payload, int):
+            product = self._book.product(payload)
+            if product is not None:
+                self.open_build_up(replace(self.build_up, layers=(*self.editor.layers, Layer(ProductParty(product)))))
+
+    def show_page(self, number: int) -> None:
+        """0 the check, 1 finding one."""
+        self._buttons.button(number).setChecked(True)
+        self.pages.setCurrentIndex(number)
+        self.activated()
+
+    def open_build_up(self, build_up: BuildUp) -> None:
+        """Check this one."""
+        if build_up.at_c is not None:
+            self.temperature.set_value(build_up.at_c)
+        self.editor.set_layers(build_up.layers)
+        self.show_page(0)
+        self._on_changed()
+
+    def keep(self) -> None:
+        self._settings.keep_splitter("build_up", self.split)
+        self._remember()
+
+    # --- inside
+
+    def _lay_out(self) -> None:
+        head = QLabel(self.tr("Build-up"), self)
+        set_look(head, "large")
+        top = QHBoxLayout()
+        top.setSpacing(GRID)
+        top.addWidget(head)
+        top.addSpacing(2 * GRID)
+        for number, words in enumerate((self.tr("Check one"), self.tr("Find one"))):
+            button = QPushButton(words, self)
+            button.setCheckable(True)
+            button.setAccessibleName(words)
+            self._buttons.addButton(button, number)
+            top.addWidget(button)
+        top.addStretch(1)
+        self._buttons.button(0).setChecked(True)
+        self._buttons.idClicked.connect(self.show_page)
+        self.answer.addWidget(self.empty)
+        self.answer.addWidget(self.view)
+        left = QWidget(self)
+        side = QVBoxLayout(left)
+        side.setContentsMargins(0, 0, 0, 0)
+        side.setSpacing(GRID)
+        at = QHBoxLayout()
+        at.setSpacing(GRID)
+        label = QLabel(self.tr("Shop at"), left)
+        label.setBuddy(self.temperature)
+        at.addWidget(label)
+        at.addWidget(self.temperature)
+        at.addStretch(1)
+        side.addWidget(self.editor, 1)
+        side.addLayout(at)
+        left.setMinimumWidth(42 * GRID)
+        self.split = QSplitter(Qt.Orientation.Horizontal, self)
+        self.split.setChildrenCollapsible(False)
+        self.split.setHandleWidth(2 * GRID)
+        self.split.addWidget(left)
+        self.split.addWidget(self.answer)
+        self.split.setStretchFactor(1, 1)
+        self.split.setSizes([48 * GRID, 80 * GRID])
+        self._settings.restore_splitter("build_up", self.split)
+        check = QWidget(self)
+        inside = QVBoxLayout(check)
+        inside.setContentsMargins(0, 0, 0, 0)
+        inside.setSpacing(GRID)
+        inside.addWidget(self.kept_bar)
+        inside.addWidget(self.split, 1)
+        self.pages.addWidget(check)
+        self.pages.addWidget(self.find_page)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
+        column.setSpacing(2 * GRID)
+        column.addLayout(top)
+        column.addWidget(self.pages, 1)
+
+    def _connect_kept(self) -> None:
+        bar, desk, change = self.kept_bar, self._desk, LibraryChange(initiator=self)
+        bar.loaded.connect(self._on_loaded)
+        bar.keeping_wanted.connect(self._on_keeping_wanted)
+        bar.forgetting_wanted.connect(
+            lambda one: desk.write(
+                lambda library: forget(library, one.name),
+                change,
+                lambda found: self._on_kept(found, self.tr("“{name}” is forgotten.").format(name=one.name)),
+            )
+        )
+        bar.taking_back_wanted.connect(
+            lambda one: desk.write(
+                lambda library: keep_again(library, one),
+                change,
+                lambda found: self._on_kept(found, self.tr("“{name}” is back.").format(name=one.name)),
+            )
+        )
+        bar.planning_wanted.connect(self._on_planning_wanted)
+
+    def _on_keeping_wanted(self, name: str) -> None:
+        build_up = self.build_up
+
+        def done(found: tuple[KeptBuildUp, ...]) -> None:
+            self._on_kept(found, self.tr("“{name}” is kept.").format(name=name))
+
+        self._desk.write(lambda library: keep(library, name, build_up), LibraryChange(initiator=self), done)
+
+    def _on_kept(self, found: tuple[KeptBuildUp, ...], words: str) -> None:
+        self.kept_bar.show_kept(found)
+        self.kept_bar.say(words)
+
+    def _on_loaded(self, one: KeptBuildUp) -> None:
+        self.open_build_up(one.build_up)
+        lost = self.tr("No longer in the library, so left out: {names}.").format(names=joined(one.lost))
+        self.kept_bar.say(lost if one.lost else "")
+
+    def _on_planning_wanted(self, panel_id: int | None) -> None:
+        layers = self.editor.layers
+        if len(layers) < 2:
+            self.kept_bar.say(self.tr("Lay one layer on another first."))
+            return
+        ground = layers[0].party
+        surface = ground.kind if isinstance(ground, KindParty) else None
+        coats = layers[1:] if surface is not None else layers
+        plan = tuple(_planned(layer) for layer in coats)
+        named = self.kept_bar.name.text().strip() or self.tr("New panel")
+
+        def work(library: Library) -> PanelRecord:
+            if panel_id is None:
+                return library.add_panel(Panel(named, surface=surface, plan=plan))
+            panel = library.panel(panel_id).panel
+            return library.change_panel(panel_id, replace(panel, surface=surface or panel.surface, plan=plan))
+
+        self._desk.write(work, LibraryChange(job=True, initiator=self), self._on_planned)
+
+    def _on_planned(self, record: PanelRecord) -> None:
+        self.kept_bar.say(self.tr("It is the plan of “{name}” now.").format(name=record.panel.name))
+        self.place_wanted.emit("panels", record.id)
+
+    def _on_changed(self) -> None:
+        self._remember()
+        self._work()
+
+    def _work(self) -> None:
+        self._asked += 1
+        asked, build_up = self._asked, self.build_up
+        if len(build_up.layers) < 2:
+            self.worked = None
+            self._teach()
+            return
+
+        def done(worked: Worked) -> None:
+            # Another build-up stands meanwhile: its own answer is on the way.
+            if asked == self._asked:
+                self._show(worked)
+
+        self._desk.read(lambda library: work_out(library, build_up), done)
+
+    def _show(self, worked: Worked) -> None:
+        self.worked = worked
+        self.view.show_page(CheckPage.of(worked))
+        self.editor.show_words([contact.word for contact in worked.checked.contacts])
+        self.answer.setCurrentWidget(self.view)
+
+    def _teach(self) -> None:
+        if not self._book.products:
+            self.empty.say(
+                self.tr("A build-up is judged by your own data sheets. File the sheets of its products to begin."),
+                self.tr("File sheets …"),
+            )
+        elif not self.editor.layers:
+            self.empty.say(
+                self.tr("Name the layers from the metal up: what is found there first, then each coat."),
+                self.tr("Name what is found there"),
+            )
+        else:
+            self.empty.say(self.tr("Name what goes on next: every contact is judged."), self.tr("Name the next layer"))
+        self.answer.setCurrentWidget(self.empty)
+
+    def _on_empty_wanted(self) -> None:
+        if self._book.products:
+            self.editor.field.line.setFocus(Qt.FocusReason.OtherFocusReason)
+        else:
+            self.place_wanted.emit("sheets", None)
+
+    def _remember(self) -> None:
+        """What is in work outlives a crash."""
+        self._settings.set_text(_IN_WORK, json.dumps(encoded(self.build_up)) if self.editor.layers else "")
+
+    def _look_again(self) -> None:
+        if self.editor.layers:
+            self._work()
+
+    def _on_names_changed(self) -> None:
+        if not self._restored and self._book.products:
+            self._restored = True
+            self._restore()
+        if self.worked is None:
+            self._teach()
+            self._work()
+
+    def _restore(self) -> None:
+        text = self._settings.text(_IN_WORK)
+        try:
+            raw = json.loads(text) if text else None
+        except ValueError:
+            raw = None
+        if isinstance(raw, dict) and not self.editor.layers:
+            build_up, _ = decoded(raw, self._book.products)
+            self.editor.set_layers(build_up.layers)
+
+    def _on_library_changed(self, change: LibraryChange) -> None:
+        if change.sheets or change.products or change.filed or change.everything:
+            self._again.ask()
+            self.find_page.forget_result()
+        if change.job or change.everything:
+            self._read_panels()
+        if change.everything:
+            self._desk.read(kept, self.kept_bar.show_kept)
+
+    def _on_library_opened(self) -> None:
+        """Another library: what was named is of the one before."""
+        if self.worked is not None:
+            self.editor.set_layers(())
+            self.find_page.clear()
+            self._work()
+        self._desk.read(kept, self.kept_bar.show_kept)
+        self._read_panels()
+
+    def _read_panels(self) -> None:
+        self._desk.read(lambda library: library.panels(), self.kept_bar.show_panels)
+
+    def _on_sentence_opened(self, sentence: Sentence) -> None:
+        self.evidence_opened.emit(sentence.sheet_id, sentence.page, sentence.boxes)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        beside = event.size().width() >= _BESIDE
+        self.split.setOrientation(Qt.Orientation.Horizontal if beside else Qt.Orientation.Vertical)
+
+
+def _planned(layer: Layer) -> PlannedLayer:
+    party = layer.party
+    if isinstance(party, ProductParty):
+        return PlannedLayer(product_id=party.product.id, dry_um=layer.film_um)
+    return PlannedLayer(kind=party.kind, dry_um=layer.film_um)
