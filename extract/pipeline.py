@@ -81,6 +81,10 @@ def read_document(document: Document, file_name: str, sha256: str, pages: int) -
     """The reading of a sheet of one product whose layout is known."""
     vocabulary = _vocabulary(document.language)
     header, subject = read_header(document, file_name, sha256, pages, vocabulary)
+    if vocabulary.language != document.language:
+        # Another language's words read 'ne pas appliquer sur le mastic polyester' as leave to do so.
+        problem = f"The sheet's language ({document.language}) is not read yet, so no claims were taken from it."
+        return SheetReading(header, (), document.pages, (*document.problems, problem), READER_VERSION)
     bound = vocabulary.bind(document, subject)
     claims = in_page_order(without_doubles(_claims(document, subject, bound)))
     return SheetReading(header, tuple(claims), document.pages, document.problems, READER_VERSION)
