@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from store.sums import coverage, cups, dew_point, film, grit, mixing
-from store.sums.result import OutOfRange, Result, within
+from store.sums.result import OutOfRange, Result, above_zero, within
 from store.sums.units import UNITS, convert
 
 
@@ -192,12 +192,13 @@ def _mix(given: Given) -> tuple[Worked, ...]:
     ratio = " : ".join(f"{part:g}" for part in parts)
     by_volume = given.choices["by"] == "volume"
     share = mixing.by_volume if by_volume else mixing.by_weight
+    shared: list[tuple[str, float | None, float | None]]
     if by_volume or all(density is not None for density in densities):
         shared = [(p.name, p.ml, p.g) for p in share(parts, given["amount"], names, densities)]
     else:
         # A share of a weight needs no density; only volumes would.
-        total = sum(mixing.above_zero(f"{n} parts", p, "parts") for n, p in zip(names, parts, strict=True))
-        weight = mixing.above_zero("amount", given["amount"], "g")
+        total = sum(above_zero(f"{n} parts", p, "parts") for n, p in zip(names, parts, strict=True))
+        weight = above_zero("amount", given["amount"], "g")
         shared = [(n, None, weight * p / total) for n, p in zip(names, parts, strict=True)]
     out = []
     unit = "ml" if by_volume else "g"
@@ -235,8 +236,7 @@ def _pot_life(given: Given) -> tuple[Worked, ...]:
 def _grit(given: Given) -> tuple[Worked, ...]:
     scale = given.choices["scale"]
     if scale == "µm":
-        size = within("grain size", given["grade"], 8.4, 1815, "µm")
-        return (Worked("p-grade", grit.p_from_microns(size)),)
+        return (Worked("p-grade", grit.p_from_microns(given["grade"])),)
     size = grit.microns(scale, given.whole("grade"))
     if scale == "CAMI":
         return (Worked("p-grade", grit.p_from_cami(given.whole("grade"))), Worked("grain-size", size))
