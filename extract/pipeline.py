@@ -49,6 +49,9 @@ FINDERS: tuple[Finder, ...] = (
     safety.find,
 )
 
+FIGURES: tuple[Finder, ...] = (film.find, drying.find, storage.find, mixing.find, application.find)
+"""What may be read in a language that has words for figures and none yet for coats: nothing of it is a leave."""
+
 
 def read_sheet(
     pdf: bytes,
@@ -82,9 +85,11 @@ def read_document(document: Document, file_name: str, sha256: str, pages: int) -
     vocabulary = _vocabulary(document.language)
     header, subject = read_header(document, file_name, sha256, pages, vocabulary)
     if vocabulary.language != document.language:
-        # Another language's words read 'ne pas appliquer sur le mastic polyester' as leave to do so.
-        problem = f"The sheet's language ({document.language}) is not read yet, so no claims were taken from it."
-        return SheetReading(header, (), document.pages, (*document.problems, problem), READER_VERSION)
+        # Another language's words read 'ne pas appliquer sur le mastic polyester' as leave to do so: figures only.
+        problem = f"The sheet's language ({document.language}) is read for its figures only."
+        figures = in_page_order(without_doubles(c for f in FIGURES for c in f(document, subject, vocabulary)))
+        header = replace(header, kind=None)
+        return SheetReading(header, tuple(figures), document.pages, (*document.problems, problem), READER_VERSION)
     bound = vocabulary.bind(document, subject)
     claims = in_page_order(without_doubles(_claims(document, subject, bound)))
     return SheetReading(header, tuple(claims), document.pages, document.problems, READER_VERSION)

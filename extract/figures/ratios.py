@@ -21,15 +21,18 @@ _WITH_NAMES = re.compile(
 _TO = re.compile(
     rf"(?<![\d.,])({_N})\s*(?:to|/|in)\s*({_N})(?:\s*(?:to|/)\s*({_N}))?(?=\s*(?:by|mix|ratio|vol|w/?w|v/?v|parts|with|hardener|\W*$))"
 )
-_VOLUME = re.compile(r"\bp\.? ?b\.? ?v\b|\bparts by vol|\bvol(?:ume|umes|\.)?\b|\bv\s?/\s?v\b|\bby measure\b|\bpbv\b")
+_VOLUME = re.compile(
+    r"\bp\.? ?b\.? ?v\b|\bparts by vol|\bvol(?:ume|umes|umen|\.)?\b|\bv\s?/\s?v\b|\bby measure\b|\bpbv\b"
+)
 _WEIGHT = re.compile(r"\bp\.? ?b\.? ?w\b|\bweight\b|\bwt\.?\b|\bw\s?/\s?w\b|\bby mass\b|\bpbw\b|\bgram")
 _MIXING = re.compile(
+    r"\bmischungsverh\w*|\bmengverh\w*|\brapport de m[eé]lange|\brelaci[oó]n de mezcla|"
     r"\bmix\w*|\bratio\b|hardener|catal|activator|thinner|reducer|component|\bpart[s ]|\bby (?:vol|weight|wt)|dilu|"
     r"convert|"
     r"harter|comp\.|\bbase\b"
 )
 _BASIS_BEHIND = re.compile(
-    r"[\s,]*\(?\s*(?:parts?\s+)?(?:by\s+)?(?:volume|vol\.?|weight|wt\.?|v/v|w/w|pbw|pbv|mass)(?![a-z])(?!\W*\d)"
+    r"[\s,]*\(?\s*(?:parts?\s+)?(?:(?:by|nach|en|in)\s+)?(?:volumen?|vol\.?|weight|wt\.?|v/v|w/w|pbw|pbv|mass)(?![a-z])(?!\W*\d)"
 )
 _NAMED = re.compile(rf"(?<![\d.,])({_N})\s+(?:[a-z][\w-]*\s*){{1,3}}:\s*({_N})\s+(?:[a-z][\w-]*)")
 _BRACKETED = re.compile(

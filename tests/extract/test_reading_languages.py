@@ -9,6 +9,8 @@ from typing import Any
 import pytest
 
 from extract.claims import SheetReading, claim_to_json
+from extract.document import fold
+from extract.figures.labels import figure_specs, find_labels
 from extract.pipeline import read_sheet
 from tests.extract.scoring import score
 
@@ -41,3 +43,31 @@ def test_no_coat_is_permitted_that_the_sheet_does_not_permit(gold: Path) -> None
     permitted = {c.object for c in reading.claims if c.stance == "permits" and c.topic in ("goes_over", "topped_by")}
     granted = {o for g in expected["claims"] if g["stance"] == "permits" for o in (g["object"], *g.get("also", ()))}
     assert permitted <= granted
+
+
+LANGUAGES = ("de", "fr", "es", "nl")
+FIGURES = {"mixing", "film", "drying", "storage", "application"}
+
+
+@pytest.mark.parametrize(
+    ("language", "index"), [(lang, i) for lang in LANGUAGES for i in range(len(figure_specs(lang)))]
+)
+def test_a_figure_s_words_find_their_example_and_no_other(language: str, index: int) -> None:
+    spec = figure_specs(language)[index]
+
+    def named(text: str) -> set[str]:
+        return {lb.spec.key() for lb in find_labels(fold(text), frozenset({spec.dimension}), language=language)}
+
+    assert spec.key() in named(spec.example)
+    assert spec.key() not in named(spec.counter_example)
+
+
+def test_figures_are_read_with_a_floor() -> None:
+    sheets = []
+    for gold in GOLD:
+        expected, reading = _read(gold)
+        wanted = [g for g in expected["claims"] if g["topic"] in FIGURES]
+        sheets.append((gold.stem, wanted, [claim_to_json(c) for c in reading.claims]))
+    result = score(sheets)
+    assert result.recall >= 0.85, result.missed
+    assert result.precision >= 0.92, result.invented
