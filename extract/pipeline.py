@@ -49,8 +49,8 @@ FINDERS: tuple[Finder, ...] = (
     safety.find,
 )
 
-FIGURES: tuple[Finder, ...] = (film.find, drying.find, storage.find, mixing.find, application.find)
-"""What may be read in a language that has words for figures and none yet for coats: nothing of it is a leave."""
+FIGURES: tuple[Finder, ...] = (exposure.find, film.find, drying.find, storage.find, mixing.find, application.find)
+"""What may be read in a language that has words for figures and cautions and none yet for coats: nothing is a leave."""
 
 
 def read_sheet(
@@ -86,7 +86,7 @@ def read_document(document: Document, file_name: str, sha256: str, pages: int) -
     header, subject = read_header(document, file_name, sha256, pages, vocabulary)
     if vocabulary.language != document.language:
         # Another language's words read 'ne pas appliquer sur le mastic polyester' as leave to do so: figures only.
-        problem = f"The sheet's language ({document.language}) is read for its figures only."
+        problem = f"The sheet's language ({document.language}) is read for figures and cautions only."
         figures = in_page_order(without_doubles(c for f in FIGURES for c in f(document, subject, vocabulary)))
         header = replace(header, kind=None)
         return SheetReading(header, tuple(figures), document.pages, (*document.problems, problem), READER_VERSION)

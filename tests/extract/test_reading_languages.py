@@ -8,9 +8,10 @@ from typing import Any
 
 import pytest
 
-from extract.claims import SheetReading, claim_to_json
+from extract.claims import SheetReading, Stance, claim_to_json
 from extract.document import fold
 from extract.figures.labels import figure_specs, find_labels
+from extract.patterns import load_patterns
 from extract.pipeline import read_sheet
 from tests.extract.scoring import score
 
@@ -46,7 +47,7 @@ def test_no_coat_is_permitted_that_the_sheet_does_not_permit(gold: Path) -> None
 
 
 LANGUAGES = ("de", "fr", "es", "nl")
-FIGURES = {"mixing", "film", "drying", "storage", "application"}
+FIGURES = {"mixing", "film", "drying", "storage", "application", "exposure"}
 
 
 @pytest.mark.parametrize(
@@ -71,3 +72,13 @@ def test_figures_are_read_with_a_floor() -> None:
     result = score(sheets)
     assert result.recall >= 0.85, result.missed
     assert result.precision >= 0.92, result.invented
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_cautions_find_their_examples_and_permit_nothing(language: str) -> None:
+    specs = load_patterns(language, "exposure")
+    assert specs
+    for spec in specs:
+        assert spec.stance is not Stance.PERMITS
+        assert all(list(spec.find(fold(text))) for text in spec.examples), spec.name
+        assert not any(list(spec.find(fold(text))) for text in spec.counter_examples), spec.name
