@@ -109,9 +109,11 @@ class Wiring(QObject):
         self.products = ProductsPlace(self.desk, self.book, theme, settings)
         self.finding = FindingPlace(self.desk, self.book, theme, settings)
         self._planning = runners.planning
-        self.build_up = BuildUpPlace(self.desk, self.book, runners.planning, theme, settings)
         self.mixing = MixingPlace(self.desk, self.book, theme, settings)
         self.warmth = ShopWarmth(settings, now, self)
+        self.build_up = BuildUpPlace(
+            self.desk, self.book, runners.planning, outlets or SystemOutlets(), self.warmth, theme, settings, now
+        )
         self.panels = PanelsPlace(self.desk, self.book, outlets or SystemOutlets(), self.warmth, theme, settings, now)
         self.tins = TinsPlace(self.desk, self.book, outlets or SystemOutlets(), self.warmth, theme, settings, now)
         self.sums = SumsPlace(self.desk, self.book, settings)

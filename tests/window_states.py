@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 
 from answer_states import fill_answers
+from build_up_states import fill_build_ups
 from bench_states import fill_bench
 from job_states import fill_job
 from window_kit import ETCH, KEEPER, reading
@@ -75,5 +76,6 @@ def fill(wiring: Wiring, state: str, folder: Path) -> Iterator[tuple[str, Callab
     yield "sheets-page", with_page
     wiring.window.evidence.close_panel()
     yield from fill_answers(wiring, state)
+    yield from fill_build_ups(wiring)
     yield from fill_job(wiring, state)
     yield from fill_bench(wiring)

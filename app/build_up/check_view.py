@@ -49,6 +49,9 @@ class CheckView(QScrollArea):
         add_topic(column, self.tr("From the metal up"))
         for part in page.contacts:
             column.addWidget(contact_card(self._theme, part, opens))
+        if page.cautions.sentences:
+            add_topic(column, self.tr("The cautions in the sheets' own words"))
+            add_sentences(column, page.cautions.sentences, opens)
         column.addStretch(1)
         self.setWidget(whole)
         self.setAccessibleName(self.tr("The check: {word}. {reason}").format(word=page.word, reason=page.reason))
@@ -66,5 +69,4 @@ class CheckView(QScrollArea):
             label = QLabel(words)
             label.setWordWrap(True)
             column.addWidget(label)
-        add_sentences(column, cautions.sentences, self.sentence_opened.emit)
         return band

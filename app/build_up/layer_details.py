@@ -30,7 +30,7 @@ class LayerDetails(QFrame):
         self.film = self._figure(self.tr("Dry film of all its coats in micrometres"), "µm", 1, 20000, unsaid, 60)
         self.after = WaitField(self.tr("Wait since the layer below"), self)
         self.at_c = self._figure(
-            self.tr("Temperature of this layer in degrees Celsius"), "°C", -20, 60, self.tr("the shop's"), 20
+            self.tr("Temperature of this layer in degrees Celsius"), "°C", -20, 60, self.tr("shop's"), 20
         )
         self.hottest = self._figure(
             self.tr("Highest temperature of the wait in degrees Celsius"), "°C", -20, 90, unsaid, 25

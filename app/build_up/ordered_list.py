@@ -40,7 +40,6 @@ class OrderedList(QListWidget):
         set_look(self, "choices")
         self.setAccessibleName(name)
         self.setWordWrap(True)
-        self.setIconSize(QSize(_SHAPE, _SHAPE))
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setDragDropMode(QAbstractItemView.DragDropMode.InternalMove)
@@ -55,6 +54,8 @@ class OrderedList(QListWidget):
         """chosen None keeps the row that is chosen, as far as there is one."""
         at = self.currentRow() if chosen is None else chosen
         self._rows = tuple(rows)
+        side = _SHAPE if any(row.shape for row in rows) else 0
+        self.setIconSize(QSize(side, side))
         was = self.blockSignals(True)
         if self.count() != len(rows):
             self.clear()
@@ -69,7 +70,7 @@ class OrderedList(QListWidget):
             item = self.item(at)
             item.setText(row.words)
             item.setToolTip(row.words if not row.shape_word else f"{row.words}\n{row.shape_word}")
-            item.setIcon(self._icon(row.shape))
+            item.setIcon(self._icon(row.shape) if self.iconSize().width() else QIcon())
             said = ", ".join(part for part in (row.words.replace("\n", ", "), row.shape_word) if part)
             item.setData(Qt.ItemDataRole.AccessibleTextRole, said)
 

@@ -26,15 +26,20 @@ from app.build_up.kept_bar import KeptBar
 from app.build_up.layers_editor import LayersEditor
 from app.build_up.search import BuildUpSearch
 from app.build_up.worked import Worked, work_out
+from app.card.page import CardPage
 from app.empty_place import EmptyPlace
 from app.figure_words import joined
 from app.jobs import LibraryChange, LibraryDesk, Runner, Soon
 from app.naming.book import NameBook
 from app.naming.temperature import TemperatureField
+from app.now import Now
 from app.place import Place
+from app.printing.outlets import Outlets
 from app.sentences import Sentence
 from app.settings import Settings
+from app.shop_warmth import ShopWarmth
 from app.theme.theme import GRID, Theme, set_look
+from app.time_line.page import TimeLinePage
 from app.translating import QT_TRANSLATE_NOOP
 from store.build_ups import KeptBuildUp, decoded, encoded, forget, keep, keep_again, kept
 from store.job_records import Layer as PlannedLayer
@@ -61,8 +66,11 @@ class BuildUpPlace(Place):
         desk: LibraryDesk,
         book: NameBook,
         planning: Runner,
+        outlets: Outlets,
+        warmth: ShopWarmth,
         theme: Theme,
         settings: Settings,
+        now: Now,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
@@ -81,6 +89,8 @@ class BuildUpPlace(Place):
         self.answer = QStackedWidget(self)
         self.search = BuildUpSearch(desk, planning, self)
         self.find_page = FindPage(book, self.search, theme, settings, self)
+        self.time_line = TimeLinePage(desk, outlets, warmth, theme, settings, now, self)
+        self.card = CardPage(outlets, self)
         self.pages = QStackedWidget(self)
         self._buttons = QButtonGroup(self)
         self._lay_out()
@@ -92,6 +102,10 @@ class BuildUpPlace(Place):
         self.find_page.opening_wanted.connect(self.open_build_up)
         self.find_page.shelf_wanted.connect(lambda: self.place_wanted.emit("shelf", None))
         self.find_page.trouble_came.connect(desk.trouble_came)
+        self.time_line.sentence_opened.connect(self._on_sentence_opened)
+        for page in (self.time_line, self.card):
+            page.check_wanted.connect(lambda: self.show_page(0))
+        warmth.warmth_changed.connect(self._on_warmth_changed)
         self._connect_kept()
         book.names_changed.connect(self._on_names_changed)
         desk.library_changed.connect(self._on_library_changed)
@@ -105,8 +119,14 @@ class BuildUpPlace(Place):
     def activated(self) -> None:
         self.temperature.take_up()
         self.find_page.temperature.take_up()
-        if self.pages.currentWidget() is self.find_page:
+        self._show_further()
+        page = self.pages.currentWidget()
+        if page is self.find_page:
             self.find_page.activated()
+        elif page is self.time_line:
+            self.time_line.start.setFocus(Qt.FocusReason.OtherFocusReason)
+        elif page is self.card:
+            self.card.print_button.setFocus(Qt.FocusReason.OtherFocusReason)
         else:
             self.editor.field.line.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -119,7 +139,7 @@ class BuildUpPlace(Place):
                 self.open_build_up(replace(self.build_up, layers=(*self.editor.layers, Layer(ProductParty(product)))))
 
     def show_page(self, number: int) -> None:
-        """0 the check, 1 finding one."""
+        """0 the check, 1 finding one, 2 the time line, 3 the card."""
         self._buttons.button(number).setChecked(True)
         self.pages.setCurrentIndex(number)
         self.activated()
@@ -145,7 +165,7 @@ class BuildUpPlace(Place):
         top.setSpacing(GRID)
         top.addWidget(head)
         top.addSpacing(2 * GRID)
-        for number, words in enumerate((self.tr("Check one"), self.tr("Find one"))):
+        for number, words in enumerate((self.tr("Check"), self.tr("Find"), self.tr("Time line"), self.tr("Card"))):
             button = QPushButton(words, self)
             button.setCheckable(True)
             button.setAccessibleName(words)
@@ -185,7 +205,8 @@ class BuildUpPlace(Place):
         inside.addWidget(self.kept_bar)
         inside.addWidget(self.split, 1)
         self.pages.addWidget(check)
-        self.pages.addWidget(self.find_page)
+        for page in (self.find_page, self.time_line, self.card):
+            self.pages.addWidget(page)
         column = QVBoxLayout(self)
         column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         column.setSpacing(2 * GRID)
@@ -262,6 +283,7 @@ class BuildUpPlace(Place):
         if len(build_up.layers) < 2:
             self.worked = None
             self._teach()
+            self._show_further()
             return
 
         def done(worked: Worked) -> None:
@@ -276,6 +298,20 @@ class BuildUpPlace(Place):
         self.view.show_page(CheckPage.of(worked))
         self.editor.show_words([contact.word for contact in worked.checked.contacts])
         self.answer.setCurrentWidget(self.view)
+        self._show_further()
+
+    def _show_further(self) -> None:
+        """What is in front of time line and card is made of the build-up as it was last worked out."""
+        page = self.pages.currentWidget()
+        if page is self.time_line or page is self.card:
+            page.show_worked(self.worked, self.kept_bar.name.text().strip())
+
+    def _on_warmth_changed(self) -> None:
+        """Said elsewhere how warm the shop is."""
+        before = self.temperature.value
+        self.temperature.take_up()
+        if self.temperature.value != before:
+            self._work()
 
     def _teach(self) -> None:
         if not self._book.products:

@@ -24,7 +24,7 @@ from app.theme.verdict_shape import SHAPES, paint_shape
 
 _MARGIN = 12.0
 """Millimetres on every side."""
-_FOOT = 14.0
+FOOT_POINTS = 14.0
 """Points kept free at the bottom for the foot."""
 _SHAPE_PIXELS = 96
 
@@ -63,7 +63,7 @@ def document_of(html: str, point_size: float = 9.5) -> QTextDocument:
 def print_table(printer: QPrinter, table: PrintedTable, foot: str) -> int:
     """Print, rows kept whole where they fit a page; returns the number of pages. Raises NotPrinted."""
     rect = printer.pageLayout().paintRectPixels(printer.resolution())
-    foot_height = _FOOT * printer.resolution() / 72.0
+    foot_height = FOOT_POINTS * printer.resolution() / 72.0
     width, height = float(rect.width()), rect.height() - foot_height
     begins = _page_begins(printer, table, width, height)
     if begins is None:
@@ -80,8 +80,8 @@ def print_table(printer: QPrinter, table: PrintedTable, foot: str) -> int:
     for number, (document, page) in enumerate(pages, 1):
         if number > 1:
             printer.newPage()
-        _draw_page(painter, document.documentLayout(), page, width, height)
-        _draw_foot(painter, QRectF(0, height, width, foot_height), foot, number, len(pages))
+        draw_page(painter, document.documentLayout(), page, width, height)
+        draw_foot(painter, QRectF(0, height, width, foot_height), foot, number, len(pages))
     if not painter.end():
         raise NotPrinted("the printer stopped")
     return len(pages)
@@ -117,7 +117,7 @@ def write_pdf(
     path: Path, table: PrintedTable, foot: str, *, landscape: bool, title: str, size: QPageSize | None = None
 ) -> int:
     """A PDF at path, there whole or not at all; returns the number of pages. Raises OSError."""
-    part = _beside(path)
+    part = beside(path)
     try:
         printer = printer_for(landscape=landscape, size=size)
         printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
@@ -133,7 +133,7 @@ def write_pdf(
 
 def write_text(path: Path, text: str) -> None:
     """A text file at path, there whole or not at all, marked as UTF-8 for spreadsheets. Raises OSError."""
-    part = _beside(path)
+    part = beside(path)
     try:
         part.write_bytes(text.encode("utf-8-sig"))
         part.replace(path)
@@ -141,13 +141,15 @@ def write_text(path: Path, text: str) -> None:
         part.unlink(missing_ok=True)
 
 
-def _beside(path: Path) -> Path:
+def beside(path: Path) -> Path:
+    """A file next to it, to be written first and put in its place once it is whole. Raises OSError."""
     part = path.with_name(f".{path.name}.part")
     part.touch()  # Raises here, in plain words, where the folder takes no file.
     return part
 
 
-def _draw_page(painter: QPainter, layout: QAbstractTextDocumentLayout, page: int, width: float, height: float) -> None:
+def draw_page(painter: QPainter, layout: QAbstractTextDocumentLayout, page: int, width: float, height: float) -> None:
+    """One page of a laid out text, in black, from the painter's origin."""
     painter.save()
     painter.translate(0, -page * height)
     context = QAbstractTextDocumentLayout.PaintContext()
@@ -161,7 +163,8 @@ def _draw_page(painter: QPainter, layout: QAbstractTextDocumentLayout, page: int
     painter.restore()
 
 
-def _draw_foot(painter: QPainter, box: QRectF, foot: str, page: int, pages: int) -> None:
+def draw_foot(painter: QPainter, box: QRectF, foot: str, page: int, pages: int) -> None:
+    """The line at the bottom of a page, with its number."""
     font = QFont(painter.font())
     font.setPointSizeF(7.5)
     painter.setFont(font)

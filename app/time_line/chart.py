@@ -1,0 +1,167 @@
+"""A build-up in time as a picture's plain values: a lane a coat, marks on the axis by the clock on the wall. No Qt."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time, timedelta, tzinfo
+
+from app.translating import translate
+from app.typed_moments import day_text
+from app.verdict_words import party_words
+from store.planning.buildup import BuildUp
+from store.planning.timeline import Event, EventKind
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_LEAST = timedelta(hours=2)
+_HOURS = (1, 2, 3, 6, 12)
+_DAY_STEPS = (1, 2, 7, 14, 28, 91, 182, 364)
+
+
+@dataclass(frozen=True, slots=True)
+class Lane:
+    """One coat. put_on None: no sheet gives the moment, and note says so. Times are aware, in any zone."""
+
+    layer: int
+    name: str
+    put_on: datetime | None
+    earliest: datetime | None = None
+    latest: datetime | None = None
+    unlimited: bool = False
+    last: bool = False
+    """Nothing goes on it, so it has no next coat to wait for."""
+    sandable: datetime | None = None
+    cured: datetime | None = None
+    note: str = ""
+
+    @property
+    def moments(self) -> tuple[datetime, ...]:
+        found = (self.put_on, self.earliest, self.sandable, self.cured)
+        return tuple(moment for moment in found if moment is not None)
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """begin and end are what is shown at first: latest times far beyond all others run out of the picture."""
+
+    lanes: tuple[Lane, ...]
+    begin: datetime
+    end: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    at: datetime
+    words: str
+    strong: bool
+
+
+def chart_of(events: Sequence[Event], build_up: BuildUp) -> Chart | None:
+    """None where no coat has a moment."""
+    lanes = tuple(_lane(index, events, build_up) for index in range(1, len(build_up.layers)))
+    moments = [moment for lane in lanes for moment in lane.moments]
+    if not moments:
+        return None
+    begin, end = min(moments), max(moments)
+    span = max(end - begin, _LEAST)
+    latest = [lane.latest for lane in lanes if lane.latest is not None and lane.latest <= begin + 1.5 * span]
+    end = max([begin + span, *latest])
+    return Chart(lanes, begin - (end - begin) / 40, end + (end - begin) / 12)
+
+
+def _lane(index: int, events: Sequence[Event], build_up: BuildUp) -> Lane:
+    own = {event.kind: event for event in events if event.layer == index}
+
+    def at(kind: EventKind) -> datetime | None:
+        return own[kind].at if kind in own else None
+
+    latest = own.get(EventKind.LATEST)
+    return Lane(
+        index,
+        party_words(build_up.layers[index].party),
+        at(EventKind.PUT_ON),
+        at(EventKind.EARLIEST),
+        at(EventKind.LATEST),
+        latest is not None and latest.unlimited,
+        index == len(build_up.layers) - 1,
+        at(EventKind.SANDABLE),
+        at(EventKind.CURED),
+        own[EventKind.PUT_ON].note if EventKind.PUT_ON in own else "",
+    )
+
+
+def lane_words(lane: Lane, start: datetime, zone: tzinfo | None = None) -> str:
+    """'put on Mon 08:00 · next coat Mon 16:00 – Fri 08:00 · sand from Mon 12:00'; start is where the chart begins."""
+    if lane.put_on is None:
+        return lane.note or translate("time_line", "no moment known")
+    parts = [translate("time_line", "put on {time}").format(time=short_words(lane.put_on, start, zone))]
+    if not lane.last:
+        parts.append(_next_words(lane, start, zone))
+    if lane.sandable is not None:
+        words = short_words(lane.sandable, start, zone)
+        parts.append(translate("time_line", "sand from {time}").format(time=words))
+    if lane.cured is not None:
+        parts.append(translate("time_line", "cured {time}").format(time=short_words(lane.cured, start, zone)))
+    return " · ".join(parts)
+
+
+def _next_words(lane: Lane, start: datetime, zone: tzinfo | None) -> str:
+    earliest = "" if lane.earliest is None else short_words(lane.earliest, start, zone)
+    latest = "" if lane.latest is None else short_words(lane.latest, start, zone)
+    if earliest and latest:
+        return translate("time_line", "next coat {first} – {last}").format(first=earliest, last=latest)
+    if earliest and lane.unlimited:
+        return translate("time_line", "next coat from {first} on, no limit").format(first=earliest)
+    if earliest:
+        return translate("time_line", "next coat from {first}, latest not known").format(first=earliest)
+    if latest:
+        return translate("time_line", "next coat by {last}, earliest not known").format(last=latest)
+    return translate("time_line", "next coat: no time known")
+
+
+def short_words(at: datetime, start: datetime, zone: tzinfo | None = None) -> str:
+    """'Mon 08:00' within six days of the start, '30 Mar 08:00' further off, by the wall's clock."""
+    local = at.astimezone(UTC).astimezone(zone)
+    if abs(at - start) < timedelta(days=6):
+        return f"{_DAYS[local.weekday()]} {local:%H:%M}"
+    return f"{_day_words(local.date())} {local:%H:%M}"
+
+
+def ticks(begin: datetime, end: datetime, most: int, zone: tzinfo | None = None) -> tuple[Tick, ...]:
+    """At most so many marks at whole hours or midnights of the wall's clock; hours that clocks skip are left out."""
+    span = end - begin
+    hours = next((step for step in _HOURS if span / timedelta(hours=step) <= most), None)
+    if hours is not None:
+        return _hour_ticks(begin, end, hours, zone)
+    days = next((step for step in _DAY_STEPS if span / timedelta(days=step) <= most), _DAY_STEPS[-1])
+    found = []
+    day = begin.astimezone(UTC).astimezone(zone).date() + timedelta(days=1)
+    while (at := _moment(day, 0, zone)) <= end:
+        words = f"{_DAYS[day.weekday()]} {day.day}" if days == 1 else _day_words(day)
+        found.append(Tick(at, words, days > 1 or day.weekday() == 0))
+        day += timedelta(days=days)
+    return tuple(found)
+
+
+def _day_words(day: date) -> str:
+    """'30 Mar'."""
+    return day_text(day).rsplit(" ", 1)[0]
+
+
+def _hour_ticks(begin: datetime, end: datetime, hours: int, zone: tzinfo | None) -> tuple[Tick, ...]:
+    found = []
+    day = begin.astimezone(UTC).astimezone(zone).date()
+    while _moment(day, 0, zone) <= end:
+        for hour in range(0, 24, hours):
+            at = _moment(day, hour, zone)
+            there = at.astimezone(UTC).astimezone(zone).hour == hour
+            if begin <= at <= end and there:
+                words = f"{_DAYS[day.weekday()]} {day.day}" if hour == 0 else f"{hour:02d}:00"
+                found.append(Tick(at, words, hour == 0))
+        day += timedelta(days=1)
+    return tuple(found)
+
+
+def _moment(day: date, hour: int, zone: tzinfo | None) -> datetime:
+    at = datetime.combine(day, time(hour))
+    return at.astimezone() if zone is None else at.replace(tzinfo=zone)
