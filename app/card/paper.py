@@ -18,6 +18,7 @@ h1 { font-size: x-large; font-weight: 700; margin: 0 0 2pt 0; }
 p { margin: 0 0 4pt 0; }
 th { font-weight: 700; text-align: left; background: #e4e4e4; }
 .verdict { font-size: large; font-weight: 700; }
+.coat { background: #f0f0f0; }
 .line { margin: 0 0 2pt 0; }
 .quiet { color: #333333; }
 </style>
@@ -52,8 +53,8 @@ def _cautions(card: Card) -> str:
 
 def _table(card: Card) -> str:
     heads = (
-        (translate("card", "Coat"), 16), (translate("card", "Before it"), 33), (translate("card", "Mix"), 17),
-        (translate("card", "Film"), 15), (translate("card", "Next coat"), 19),
+        (translate("card", "Before it"), 36), (translate("card", "Mix"), 21), (translate("card", "Film"), 18),
+        (translate("card", "Next coat"), 25),
     )  # fmt: skip
     head = "".join(f'<th width="{width}%">{escape(words)}</th>' for words, width in heads)
     rows = "".join(_row(row) for row in card.rows)
@@ -65,12 +66,13 @@ def _table(card: Card) -> str:
 
 def _row(row: CoatRow) -> str:
     onto = translate("card", "onto {lower}").format(lower=row.onto)
+    # Over the whole width, so that the longest name does not break into letters.
     name = (
-        f"<b>{row.number}. {escape(row.name)}</b><br>{escape(onto)}<br>"
-        f'<img src="shape:{row.shape}" width="10" height="10"> {escape(row.word)}'
+        f'<td class="coat" colspan="4"><b>{row.number}. {escape(row.name)}</b> {escape(onto)} · '
+        f'<img src="shape:{row.shape}" width="11" height="11"> {escape(row.word)}</td>'
     )
     cells = "".join(f"<td>{_lines(lines)}</td>" for lines in (row.before, row.mix, row.film, row.next))
-    return f"<tr><td>{name}</td>{cells}</tr>"
+    return f"<tr>{name}</tr><tr>{cells}</tr>"
 
 
 def _lines(lines: tuple[Line, ...]) -> str:

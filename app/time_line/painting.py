@@ -13,7 +13,7 @@ from app.time_line.chart import Chart, Lane, lane_words, ticks
 from app.translating import translate
 
 LANE, AXIS, LEGEND = 64.0, 32.0, 52.0
-_BAR, _MARK, _TICK = 14.0, 11.0, 72.0
+_BAR, _MARK, _TICK, _HATCH = 14.0, 11.0, 72.0, 6.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,9 +111,17 @@ def _paint_lane(painter: QPainter, top: float, lane: Lane, inks: Inks, x_of: Pla
 
 
 def wait_bar(painter: QPainter, box: QRectF, inks: Inks) -> None:
+    """Hatched by lines of its own: a brush's pattern keeps the device's pixels, and is a plain grey on paper."""
+    painter.save()
     painter.setPen(QPen(inks.quiet, 1))
-    painter.setBrush(QBrush(inks.quiet, Qt.BrushStyle.BDiagPattern))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawRect(box)
+    painter.setClipRect(box, Qt.ClipOperation.IntersectClip)
+    x = box.left() - box.height()
+    while x < box.right():
+        painter.drawLine(QPointF(x, box.bottom()), QPointF(x + box.height(), box.top()))
+        x += _HATCH
+    painter.restore()
 
 
 def open_bar(painter: QPainter, box: QRectF, inks: Inks, *, known: bool = True) -> None:

@@ -23,7 +23,7 @@ from app.card.paper import SIZES, card_html
 from app.printing.comparison_sheet import FOOT
 from app.printing.fitted import Sheet, write_sheet
 from app.time_line.chart import chart_of, lane_words, ticks
-from app.time_line.painting import Inks, height_of, paint_chart
+from app.time_line.painting import Inks, height_of, paint_chart, wait_bar
 from app.typed_moments import moment_text
 from app.wiring import Wiring
 from extract.claims import Stance, Topic
@@ -108,8 +108,8 @@ def test_a_card_of_six_layers_is_one_page_with_everything_on_it(
     assert len(card.rows) == 5
     for words in (
         "Left front door", *COATS, "Bare steel", "Times at 20 °C", "4 : 1 by volume", "Thinner 5–10 %", "Pot life 4 h",
-        "40–60 µm", "P320", "p. 2", "Planned 60 µm dry in all", "0.2 weeks outdoors", "isocyanates", card.word, FOOT[:40],
-        "latest 48 h",
+        "40–60 µm", "P320", "p. 2", "Planned 60 µm dry in all", "0.2 weeks outdoors", "isocyanates",
+        card.word, FOOT[:40], "latest 48 h",
     ):  # fmt: skip
         assert words in page, words
     height = {"A4": 842, "Letter": 792}[paper]
@@ -261,3 +261,21 @@ def test_wait_and_open_time_are_told_apart_in_black_and_white(qtbot: QtBot) -> N
 
     assert len(shades(5)) > 1
     assert shades(12) == {QColor("#dddddd").lightness()}
+
+
+def test_a_wait_is_hatched_on_paper_too(qtbot: QtBot, tmp_path: Path) -> None:
+    inks = Inks(QColor("black"), QColor("black"), QColor("#aaaaaa"), QColor("#dddddd"))
+
+    def picture(painter: QPainter, box: QRectF) -> None:
+        wait_bar(painter, QRectF(10, 10, 200, 14), inks)
+
+    write_sheet(tmp_path / "bar.pdf", Sheet("", FOOT, (9.0,), True, picture, 40.0), "bar")
+    document = pypdfium2.PdfDocument(tmp_path / "bar.pdf")
+    # 12 mm of margin and 20 px into the bar, at 4 pixels a point.
+    x, y = round((12 / 25.4 * 72 + 30 * 0.75) * 4), round((12 / 25.4 * 72 + 17 * 0.75) * 4)
+    image = document[0].render(scale=4, grayscale=True).to_pil()
+    shades = [image.getpixel((x + step, y)) for step in range(60)]
+    document.close()
+    # Several separate lines on white, no even grey.
+    assert sum(before > 200 > after for before, after in pairwise(shades)) >= 2
+    assert max(shades) == 255
