@@ -53,7 +53,7 @@ _NAME_BEFORE_FORM = r"((?:[A-ZÀ-Þ][\w'’&.-]*|&|and|of|de|und|et)(?:\s+(?:[A-
 
 
 def without_company_form(name: str) -> str:
-    """'Calder & Wynstone Ltd' -> 'Calder & Wynstone'."""
+    """'Merrow & Stane Ltd' -> 'Merrow & Stane'."""
     bare = _company().sub("", name.strip(" ,.·|-")).strip(" ,.·|-")
     return bare or name.strip()
 
@@ -220,7 +220,7 @@ def _stripped(text: str) -> str:
 
 
 def _unspaced(text: str) -> str:
-    """Letter-spaced words closed up: 'B A S A L T  4 1' -> 'BASALT 41'."""
+    """Letter-spaced words closed up: 'G N E I S  2 2' -> 'GNEIS 22'."""
     return re.sub(r"(?<!\S)(?:\S ){3,}\S(?!\S)", lambda m: m.group().replace(" ", ""), text)
 
 
@@ -313,7 +313,7 @@ def find_date_in(text: str) -> bool:
 
 
 def _is_named_besides(product: str, code: str, texts: HeadTexts) -> bool:
-    """Whether the product has a name beside the code ('TR-740 Ironhide'); a code alone is its name."""
+    """Whether the product has a name beside the code ('CM-300 Bedrock'); a code alone is its name."""
     titles = [t for t in texts.titles if code in t]
     rest = " ".join((product, *titles)).replace(code, " ").split()
     imprint = fold(" ".join((*texts.running, *texts.opening[:2], *texts.closing)))

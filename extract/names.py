@@ -126,7 +126,7 @@ class ProductNames:
 
     @staticmethod
     def _elliptic(text: str, end: int, full: str) -> Iterator[tuple[int, int, str]]:
-        """'ZETAFOND 400, 430 HS': the root carries over to the next number."""
+        """'KELPSTONE 40, 55 HS': the root carries over to the next number."""
         root = re.match(r"([A-Za-zÀ-ÿ]+) \d", full)
         if root is None:
             return
@@ -293,7 +293,7 @@ def _opens_no_name(word: str, lowered: Set[str], is_word: Callable[[str], bool],
 
 
 def readable(name: str) -> str:
-    """As printed, but no long word in capitals: 'ZETAFOND 430 HS' -> 'Zetafond 430 HS'."""
+    """As printed, but no long word in capitals: 'KELPSTONE 55 HS' -> 'Kelpstone 55 HS'."""
     return " ".join(
         w.capitalize() if w.isupper() and w.isalpha() and len(w) >= 5 else w for w in name.replace("®", "").split()
     )

@@ -82,6 +82,7 @@ def _named(reading: SheetReading) -> SheetReading:
 
 def read_document(document: Document, file_name: str, sha256: str, pages: int) -> SheetReading:
     """The reading of a sheet of one product whose layout is known."""
+    document = _in_its_own_language(document)
     vocabulary = _vocabulary(document.language)
     header, subject = read_header(document, file_name, sha256, pages, vocabulary)
     if vocabulary.language != document.language:
@@ -93,6 +94,16 @@ def read_document(document: Document, file_name: str, sha256: str, pages: int) -
     bound = vocabulary.bind(document, subject)
     claims = in_page_order(without_doubles(_claims(document, subject, bound)))
     return SheetReading(header, tuple(claims), document.pages, document.problems, READER_VERSION)
+
+
+def _in_its_own_language(document: Document) -> Document:
+    """The document without the sections of another language: one language's words misread another's prohibitions."""
+    strange = sorted({b.section.language for b in document.blocks} - {"", document.language})
+    if not strange:
+        return document
+    kept = tuple(b for b in document.blocks if b.section.language in ("", document.language))
+    problem = f"Parts of the sheet are in another language ({', '.join(strange)}); they are not read."
+    return replace(document, blocks=kept, problems=(*document.problems, problem))
 
 
 def _vocabulary(language: str) -> Vocabulary:

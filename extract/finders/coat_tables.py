@@ -335,6 +335,8 @@ def _spoken_against(
     """True where the guard finds a word against a row's permission in its label, cells or notes."""
     if via or answer is Answer.INDIRECT:
         return False
+    if any(_REQUIRES.search(n.folded) for n in notes) and not set(conditions) - {Condition.CLEAN, Condition.SOUND}:
+        return True
     label, *cells = texts
     if speaks_against(label.folded, language) and not _excepted(label.folded):
         return True
@@ -354,6 +356,9 @@ def _spoken_against(
         not set(tags(find_conditions(n.folded, (), language))) - {Condition.CLEAN, Condition.SOUND} for n in narrowed
     )
 
+
+_REQUIRES = re.compile(r"\b(?:only|must|first|after|once|with|by|provided|if|when|polished|isolat\w*|need\w*)\b")
+"""A footnote that asks for something. Where none of it is understood, the row's yes is withheld."""
 
 _SPARED = re.compile(r"\bwithout (?:any )?(?:sanding|abrading|flatting|scuffing)|\bunsanded\b|\bas it is\b")
 """'Within 72 h also without sanding': a second way, beside the row's own."""

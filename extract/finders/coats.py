@@ -142,14 +142,28 @@ def _statement(
     if block.lead is not None and (block.lead.text in timed or times(block.lead.folded)):
         note_hits.append(ConditionHit(Condition.WITHIN_WINDOW, 0, 0))
     used_lead = listed and given is not None and not given.plain
-    for f in found:
-        if not listed and not f.forbids and _idle(f, block, senses, folded):
+    heading = block.section.title.folded
+    against = not marked and speaks_against(heading, vocabulary.language)
+    ordered = listed and _BARE_NO.fullmatch(heading.strip(" :.!")) is not None
+    for read in found:
+        if not listed and not read.forbids and _idle(read, block, senses, folded):
             continue
+        f = read
+        if against and not read.forbids:
+            if not ordered:
+                continue
+            f = replace(read, forbids=True, conditions=(), via=None, pattern=f"{read.pattern}, under 'do not'")
         if _spoken_against(f, block, folded, mentions, marked=marked, language=vocabulary.language):
             continue
         extra = [*lead_hits, *note_hits] if not f.forbids else []
         yield from _claims(f, block, extra, with_lead=used_lead, scanned=scanned, marked=marked)
 
+
+_BARE_NO = re.compile(r"(?:please )?(?:do not|don'?ts?|never|what not to do|must not|you must not|not allowed)")
+"""A heading that is nothing but the negation of the orders listed under it."""
+
+_WITH_PRIMER = re.compile(r"\W*(?:with|after|upon|over|on top of) (?:(?!out\b)[^:,.;]){2,40}: ")
+"""'With primer P: aluminium, steel': what stands behind the colon is not met directly."""
 
 _ACCOUNTED = ("isolated", "unless", "nothing but that", "except", "either")
 """Patterns that read a negation for what it grants."""
@@ -164,6 +178,8 @@ def _spoken_against(
     words = folded[max(0, found.mention.start - 12) : found.mention.end]
     surface = found.topic is Topic.GOES_OVER and found.mention.object.startswith("surface.") and found.via is None
     if surface and re.search(r"(?<![\w-])(?:pre-?)?(?:primed|undercoated)\b[^,.;]*$", words):
+        return True
+    if surface and _WITH_PRIMER.match(folded):
         return True
     if block.lead is not None and not marked and speaks_against(block.lead.folded.rsplit(". ", 1)[-1], language):
         return True

@@ -10,6 +10,7 @@ from importlib import resources
 from typing import Any
 
 from extract.claims import Claim, Condition, Stance, Topic, Why
+from extract.clauses.guard import speaks_against
 from extract.document import Document
 from extract.finders.sayings import Saying, sayings, speaks_of_another
 from extract.patterns import PatternMatch, load_patterns
@@ -51,7 +52,9 @@ def _of_saying(saying: Saying, language: str, subject: SubjectNames, vocabulary:
             start, _ = clause_around(folded, match.start, match.end)
             if speaks_of_another(folded, match.start, start, vocabulary, subject.kind):
                 continue
-            if spec.stance is Stance.PERMITS and _is_praise(saying, folded):
+            if spec.stance is Stance.PERMITS and (
+                _is_praise(saying, folded) or _denied(folded, start, match, language)
+            ):
                 continue
             matches.setdefault((spec.property, spec.stance), []).append(match)
     for (name, stance), found in matches.items():
@@ -63,6 +66,11 @@ def _of_saying(saying: Saying, language: str, subject: SubjectNames, vocabulary:
         first = next((c for c in claims if c is not None), None)
         if first is not None:
             yield first
+
+
+def _denied(folded: str, start: int, match: PatternMatch, language: str) -> bool:
+    """True where a word before the phrase, in its own clause, speaks against it: 'Nothing so thin is waterproof'."""
+    return speaks_against(folded[start : match.start], language)
 
 
 _VERB = re.compile(r"\b(?:is|are|forms?|gives?|makes?|keeps?|can|may|does|must|lets?|seals?|remains?|provides?)\b")

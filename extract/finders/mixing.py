@@ -230,7 +230,7 @@ def _is_other(table: Table) -> bool:
 
 
 def _component_of(stack: Sequence[Cell], subject: SubjectNames) -> str | None:
-    """The innermost head speaks first: 'TR-740' under 'Parts by volume'."""
+    """The innermost head speaks first: 'CM-300' under 'Parts by volume'."""
     inner = _component(stack[-1].text, subject) if stack else None
     return inner or (_component(" ".join(c.text for c in stack), subject) if len(stack) > 1 else None)
 

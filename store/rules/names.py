@@ -143,7 +143,7 @@ def _with_numbers(
     if not extra and not missing:
         return Likeness.SAME
     if not extra and said_words & whole_words:
-        # 'Zetafond 430' for 'Zetafond 430 HS': a short suffix names a variant, not the same tin.
+        # 'Kelpstone 55' for 'Kelpstone 55 HS': a short suffix names a variant, not the same tin.
         return Likeness.RELATED if any(len(word) <= 3 for word in missing) else Likeness.SHORT
     if extra and said_words & whole_words - _GENERIC:
         return Likeness.RELATED

@@ -94,7 +94,7 @@ def test_the_revision(text: str, found: str | None) -> None:
         ("Morandetti S.r.l.", "Morandetti"),
         ("Copper Fork Coatings, Inc.", "Copper Fork Coatings"),
         ("Brandmeer B.V.", "Brandmeer"),
-        ("Basalt", "Basalt"),
+        ("Gneis", "Gneis"),
     ],
 )
 def test_the_company_form_is_no_part_of_the_name(name: str, bare: str) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 
 import pytest
 from reportlab.lib.pagesizes import A4
@@ -10,8 +11,9 @@ from reportlab.pdfgen.canvas import Canvas
 
 from extract.claims import Claim, Evidence, Stance, Topic
 from extract.errors import ReadError
-from extract.pipeline import FINDERS, READER_VERSION, read_sheet
+from extract.pipeline import FINDERS, READER_VERSION, read_document, read_sheet
 from extract.sorting import in_page_order, without_doubles
+from tests.extract.build import document, statement
 
 
 def small_sheet() -> bytes:
@@ -55,6 +57,15 @@ def test_a_small_sheet_from_bytes_to_claims() -> None:
     assert said[Topic.STORAGE, "shelf_life"].low == 24
     assert (said[Topic.STORAGE, "temp"].low, said[Topic.STORAGE, "temp"].high) == (5, 30)
     assert pages
+
+
+def test_a_section_in_another_language_is_left_out_and_said() -> None:
+    english = statement("It may be applied over sanded epoxy primer.", "Substrates")
+    french = statement("Ne pas appliquer sur le mastic polyester.", "Supports")
+    french = replace(french, section=replace(french.section, language="fr"))
+    reading = read_document(document(english, french), "gneis.pdf", "0" * 64, 1)
+    assert {c.object for c in reading.claims} == {"primer.epoxy"}
+    assert any("another language (fr)" in problem for problem in reading.problems)
 
 
 def test_every_topic_has_its_finder() -> None:

@@ -155,7 +155,7 @@ def test_a_time_in_a_word_says_so() -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["2K primer", "mix 4:1", "2 of the coats", "TR-310 and 2 more", "Issue 7", "two-pack epoxy", "C&W Panel Wipe",
+    ["2K primer", "mix 4:1", "2 of the coats", "CM-310 and 2 more", "Issue 7", "two-pack epoxy", "M&S Panel Wipe",
      "a can of paint", "one in four", "a mixture 4 in 1"],
 )  # fmt: skip
 def test_numbers_without_a_unit_are_no_figures(text: str) -> None:

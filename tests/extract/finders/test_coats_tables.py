@@ -129,3 +129,9 @@ def test_a_table_over_several_products_speaks_of_this_one_in_its_own_column() ->
         "Substrates",
     )
     assert claims(block) == {"goes_over permits surface.aluminium", "goes_over forbids surface.zinc"}
+
+
+def test_a_yes_whose_footnote_asks_for_something_not_understood_is_withheld() -> None:
+    rows = [("Epoxy primer", "✓"), ("2K surfacers", "✓")]
+    block = table(["Substrate", ""], rows, "Substrates", row_notes={0: ["only with the blue seal on the lid"]})
+    assert claims(block) == {"goes_over permits surfacer.2k"}

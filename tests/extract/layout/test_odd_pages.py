@@ -249,3 +249,38 @@ def test_a_frame_holds_its_flow_though_a_head_runs_over_its_side() -> None:
         "Clean steel, sanded or blasted to a fine profile",
         "Cured two pack finishes",
     ]
+
+
+def test_heads_side_by_side_beneath_a_side_box_stay_with_their_lists() -> None:
+    def draw(c: Canvas) -> None:
+        c.setFont("Helvetica-Bold", 10)
+        c.drawString(50, 750, "USE")
+        lines(c, 50, 736, PROSE)
+        c.setFillGray(0.93)
+        c.rect(360, 700, 180, 60, stroke=0, fill=1)
+        c.setFillGray(0)
+        lines(c, 368, 745, ("Volume solids", "54 %", "Shelf life", "24 months"), 10.5)
+        c.setFont("Helvetica", 11)
+        c.drawString(50, 660, "DO THIS")
+        c.drawString(270, 664, "NOT THIS")
+        lines(c, 50, 640, ("• stir well before use", "• sand dry only"))
+        lines(c, 270, 644, ("• thin it above ten in a hundred parts", "• leave it in the rain"))
+
+    by_section = sections(drawn(draw))
+    assert by_section["DO THIS"] == ["stir well before use", "sand dry only"]
+    assert by_section["NOT THIS"] == ["thin it above ten in a hundred parts", "leave it in the rain"]
+    assert {"Volume solids: 54 %", "Shelf life: 24 months"} <= {text for found in by_section.values() for text in found}
+
+
+def test_a_tick_behind_a_drawn_bullet_is_the_sign() -> None:
+    def draw(c: Canvas) -> None:
+        for n, (sign, name) in enumerate((("✔", "acrylic enamels"), ("✔", "base and clear"), ("✘", "cellulose"))):
+            y = 700 - 14 * n
+            c.circle(52, y + 3, 1.5, stroke=0, fill=1)
+            c.setFont("ZapfDingbats", 9)
+            c.drawString(60, y, sign)
+            c.setFont("Helvetica", 9)
+            c.drawString(72, y, name)
+
+    found = [(b.mark, b.passage.text) for b in drawn(draw).blocks if isinstance(b, Statement)]
+    assert found == [("✔", "acrylic enamels"), ("✔", "base and clear"), ("✘", "cellulose")]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 
 from reportlab.lib import colors
@@ -237,4 +238,63 @@ def test_rows_parted_by_blanks_alone_inside_one_drawn_row() -> None:
         ["Epoxy primer", "4 h", "7 days"],
         ["Surfacer", "2 h", "24 h"],
         ["Topcoat", "16 h", "3 days"],
+    ]
+
+
+def test_rules_drawn_cell_by_cell_give_the_columns() -> None:
+    edges = (50, 250, 310, 400)
+
+    def draw(c: Canvas) -> None:
+        for y in (696, 664, 642):
+            for left, right in itertools.pairwise(edges):
+                c.line(left, y, right, y)
+        row(c, 702, (53, 253, 313), ("Surface", "Result", "Remark"))
+        c.drawString(53, 684, "Bright steel or aluminium that has been")
+        c.drawString(53, 671, "abraded and wiped")
+        row(c, 677.5, (253, 313), ("very good", "thin coat"))
+        row(c, 650, (53, 253, 313), ("Rust", "poor", "remove it"))
+
+    (found,) = tables(drawn(draw))
+    assert found.corner.text == "Surface"
+    assert heads(found) == [["Result"], ["Remark"]]
+    assert grid(found) == [
+        ["Bright steel or aluminium that has been abraded and wiped", "very good", "thin coat"],
+        ["Rust", "poor", "remove it"],
+    ]
+
+
+def test_a_long_label_that_comes_close_to_the_next_column_is_no_part_of_it() -> None:
+    places = (50, 164, 220, 280)
+
+    def draw(c: Canvas) -> None:
+        row(c, 700, places, ("Top coat", "from", "until", "sanded, until"))
+        row(c, 686, places, ("2K topcoats", "1 h", "24 h", "6 months"))
+        row(c, 672, places, ("Waterborne basecoats.", "2 h", "12 h", "6 months"))
+        row(c, 658, places, ("Enamels", "4 h", "48 h", "6 months"))
+
+    (found,) = tables(drawn(draw))
+    assert grid(found)[1] == ["Waterborne basecoats.", "2 h", "12 h", "6 months"]
+
+
+def test_upright_rules_alone_part_columns_and_blanks_part_rows() -> None:
+    def draw(c: Canvas) -> None:
+        c.rect(50, 630, 300, 85)
+        for x in (150, 200):
+            c.line(x, 630, x, 715)
+        for n, printed in enumerate(
+            (
+                ("Ground", "Fit", "Make ready by"),
+                ("Steel", "+", "P120, degrease"),
+                ("Zinc", "-", "wash primer first"),
+                ("1K paint", "-", "take off"),
+            )
+        ):
+            row(c, 700 - 20 * n, (55, 155, 205), printed)
+
+    (found,) = tables(drawn(draw))
+    assert heads(found) == [["Fit"], ["Make ready by"]]
+    assert grid(found) == [
+        ["Steel", "+", "P120, degrease"],
+        ["Zinc", "-", "wash primer first"],
+        ["1K paint", "-", "take off"],
     ]

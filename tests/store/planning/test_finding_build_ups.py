@@ -89,7 +89,7 @@ def test_a_rule_that_reaches_through_closes_the_way() -> None:
 
 
 def test_fewest_conditions_come_first_then_waiting_then_coats() -> None:
-    second = ProductRecord(11, "Basalt 9", "Vellmark", "primer.epoxy.2k")
+    second = ProductRecord(11, "Gabbro 9", "Vellmark", "primer.epoxy.2k")
     slow = ProductRecord(12, "Schiefer 4", "Vellmark", "primer.epoxy.2k")
     shelf = (*SHELF, second, slow)
     rules = [
@@ -98,7 +98,7 @@ def test_fewest_conditions_come_first_then_waiting_then_coats() -> None:
         *SHEETS,
     ]  # fmt: skip
     result = find(Wanted(STEEL, party("Lumo DG")), shelf, Sheets(rules, products=shelf))
-    assert [names(one)[1] for one in result.allowed] == ["Granat 12", "Schiefer 4", "Basalt 9"]
+    assert [names(one)[1] for one in result.allowed] == ["Granat 12", "Schiefer 4", "Gabbro 9"]
     ranks = [one.rank for one in result.allowed]
     assert ranks == sorted(ranks)
 
@@ -234,7 +234,7 @@ def test_what_the_check_refuses_is_not_found() -> None:
 
 
 def test_a_search_cut_short_still_hands_out_what_is_allowed_and_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
-    primers = [ProductRecord(100 + n, f"Basalt {n}", "Vellmark", "primer.epoxy.2k") for n in range(30)]
+    primers = [ProductRecord(100 + n, f"Gabbro {n}", "Vellmark", "primer.epoxy.2k") for n in range(30)]
     rules = [topped(SURFACER, "topcoat")]
     for primer in primers:
         rules += [over(primer, "surface.steel", "clean", quote="Clean."), over(primer, "surface.steel", "abraded")]
