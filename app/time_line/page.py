@@ -248,7 +248,8 @@ class TimeLinePage(QWidget):
                     f"<tr><td>{escape(group.title)}</td><td>{escape(entry.words)}</td><td>{escape(pages)}</td></tr>"
                 )
         return (
-            '<table border="1" cellspacing="0" cellpadding="3" width="100%" style="border-collapse: collapse; border-style: solid; border-color: #000000">'
+            '<table border="1" cellspacing="0" cellpadding="3" width="100%" '
+            'style="border-collapse: collapse; border-style: solid; border-color: #000000">'
             f"{''.join(rows)}</table>"
         )
 

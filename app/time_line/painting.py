@@ -112,16 +112,16 @@ def _paint_lane(painter: QPainter, top: float, lane: Lane, inks: Inks, x_of: Pla
 
 def wait_bar(painter: QPainter, box: QRectF, inks: Inks) -> None:
     """Hatched by lines of its own: a brush's pattern keeps the device's pixels, and is a plain grey on paper."""
-    painter.save()
     painter.setPen(QPen(inks.quiet, 1))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawRect(box)
-    painter.setClipRect(box, Qt.ClipOperation.IntersectClip)
-    x = box.left() - box.height()
+    x = box.left() - box.height() + _HATCH
     while x < box.right():
-        painter.drawLine(QPointF(x, box.bottom()), QPointF(x + box.height(), box.top()))
+        before, beyond = max(box.left() - x, 0.0), max(x + box.height() - box.right(), 0.0)
+        painter.drawLine(
+            QPointF(x + before, box.bottom() - before), QPointF(x + box.height() - beyond, box.top() + beyond)
+        )
         x += _HATCH
-    painter.restore()
 
 
 def open_bar(painter: QPainter, box: QRectF, inks: Inks, *, known: bool = True) -> None:
