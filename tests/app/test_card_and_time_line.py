@@ -267,6 +267,8 @@ def test_a_wait_is_hatched_on_paper_too(qtbot: QtBot, tmp_path: Path) -> None:
     inks = Inks(QColor("black"), QColor("black"), QColor("#aaaaaa"), QColor("#dddddd"))
 
     def picture(painter: QPainter, box: QRectF) -> None:
+        # As paint_chart does: without it lines are a hair wide on paper.
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         wait_bar(painter, QRectF(10, 10, 200, 14), inks)
 
     write_sheet(tmp_path / "bar.pdf", Sheet("", FOOT, (9.0,), True, picture, 40.0), "bar")
