@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 
 from answer_states import fill_answers
-from build_up_states import fill_build_ups
 from bench_states import fill_bench
+from build_up_states import fill_build_ups
 from job_states import fill_job
 from window_kit import ETCH, KEEPER, reading
 

@@ -212,7 +212,7 @@ class FilingPlace(Place):
         header.setHighlightSections(False)
         header.setStretchLastSection(True)
         if not self._settings.restore_columns("sheets", header):
-            for column, width in enumerate((180, 140, 150, 150)):
+            for column, width in enumerate((170, 170, 140, 130)):
                 header.resizeSection(column, width)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         view.selectionModel().selectionChanged.connect(self._on_chosen)

@@ -16,6 +16,7 @@ from pytestqt.qtbot import QtBot
 from window_kit import PreparedReader, window
 
 from app.now import now_here
+from app.tins.model import USE_BY, cells, heads
 from app.wiring import Wiring
 from store.job_records import PanelRecord, TinRecord
 from store.library import Library
@@ -237,6 +238,12 @@ def test_a_photo_is_kept_with_its_coat_and_a_coat_takes_from_its_tin(qtbot: QtBo
         qtbot.keyClicks(shelf.form.batch, "7A")
         qtbot.mouseClick(shelf.form.keep_button, Qt.MouseButton.LeftButton)
         assert [t.record.tin.left for t in shelf.table.tins] == [1000]
+        row = dict(zip(heads(), cells(shelf.table.tins[0]), strict=True))
+        assert row["Batch"] == "7A"
+        assert row["Left"] == "1000 / 1000 ml"
+        # No sheet here states a shelf life: that is said, not left empty.
+        assert "not known" in row["Use by"]
+        assert heads()[USE_BY] == "Use by"
         wiring.window.go_to("panels")
         add_door(qtbot, wiring)
         place = wiring.panels
