@@ -25,9 +25,6 @@ SHAPES = {
     TinState.GOOD: "yes", TinState.SOON: "yes_if", TinState.PAST: "no", TinState.UNKNOWN: "silent",
 }  # fmt: skip
 USE_BY = 3
-_HEADS = (
-    "Product", "Part", "Left", "Use by", "Batch", "Place", "Opened", "Made", "Bought", "Price a litre",
-)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,10 +40,10 @@ def heads() -> tuple[str, ...]:
             "Product",
             "Part",
             "Left",
+            "Use by",
             "Batch",
             "Place",
             "Opened",
-            "Use by",
             "Made",
             "Bought",
             "Price a litre",
