@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-import os
 import shutil
-import sys
 import tempfile
 import threading
 from collections.abc import Iterable
@@ -87,13 +85,6 @@ def _read(path: Path) -> tuple[SheetReading, ...]:
 
 def _no_progress(page: int, pages: int) -> None:
     """The demo's sheets are short."""
-
-
-def no_screen() -> bool:
-    """Whether this is a Linux machine where no window can open."""
-    return sys.platform == "linux" and not any(
-        os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
-    )
 
 
 def show_without_screen() -> int:

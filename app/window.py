@@ -16,6 +16,7 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QApplication
 
 from app.language import take_up
+from app.screen import NO_SCREEN, no_screen
 from app.settings import Settings, settings_path
 from app.shell import MainWindow
 from app.theme.theme import Theme
@@ -61,11 +62,14 @@ class Start(QObject):
 def run(library: Path | None, demo: bool) -> int:
     """Open the window on a library folder (None: the user's own) or on the demo library; returns the exit status."""
     if demo:
-        from app.demo import demo_folder, no_screen, show_without_screen  # noqa: PLC0415 - only for the demo
+        from app.demo import demo_folder, show_without_screen  # noqa: PLC0415 - only for the demo
 
         if no_screen():
             return show_without_screen()
         return _run(demo_folder, settings_path().with_name("demo.ini"))
+    if no_screen():
+        print(NO_SCREEN, file=sys.stderr)
+        return 1
     if library is not None:
         return _run(lambda: library, settings_path())
     return _run(lambda: last_folder(Settings(settings_path())), settings_path())

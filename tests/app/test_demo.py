@@ -7,7 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from app.demo import FIXTURES, DemoSheetsMissing, demo_folder, no_screen, show_without_screen
+from app.demo import FIXTURES, DemoSheetsMissing, demo_folder, show_without_screen
+from app.screen import no_screen
+from app.window import run
 from store.library import Library
 
 TWO = ("quern-lane-biter.pdf", "quern-lane-carriage-gloss.pdf")
@@ -85,3 +87,11 @@ def test_where_a_window_can_open(
         monkeypatch.setenv(name, value)
     monkeypatch.setattr("sys.platform", platform)
     assert no_screen() is without
+
+
+def test_without_a_screen_the_window_says_so_instead_of_dying(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr("app.window.no_screen", lambda: True)
+    assert run(tmp_path, demo=False) == 1
+    assert "no screen" in capsys.readouterr().err
