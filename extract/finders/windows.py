@@ -100,6 +100,8 @@ def _statement(
             times = replace(
                 times, at_c=_temperature(first) if len(group) < len(permitted) else _labelled_temperature(block)
             )
+        if times.low is not None and times.high is not None and _CLOSED.search(first):
+            continue
         verb = known.window["verbs"].search(first)
         both = under_heading and times.low is not None and times.high is not None and not permitted
         if (
@@ -168,6 +170,13 @@ def _labelled_temperature(block: Statement) -> float | None:
 
 def _timed(before: Statement | None) -> bool:
     return before is not None and any(q.dimension is Dimension.TIME for q in find_quantities(before.passage.folded))
+
+
+_CLOSED = re.compile(
+    r"\bbetween\b[^.;]*(?:\bstill\b|\b(?:lift|wrinkl|swell|react|crinkl|pickl|raise)\w*|\bcritical\b)"
+    r"|\b(?:do not|don't|never|must not|should not|may not|avoid|no) [^.;]*\bbetween (?!coats\b)"
+)
+"""'Between two hours and three days it still lifts': when it must be left alone, the reverse of a window."""
 
 
 def _is_window(folded: str, verb: bool, permitted: bool, labelled: bool) -> bool:
