@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QItemSelection, QModelIndex, QSize, QSortFilterProxyModel, Qt
+from PySide6.QtCore import QItemSelection, QModelIndex, QSize, QSortFilterProxyModel, Qt, QTimer
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -25,6 +25,7 @@ from PySide6.QtWidgets import (
 
 from app.filing.cautions import DISCLAIMER
 from app.filing.choosing import FileChooser
+from app.filing.column_widths import shared_widths
 from app.filing.files_strip import FilesStrip
 from app.filing.model import RECORD_ROLE, SheetTable
 from app.filing.queue import FilingQueue
@@ -39,6 +40,8 @@ from store.records import Progress, SheetRecord
 
 NARROW = 620
 """Pixels."""
+FIRM_COLUMNS = (3, 4)
+"""The issue's date and what waits are of no use cut short."""
 
 
 class FilingPlace(Place):
@@ -95,6 +98,7 @@ class FilingPlace(Place):
         top.addWidget(file_button)
         top.addWidget(folder_button)
 
+        self._sharing_widths = False
         self._list = self._make_list()
         self._card = SheetCard(desk, self)
         self._card.confirming_asked.connect(lambda sheet_id: self.place_wanted.emit("confirm", sheet_id))
@@ -119,7 +123,7 @@ class FilingPlace(Place):
         self._split.addWidget(scroll)
         self._split.setStretchFactor(0, 3)
         self._split.setStretchFactor(1, 1)
-        self._split.setSizes([740, 316])
+        self._split.setSizes([790, 266])
         settings.restore_splitter("sheets", self._split)
 
         self._stack = QStackedWidget(self)
@@ -178,7 +182,8 @@ class FilingPlace(Place):
     def keep(self) -> None:
         if self._split.orientation() is Qt.Orientation.Horizontal:
             self._settings.keep_splitter("sheets", self._split)
-        self._settings.keep_columns("sheets", self._list.horizontalHeader())
+        if self._widths_chosen:
+            self._settings.keep_columns("sheets", self._list.horizontalHeader())
 
     def sizeHint(self) -> QSize:
         return QSize(1000, 640)
@@ -191,6 +196,9 @@ class FilingPlace(Place):
         self._progress.setVisible(not narrow)
         if self._split.orientation() is not wanted:
             self._split.setOrientation(wanted)
+        if not self._widths_chosen:
+            # Once the layout has handed the list its own new size.
+            QTimer.singleShot(0, self._list, self._share_widths)
 
     # --- inside
 
@@ -211,10 +219,9 @@ class FilingPlace(Place):
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setHighlightSections(False)
         header.setStretchLastSection(True)
-        if not self._settings.restore_columns("sheets", header):
-            for column, width in enumerate((170, 170, 140, 130)):
-                header.resizeSection(column, width)
+        self._widths_chosen = self._settings.restore_columns("sheets", header)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
+        header.sectionResized.connect(self._on_column_resized)
         view.selectionModel().selectionChanged.connect(self._on_chosen)
         for key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             on_key(view, key, self._on_entered)
@@ -255,10 +262,30 @@ class FilingPlace(Place):
         self._stack.setCurrentIndex(1 if sheets else 0)
         if first and self.isVisible():
             self._list.setFocus(Qt.FocusReason.OtherFocusReason)
+        if not self._widths_chosen:
+            self._share_widths()
         self._progress.setText(_progress_words(len(sheets), progress) if sheets else "")
         if chosen is not None:
             self._wanted = chosen.id
         self._choose_wanted()
+
+    def _share_widths(self) -> None:
+        """For as long as the person has dragged no column: a choice of theirs is kept."""
+        header = self._list.horizontalHeader()
+        wanted = [
+            max(self._list.sizeHintForColumn(column), header.sectionSizeHint(column)) + GRID
+            for column in range(header.count())
+        ]
+        room = self._list.viewport().width()
+        self._sharing_widths = True
+        for column, width in enumerate(shared_widths(wanted, room, FIRM_COLUMNS)):
+            header.resizeSection(column, width)
+        self._sharing_widths = False
+
+    def _on_column_resized(self, column: int) -> None:
+        # The last column follows the window by itself.
+        if not self._sharing_widths and column != self._list.horizontalHeader().count() - 1:
+            self._widths_chosen = True
 
     def _choose_wanted(self) -> None:
         row = self._table.row_of(self._wanted) if self._wanted is not None else None
