@@ -6,20 +6,23 @@ Each matter is told once, also across restarts: what was told is kept in the lib
 from __future__ import annotations
 
 from collections.abc import Sequence
+from enum import Enum
 from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QIcon
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSystemTrayIcon, QWidget
+from PySide6.QtWidgets import QApplication, QFrame, QHBoxLayout, QLabel, QPushButton, QSystemTrayIcon, QWidget
 
 from app.due_list.words import due_short
 from app.job_words import due_words
 from app.jobs import LibraryChange, LibraryDesk
+from app.mixing.words import left_words, stage_words
 from app.now import Now
 from app.panels.held import hold
 from app.shop_warmth import ShopWarmth
 from app.theme.theme import GRID, set_look
 from store.planning.due import Alert, alerts
+from store.planning.pot_life import Pot, PotStage
 
 if TYPE_CHECKING:
     from store.library import Library
@@ -27,6 +30,13 @@ if TYPE_CHECKING:
 LEAD_MINUTES = 60.0
 """How long before a time runs out it is told."""
 _TICK = 30_000
+
+
+class Matter(Enum):
+    """What is told of: the place that shows it, and what to show there."""
+
+    DUE = ("panels", "due")
+    POT = ("mixing", None)
 
 
 class Tray(Protocol):
@@ -63,9 +73,9 @@ class SystemTray(QObject):
 
 
 class NoticeBar(QFrame):
-    """A band over the place in front. Signals: panels_wanted()."""
+    """A band over the place in front. Signals: place_wanted(name, payload)."""
 
-    panels_wanted = Signal()
+    place_wanted = Signal(str, object)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -73,8 +83,9 @@ class NoticeBar(QFrame):
         self.setAccessibleName(self.tr("What falls due"))
         self._words = QLabel(self)
         self._words.setWordWrap(True)
-        self.open_button = QPushButton(self.tr("Open Panels"), self)
-        self.open_button.clicked.connect(self.panels_wanted)
+        self._matter = Matter.DUE
+        self.open_button = QPushButton(self)
+        self.open_button.clicked.connect(lambda: self.place_wanted.emit(*self._matter.value))
         self.open_button.clicked.connect(self.hide)
         self.read_button = QPushButton(self.tr("Understood"), self)
         self.read_button.clicked.connect(self.hide)
@@ -90,7 +101,13 @@ class NoticeBar(QFrame):
     def words(self) -> str:
         return self._words.text()
 
-    def say(self, words: str) -> None:
+    def say(self, words: str, matter: Matter) -> None:
+        """What is not yet marked as understood stays, under what is new."""
+        if self.isVisible():
+            older = [line for line in self._words.text().splitlines() if line not in words]
+            words = "\n".join((words, *older))
+        self._matter = matter
+        self.open_button.setText(self.tr("Open Mix and buy") if matter is Matter.POT else self.tr("Open Panels"))
         self._words.setText(words)
         self._words.setAccessibleName(words)
         self.show()
@@ -105,6 +122,7 @@ class Notices(QObject):
         super().__init__(parent)
         self._desk, self._warmth, self._now, self._tray, self._bar = desk, warmth, now, tray, bar
         self._looking = False
+        self._last = Matter.DUE
         self._timer = QTimer(self)
         self._timer.setInterval(_TICK)
         self._timer.timeout.connect(self.look)
@@ -129,6 +147,23 @@ class Notices(QObject):
 
         self._desk.read(work, self._on_found, self._on_failed)
 
+    @property
+    def last(self) -> Matter:
+        """What was told of last."""
+        return self._last
+
+    def tell_of_pot(self, pot: Pot, stage: PotStage) -> None:
+        """A pot of mixed paint comes to its end, or is past it."""
+        if stage is PotStage.FRESH:
+            return
+        title, words = f"{pot.name}: {left_words(pot.at(self._now()).left)}", stage_words(stage)
+        self._last = Matter.POT
+        if not self._tray.tell(title, words):
+            self._bar.say(f"{title}. {words}", Matter.POT)
+        # The window may lie behind others while somebody sprays.
+        QApplication.alert(self._bar.window())
+        QApplication.beep()
+
     def stop(self) -> None:
         """No more looks."""
         self._timer.stop()
@@ -138,9 +173,10 @@ class Notices(QObject):
         if not new:
             return
         lines = [due_words(alert.item) for alert in new]
-        title = due_short(new[0].item, self._now()).said
-        if not self._tray.tell(title, "\n".join(lines)):
-            self._bar.say("\n".join(lines))
+        words = "\n".join(lines)
+        self._last = Matter.DUE
+        if not self._tray.tell(due_short(new[0].item, self._now()).said, words):
+            self._bar.say(words, Matter.DUE)
 
     def _on_failed(self, error: BaseException) -> None:
         self._looking = False

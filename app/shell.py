@@ -86,7 +86,7 @@ class MainWindow(QMainWindow):
         self.evidence = evidence
         self.trouble = TroubleBar(self)
         self.notice = NoticeBar(self)
-        self.notice.panels_wanted.connect(lambda: self.go_to("panels", "due"))
+        self.notice.place_wanted.connect(self.go_to)
         self._side = QListWidget(self)
         set_look(self._side, "places")
         self._side.setAccessibleName(self.tr("Places"))

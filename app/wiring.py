@@ -109,7 +109,7 @@ class Wiring(QObject):
         self.products = ProductsPlace(self.desk, self.book, theme, settings)
         self.finding = FindingPlace(self.desk, self.book, theme, settings)
         self._planning = runners.planning
-        self.mixing = MixingPlace(self.desk, self.book, theme, settings)
+        self.mixing = MixingPlace(self.desk, self.book, theme, settings, now)
         self.warmth = ShopWarmth(settings, now, self)
         self.build_up = BuildUpPlace(
             self.desk, self.book, runners.planning, outlets or SystemOutlets(), self.warmth, theme, settings, now
@@ -129,6 +129,7 @@ class Wiring(QObject):
         system_tray.clicked.connect(self._on_notice_clicked)
         self.window.closing.connect(system_tray.hide)
         self.notices = Notices(self.desk, self.warmth, now, tray or system_tray, self.window.notice, self)
+        self.mixing.clocks.stage_changed.connect(self.notices.tell_of_pot)
         self.desk.trouble_came.connect(self._on_trouble)
         self._settings = settings
         self._library_chooser = library_chooser or SystemLibraryChooser()
@@ -182,7 +183,7 @@ class Wiring(QObject):
         self.window.show()
         self.window.raise_()
         self.window.activateWindow()
-        self.window.go_to(self.panels.name, "due")
+        self.window.go_to(*self.notices.last.value)
 
     def _on_find_asked(self) -> None:
         self.window.go_to(self.finding.name)

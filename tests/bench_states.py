@@ -37,6 +37,6 @@ def fill_bench(wiring: Wiring) -> Iterator[tuple[str, Callable[[], None]]]:
         ):
             place.form.lines[name].setText(text)
             place.form.lines[name].figure_typed.emit()
-        place.clock.start()
+        place.clocks.start()
 
     yield "mixing-done", mix

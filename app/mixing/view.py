@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication, QResizeEvent
 from PySide6.QtWidgets import (
-    QApplication,
     QBoxLayout,
     QFrame,
     QHBoxLayout,
@@ -24,9 +23,10 @@ from app.filing.cautions import CautionBand
 from app.jobs import LibraryChange, LibraryDesk
 from app.mixing.form import MixForm
 from app.mixing.mix_card import MixCard
-from app.mixing.pot_clock import Now, PotClock, now_here
+from app.mixing.pot_clocks import PotClocks
 from app.naming.book import NameBook
 from app.naming.field import NameField
+from app.now import Now, now_here
 from app.place import Place
 from app.product_figures_desk import ProductOnBench, ask_for
 from app.sentences import Sentence
@@ -36,7 +36,6 @@ from app.translating import QT_TRANSLATE_NOOP
 from extract.claims import Topic
 from store.job_records import TinRecord
 from store.planning.mix_job import DensitiesLacking, mixed
-from store.planning.pot_life import PotStage
 from store.records import ClaimRecord, ClaimStatus, ProductRecord
 from store.sums.result import OutOfRange
 
@@ -76,7 +75,7 @@ class MixingPlace(Place):
         self.cautions = CautionBand(self)
         self.form = MixForm(settings, self)
         self.card = MixCard(self)
-        self.clock = PotClock(theme, settings, now, self)
+        self.clocks = PotClocks(theme, settings, now, self)
         self.copy_button = QPushButton(self.tr("Copy the mix"), self)
         self._copied = QLabel(self)
         set_look(self._copied, "quiet")
@@ -86,7 +85,6 @@ class MixingPlace(Place):
         self.form.job_changed.connect(self._work)
         self.form.sentence_opened.connect(self._on_sentence_opened)
         self.form.confirming_asked.connect(self._on_confirming_asked)
-        self.clock.stage_changed.connect(self._on_stage_changed)
         self.copy_button.clicked.connect(self.copy)
         book.names_changed.connect(self._on_names_changed)
         desk.library_changed.connect(self._on_library_changed)
@@ -118,7 +116,7 @@ class MixingPlace(Place):
         right.setSpacing(2 * GRID)
         right.addWidget(self.card)
         right.addLayout(deeds)
-        right.addWidget(self.clock)
+        right.addWidget(self.clocks)
         right.addStretch(1)
         body = QWidget(self)
         inside = QVBoxLayout(body)
@@ -178,7 +176,7 @@ class MixingPlace(Place):
                 )
         self.copy_button.setEnabled(bool(self.card.lines))
         self._arrange()
-        self.clock.set_pot_life(name, self.form.figure("pot_life"))
+        self.clocks.set_pot_life(name, self.form.figure("pot_life"))
 
     def _take_product(self, product: ProductRecord) -> None:
         self.product.set_meaning(product)
@@ -246,12 +244,6 @@ class MixingPlace(Place):
             lambda library: [s.id for s in library.sheets_of(product_id) if s.superseded_by is None],
             lambda ids: self.place_wanted.emit("confirm", ids[0]) if ids else None,
         )
-
-    def _on_stage_changed(self, _: object, stage: PotStage) -> None:
-        if stage is not PotStage.FRESH:
-            # The window may lie behind others while somebody sprays.
-            QApplication.alert(self.window())
-            QApplication.beep()
 
 
 def _prices(tins: tuple[TinRecord, ...]) -> Mapping[str, float]:

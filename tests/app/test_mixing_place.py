@@ -14,7 +14,7 @@ from pytestqt.qtbot import QtBot
 from window_kit import PreparedReader, claim, reading, window
 
 from app.__main__ import main
-from app.mixing.pot_clock import PotClock
+from app.mixing.pot_clocks import PotClocks
 from app.mixing.view import MixingPlace
 from app.settings import Settings
 from app.theme.theme import Theme
@@ -256,14 +256,15 @@ def theme(qapp: object) -> Theme:
 
 def test_the_pots_clock_runs_warns_early_and_says_when_it_is_over(qtbot: QtBot, tmp_path: Path, theme: Theme) -> None:
     hands = Hands()
-    clock = PotClock(theme, Settings(tmp_path / "w.ini"), hands)
-    qtbot.addWidget(clock)
+    clocks = PotClocks(theme, Settings(tmp_path / "w.ini"), hands)
+    qtbot.addWidget(clocks)
     stages: list[PotStage] = []
-    clock.stage_changed.connect(lambda _, stage: stages.append(stage))
-    assert not clock.start_button.isEnabled()
-    clock.set_pot_life("Tarnwick", 240)
-    qtbot.mouseClick(clock.start_button, Qt.MouseButton.LeftButton)
-    assert clock.words == "4 h 00 left"
+    clocks.stage_changed.connect(lambda _, stage: stages.append(stage))
+    assert not clocks.start_button.isEnabled()
+    clocks.set_pot_life("Tarnwick", 240)
+    qtbot.mouseClick(clocks.start_button, Qt.MouseButton.LeftButton)
+    (card,) = clocks.cards
+    assert card.words == "4 h 00 left"
     for minutes, words in (
         (209, "31 min left"),
         (212, "28 min left"),
@@ -271,24 +272,84 @@ def test_the_pots_clock_runs_warns_early_and_says_when_it_is_over(qtbot: QtBot, 
         (250, "10 min past its end"),
     ):
         hands.now = datetime(2026, 5, 4, 9, 0, tzinfo=UTC) + timedelta(minutes=minutes)
-        clock.look()
-        assert clock.words == words
+        clocks.look()
+        assert card.words == words
     assert stages == [PotStage.FRESH, PotStage.ENDING, PotStage.OVER]
-    qtbot.mouseClick(clock.stop_button, Qt.MouseButton.LeftButton)
-    assert clock.pot is None and clock.words == "Pot life 4 h"
+    qtbot.mouseClick(card.empty_button, Qt.MouseButton.LeftButton)
+    assert not clocks.cards and clocks.words == "Pot life 4 h"
 
 
-def test_a_pot_goes_on_over_closing_the_program(qtbot: QtBot, tmp_path: Path, theme: Theme) -> None:
+def test_several_pots_run_at_once_the_first_to_end_on_top(qtbot: QtBot, tmp_path: Path, theme: Theme) -> None:
     hands = Hands()
-    settings = Settings(tmp_path / "w.ini")
-    first = PotClock(theme, settings, hands)
+    clocks = PotClocks(theme, Settings(tmp_path / "w.ini"), hands)
+    qtbot.addWidget(clocks)
+    told: list[tuple[str, PotStage]] = []
+    clocks.stage_changed.connect(lambda pot, stage: told.append((pot.name, stage)))
+    for name, minutes in (("epoxy", 240), ("filler", 5), ("clear", 60)):
+        clocks.set_pot_life(name, minutes)
+        qtbot.mouseClick(clocks.start_button, Qt.MouseButton.LeftButton)
+    assert [card.pot.name for card in clocks.cards] == ["filler", "clear", "epoxy"]
+    hands.now += timedelta(minutes=6)
+    clocks.look()
+    assert told[-1] == ("filler", PotStage.OVER)
+    qtbot.mouseClick(clocks.cards[1].empty_button, Qt.MouseButton.LeftButton)
+    assert [card.pot.name for card in clocks.cards] == ["filler", "epoxy"]
+    again = PotClocks(theme, Settings(tmp_path / "w.ini"), hands)
+    qtbot.addWidget(again)
+    assert [card.pot.name for card in again.cards] == ["filler", "epoxy"]
+
+
+def test_a_pot_goes_on_over_closing_the_program_and_its_end_meanwhile_is_told(
+    qtbot: QtBot, tmp_path: Path, theme: Theme
+) -> None:
+    hands = Hands()
+    first = PotClocks(theme, Settings(tmp_path / "w.ini"), hands)
     qtbot.addWidget(first)
     first.set_pot_life("Tarnwick", 60)
     first.start()
     hands.now += timedelta(minutes=20)
-    second = PotClock(theme, Settings(tmp_path / "w.ini"), hands)
+    second = PotClocks(theme, Settings(tmp_path / "w.ini"), hands)
     qtbot.addWidget(second)
-    assert second.words == "40 min left"
+    assert second.cards[0].words == "40 min left"
+    hands.now += timedelta(minutes=60)
+    third = PotClocks(theme, Settings(tmp_path / "w.ini"), hands)
+    qtbot.addWidget(third)
+    with qtbot.waitSignal(third.stage_changed, timeout=5000) as told:
+        pass
+    assert told.args is not None and told.args[1] is PotStage.OVER
+
+
+class Tray:
+    """The system's notices, where it has them."""
+
+    def __init__(self, *, there: bool) -> None:
+        self.there = there
+        self.told: list[tuple[str, str]] = []
+
+    def tell(self, title: str, words: str) -> bool:
+        if self.there:
+            self.told.append((title, words))
+        return self.there
+
+
+@pytest.mark.parametrize("there", [True, False])
+def test_the_end_of_a_pot_is_told_by_the_system_or_in_the_window(qtbot: QtBot, tmp_path: Path, there: bool) -> None:
+    hands, tray = Hands(), Tray(there=there)
+    with window(tmp_path, PreparedReader({"bond.pdf": PAINT}), now=hands, tray=tray) as wiring:
+        filed(wiring, tmp_path)
+        wiring.mixing.clocks.set_pot_life(NAME, 60)
+        qtbot.mouseClick(wiring.mixing.clocks.start_button, Qt.MouseButton.LeftButton)
+        assert not tray.told and not wiring.window.notice.isVisible()
+        hands.now += timedelta(minutes=50)
+        wiring.mixing.clocks.look()
+        words = f"{NAME}: 10 min left"
+        if there:
+            assert tray.told == [(words, "finish now")]
+        else:
+            assert wiring.window.notice.words == f"{words}. finish now"
+            wiring.window.go_to("sheets")
+            qtbot.mouseClick(wiring.window.notice.open_button, Qt.MouseButton.LeftButton)
+            assert wiring.window.place is wiring.mixing and not wiring.window.notice.isVisible()
 
 
 def test_mix_on_the_command_line(qtbot: QtBot, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
