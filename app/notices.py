@@ -84,7 +84,7 @@ class NoticeBar(QFrame):
         self._words = QLabel(self)
         self._words.setWordWrap(True)
         self._matter = Matter.DUE
-        self.open_button = QPushButton(self)
+        self.open_button = QPushButton(self.tr("Open Panels"), self)
         self.open_button.clicked.connect(lambda: self.place_wanted.emit(*self._matter.value))
         self.open_button.clicked.connect(self.hide)
         self.read_button = QPushButton(self.tr("Understood"), self)
