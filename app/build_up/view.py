@@ -42,10 +42,10 @@ from app.theme.theme import GRID, Theme, set_look
 from app.time_line.page import TimeLinePage
 from app.translating import QT_TRANSLATE_NOOP
 from store.build_ups import KeptBuildUp, decoded, encoded, forget, keep, keep_again, kept
-from store.job_records import Layer as PlannedLayer
 from store.job_records import Panel, PanelRecord
 from store.planning.buildup import BuildUp, Layer
-from store.rules.reach import KindParty, ProductParty
+from store.planning.plans import plan_of
+from store.rules.reach import ProductParty
 
 if TYPE_CHECKING:
     from store.library import Library
@@ -255,10 +255,7 @@ class BuildUpPlace(Place):
         if len(layers) < 2:
             self.kept_bar.say(self.tr("Lay one layer on another first."))
             return
-        ground = layers[0].party
-        surface = ground.kind if isinstance(ground, KindParty) else None
-        coats = layers[1:] if surface is not None else layers
-        plan = tuple(_planned(layer) for layer in coats)
+        surface, plan = plan_of(layers)
         named = self.kept_bar.name.text().strip() or self.tr("New panel")
 
         def work(library: Library) -> PanelRecord:
@@ -388,10 +385,3 @@ class BuildUpPlace(Place):
         super().resizeEvent(event)
         beside = event.size().width() >= _BESIDE
         self.split.setOrientation(Qt.Orientation.Horizontal if beside else Qt.Orientation.Vertical)
-
-
-def _planned(layer: Layer) -> PlannedLayer:
-    party = layer.party
-    if isinstance(party, ProductParty):
-        return PlannedLayer(product_id=party.product.id, dry_um=layer.film_um)
-    return PlannedLayer(kind=party.kind, dry_um=layer.film_um)

@@ -34,14 +34,15 @@ Photos = Callable[[int], Path | None]
 
 
 class PanelPage(QScrollArea):
-    """Signals: coat_wanted(); change_wanted(); finish_wanted(); remove_wanted(); print_wanted(how: 'print', 'pdf' or
-    'csv'); prepared(PreparationKind, grit or None); outdoors_toggled(); entry_change_wanted(record);
-    entry_remove_wanted(record); sentence_opened(Sentence)."""
+    """Signals: coat_wanted(); change_wanted(); finish_wanted(); remove_wanted(); check_wanted();
+    print_wanted(how: 'print', 'pdf' or 'csv'); prepared(PreparationKind, grit or None); outdoors_toggled();
+    entry_change_wanted(record); entry_remove_wanted(record); sentence_opened(Sentence)."""
 
     coat_wanted = Signal()
     change_wanted = Signal()
     finish_wanted = Signal()
     remove_wanted = Signal()
+    check_wanted = Signal()
     print_wanted = Signal(str)
     prepared = Signal(object, object)
     outdoors_toggled = Signal()
@@ -70,6 +71,7 @@ class PanelPage(QScrollArea):
         self.print_button = self._deed(self.tr("Print …"), lambda: self.print_wanted.emit("print"))
         self.pdf_button = self._deed(self.tr("PDF …"), lambda: self.print_wanted.emit("pdf"))
         self.csv_button = self._deed(self.tr("CSV …"), lambda: self.print_wanted.emit("csv"))
+        self.check_button = self._deed(self.tr("Check this build-up"), self.check_wanted.emit)
         self.remove_button = self._deed(self.tr("Remove"), self.remove_wanted.emit)
         self.grit = FigureField(
             self.tr("Grit that it was abraded with, P grade"), "P", 12, 5000,
@@ -119,6 +121,7 @@ class PanelPage(QScrollArea):
         self._picture_section.fill(drawing is not None, lambda: self._picture_widgets(drawing is not None))
         self.picture.show_drawing(drawing)
         rows = plan_rows(panel, held)
+        self.check_button.setVisible(bool(record.panel.plan))
         self.plan.fill(rows, lambda: [self._plan_row(*row) for row in rows] or [self._no_plan()])
         entries = entries_of(record, held.tins)
         self.log.fill(entries, lambda: [self._log_card(entry, photos) for entry in entries])
@@ -270,9 +273,11 @@ class PanelPage(QScrollArea):
             column.addWidget(section)
         column.addWidget(self._picture_section)
         column.addWidget(self.picture)
-        for section in (self.plan, self.log):
-            column.addSpacing(GRID)
-            column.addWidget(section)
+        column.addSpacing(GRID)
+        column.addWidget(self.plan)
+        column.addWidget(_flowing(whole, self.check_button))
+        column.addSpacing(GRID)
+        column.addWidget(self.log)
         column.addStretch(1)
         self.setWidget(whole)
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
-from datetime import datetime
+from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -21,7 +20,6 @@ from PySide6.QtWidgets import (
 )
 
 from app.due_list.view import DueList
-from app.due_list.words import Short, bare_short, due_short, step_short
 from app.empty_place import EmptyPlace
 from app.flow import FlowLayout
 from app.grouped_list import Entry, Group, GroupedList
@@ -32,21 +30,20 @@ from app.naming.book import NameBook
 from app.now import Now
 from app.panels.coat_form import PICTURES, CoatForm, CoatToLog, PhotoChooser
 from app.panels.entry_form import EntryForm
-from app.panels.held import Held, PanelNow, hold, panel_now
+from app.panels.held import Held, hold
 from app.panels.panel_form import PanelForm
 from app.panels.panel_page import PanelPage
+from app.panels.paper import put_out
+from app.panels.seen import Seen, panel_name, see, waited_for
 from app.panels.warmth_form import WarmthForm
 from app.place import Place
-from app.printing.comparison_sheet import FOOT
 from app.printing.outlets import Outlets
-from app.printing.panel_history import history_csv, history_table, title_of
-from app.printing.paper import print_table, printer_for, write_pdf, write_text
 from app.sentences import Sentence
 from app.settings import Settings
 from app.shop_warmth import ShopWarmth
 from app.theme.theme import GRID, Theme, set_look
 from app.translating import QT_TRANSLATE_NOOP
-from store.errors import PhotoMissing, WrongEntry
+from store.errors import WrongEntry
 from store.job_records import (
     CoatRecord,
     OutdoorSpell,
@@ -57,9 +54,7 @@ from store.job_records import (
     PreparationRecord,
     SpellRecord,
 )
-from store.planning.due import DueItem
-from store.records import ProductRecord
-from store.rules.reach import ProductParty
+from store.planning.plans import build_up_of
 
 if TYPE_CHECKING:
     from store.library import Library
@@ -75,19 +70,6 @@ def choose_photos(parent: QWidget) -> tuple[Path, ...]:
     patterns = " ".join(f"*{suffix}" for suffix in sorted(PICTURES))
     chosen, _ = QFileDialog.getOpenFileNames(parent, "Photos of the coat", "", f"Pictures ({patterns})")
     return tuple(Path(name) for name in chosen)
-
-
-@dataclass(frozen=True, slots=True)
-class Seen:
-    """Everything that the place shows at a moment, worked out off the main thread."""
-
-    held: Held
-    now: datetime
-    due: tuple[DueItem, ...]
-    lines: dict[int, tuple[Short | None, Short | None]]
-    """By panel: what is due next on it, and how it stands outdoors."""
-    panel: PanelNow | None
-    photos: dict[int, Path]
 
 
 class PanelsPlace(Place):
@@ -200,7 +182,7 @@ class PanelsPlace(Place):
         if seen is None or seen.panel is None:
             return
         self.pages.setCurrentWidget(self.coat_form)
-        self.coat_form.open(seen.panel.record, seen.held, _waited_for(seen.panel), self._warmth.steady_c)
+        self.coat_form.open(seen.panel.record, seen.held, waited_for(seen.panel), self._warmth.steady_c)
 
     def activated(self) -> None:
         self.warmth_form.show_warmth()
@@ -250,6 +232,7 @@ class PanelsPlace(Place):
         self.page.change_wanted.connect(self._on_change_wanted)
         self.page.finish_wanted.connect(self._on_finish_wanted)
         self.page.remove_wanted.connect(self._on_remove_wanted)
+        self.page.check_wanted.connect(self._on_check_wanted)
         self.page.print_wanted.connect(self._on_print_wanted)
         self.page.prepared.connect(self._on_prepared)
         self.page.outdoors_toggled.connect(self._on_outdoors_toggled)
@@ -278,13 +261,7 @@ class PanelsPlace(Place):
         asked, wanted, now, forecast = self._asked, self._wanted, self._now(), self._warmth.forecast
 
         def work(library: Library) -> Seen:
-            found = hold(library) if held is None else held
-            due = found.due(now, forecast)
-            lines = {record.id: _line(record, found, due, now, forecast) for record in found.panels}
-            record = found.panel(wanted)
-            panel = panel_now(record, found, now, forecast) if record is not None else None
-            photos = _photos(library, record) if record is not None else {}
-            return Seen(found, now, due, lines, panel, photos)
+            return see(library, hold(library) if held is None else held, wanted, now, forecast)
 
         self._desk.read(work, lambda seen: self._on_seen(asked, seen))
 
@@ -318,7 +295,7 @@ class PanelsPlace(Place):
         first = Entry(self.tr("What falls due"), beside, DUE, "no" if late else "wait" if count else "yes")
         in_work = tuple(self._entry(panel, seen) for panel in seen.held.in_work)
         finished = tuple(
-            Entry(_panel_name(panel), "", panel.id, "confirmed", self.tr("finished"))
+            Entry(panel_name(panel), "", panel.id, "confirmed", self.tr("finished"))
             for panel in seen.held.panels
             if panel.finished_at is not None
         )
@@ -340,7 +317,7 @@ class PanelsPlace(Place):
         if bare is not None:
             words.append(f"{self.tr('outdoors')}: {bare.said}")
         worst = next((short for short in (due, bare) if short is not None and short.shape == "no"), due or bare)
-        return Entry(_panel_name(panel), "\n".join(words), panel.id, worst.shape if worst else "", "")
+        return Entry(panel_name(panel), "\n".join(words), panel.id, worst.shape if worst else "", "")
 
     def _on_entry_opened(self, entry: Entry) -> None:
         if isinstance(entry.payload, int):
@@ -439,6 +416,12 @@ class PanelsPlace(Place):
 
         self._on_panel(work)
 
+    def _on_check_wanted(self) -> None:
+        seen = self._seen
+        if seen is not None and seen.panel is not None:
+            products = {product.id: product for product in seen.held.material.products}
+            self.place_wanted.emit("build_up", build_up_of(seen.panel.record.panel, products))
+
     def _on_panel(self, work: Callable[[Library, PanelRecord], Any]) -> None:
         """Do something to the panel that is shown."""
         panel = self._seen.panel if self._seen is not None else None
@@ -470,27 +453,12 @@ class PanelsPlace(Place):
         elif change.sheets or change.products or change.filed or change.everything:
             self._again.ask()
 
-    # --- paper
-
     def _on_print_wanted(self, how: str) -> None:
         seen = self._seen
         if seen is None or seen.panel is None:
             return
-        panel = seen.panel
         try:
-            if how == "print":
-                printer = self._outlets.printer(self, printer_for(landscape=False))
-                if printer is not None:
-                    print_table(printer, history_table(panel, seen.held, self._now()), FOOT)
-                return
-            path = self._outlets.file(self, f"{title_of(panel)}.{how}".replace("/", "-"), how)
-            if path is None:
-                return
-            if how == "csv":
-                write_text(path, history_csv(panel, seen.held))
-            else:
-                table = history_table(panel, seen.held, self._now())
-                write_pdf(path, table, FOOT, landscape=False, title=title_of(panel))
+            put_out(self, self._outlets, how, seen.panel, seen.held, self._now())
         except OSError as error:
             self._desk.trouble_came.emit(error)
 
@@ -507,38 +475,3 @@ class PanelsPlace(Place):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._arrange()
-
-
-def _panel_name(panel: PanelRecord) -> str:
-    return f"{panel.panel.job}, {panel.panel.name}" if panel.panel.job else panel.panel.name
-
-
-def _waited_for(panel: PanelNow) -> ProductRecord | None:
-    """The product of the step that the plan waits for; None where it is a kind, or nothing is planned."""
-    step = next((step for step in panel.steps if step.needed), None)
-    return step.upper.product if step is not None and isinstance(step.upper, ProductParty) else None
-
-
-def _line(
-    record: PanelRecord, held: Held, due: Sequence[DueItem], now: datetime, forecast: Sequence[Any]
-) -> tuple[Short | None, Short | None]:
-    if record.finished_at is not None:
-        return None, None
-    found = panel_now(record, held, now, forecast)
-    first = next((item for item in due if item.panel_id == record.id and item.bare is None), None)
-    bare = bare_short(found.bare, now) if found.bare is not None and found.bare.stood else None
-    if first is not None:
-        return due_short(first, now), bare
-    step = next((step for step in found.steps if step.needed), None)
-    return (step_short(step, now) if step is not None else None), bare
-
-
-def _photos(library: Library, record: PanelRecord) -> dict[int, Path]:
-    """Where the photos lie, without those that somebody took away."""
-    found = {}
-    for photo_id in {photo for coat in record.coats for photo in coat.coat.photo_ids}:
-        try:
-            found[photo_id] = library.photo_path(photo_id)
-        except PhotoMissing:
-            continue
-    return found

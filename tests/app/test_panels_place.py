@@ -134,6 +134,16 @@ def test_a_panel_is_planned_logged_and_all_there_after_closing(qtbot: QtBot, tmp
         assert wiring.panels.page.log.shown
 
 
+def test_the_plan_of_a_panel_is_checked_in_the_build_up_place(qtbot: QtBot, tmp_path: Path) -> None:
+    with shop(tmp_path, Clock()) as wiring:
+        add_door(qtbot, wiring)
+        qtbot.mouseClick(wiring.panels.page.check_button, Qt.MouseButton.LeftButton)
+        assert wiring.window.place is wiring.build_up
+        layers = wiring.build_up.editor.layers
+        assert [layer.party.name for layer in layers] == ["surface.steel", "Kestrel Bond 40", "Brockle Fill"]
+        assert wiring.build_up.worked is not None and len(wiring.build_up.worked.checked.contacts) == 2
+
+
 def _plan(wiring: Wiring) -> tuple[tuple[str, str, str], ...]:
     from app.panels.panel_page import plan_rows  # noqa: PLC0415
 
