@@ -1,4 +1,4 @@
-"""The cues of vocabulary/<language>/clauses.toml, compiled once.
+"""The cues of vocabulary/<language>/clauses.toml and windows.toml, compiled once.
 
 Mentions stand in the text to be matched as runs of two private characters, so that a cue can speak of
 {this} and {other} and every offset stays that of the passage.
@@ -70,8 +70,9 @@ def _compile(words: Sequence[str]) -> re.Pattern[str]:
 @cache
 def cues(language: str = "en") -> Cues:
     """The cues of a language. Raises FileNotFoundError where it has none."""
-    path = resources.files("extract.vocabulary").joinpath(language, "clauses.toml")
-    raw = tomllib.loads(path.read_text("utf-8"))
+    folder = resources.files("extract.vocabulary").joinpath(language)
+    raw = tomllib.loads(folder.joinpath("clauses.toml").read_text("utf-8"))
+    windows = tomllib.loads(folder.joinpath("windows.toml").read_text("utf-8"))
     return Cues(
         cover_strong=_compile(raw["cover"]["strong"]),
         cover_weak=_compile(raw["cover"]["weak"]),
@@ -100,5 +101,5 @@ def cues(language: str = "en") -> Cues:
         points=_compile(raw["points"]["words"]),
         again=_compile(raw["again"]["words"]),
         afterwards=_compile(raw["afterwards"]["words"]),
-        window={name: _compile(words) for name, words in raw["window"].items()},
+        window={name: _compile(words) for name, words in windows.items()},
     )
