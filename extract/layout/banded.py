@@ -17,6 +17,7 @@ from extract.layout.columns import (
     split_over,
     word_gap,
 )
+from extract.layout.level_rows import as_parts, is_one
 from extract.layout.pieces import Grid, GridCell, Segment, inside, split_signs
 from extract.reading.pages import Page
 
@@ -31,12 +32,15 @@ def grid_of_bands(page: Page, box: Box, ys: Sequence[float], segments: Sequence[
     if not groups:
         return None
     lines = [split_signs(rows_of([s for s in group if not s.angle]), box[0]) for group in groups]
+    single = [is_one([s for s in group if not s.angle]) for group in groups]
     ruled_rows = len(groups) >= 3 and sorted(len(line) for line in lines)[len(lines) // 2] <= 2
+    ruled_rows = ruled_rows or (len(groups) >= 2 and sum(single) >= 0.8 * len(groups))
     cut = iter(split_at_starts([row for line in lines for row in line]))
     lines = [[next(cut) for _ in line] for line in lines]
     rows = [row for line in lines for row in line]
-    bands = find_bands(rows)
-    if len(bands) < 2 or not _is_table(rows, bands):
+    whole = [as_parts([s for row in line for s in row]) for line in lines] if ruled_rows else rows
+    bands = find_bands(whole)
+    if len(bands) < 2 or not _is_table(whole, bands):
         return None
     usual = word_gap(rows)
     lines = [split_over(line, bands, usual) for line in lines]

@@ -245,7 +245,7 @@ class _Builder:
                 self._add_text(item, ink, place, small)
         for key, body in self._footnotes.get(place, ()):
             self._number += 1
-            for statement in text_statements(body, item, self.section, self._number, Notes(), place):
+            for statement in text_statements(body, item.page, self.section, self._number, Notes(), place):
                 self._emit(replace(statement, mark=key))
         if not small and ink.text and place not in self._legends:
             self._since_table += 1
@@ -264,7 +264,7 @@ class _Builder:
             if len(split_sentences(ink)) == 1:
                 self._emit(field_statement(label, ink, section, self._number, self.notes, place, item.page))
             else:
-                for statement in text_statements(ink, item, section, self._number, self.notes, place):
+                for statement in text_statements(ink, item.page, section, self._number, self.notes, place):
                     self._emit(replace(statement, label=statement.label or label.passage()))
             self._above = None
             return
@@ -279,7 +279,7 @@ class _Builder:
             self._emit(Statement(StatementKind.FIELD, text.passage(), section, self._number, notes=called))
             self._above = None
             return
-        made = list(text_statements(ink, item, section, self._number, self.notes, place))
+        made = list(text_statements(ink, item.page, section, self._number, self.notes, place))
         if small and self._last_table is not None and self._since_table == 0:
             self._give_table(notes=tuple(s.passage for s in made))
         for statement in made:
@@ -290,6 +290,14 @@ class _Builder:
         if statement.passage.text and any(g is not None for g in statement.passage.origins):
             self.blocks.append(statement)
             self.passages.append(statement.passage)
+
+    def _emit_fact(self, label: Ink, value: Ink, place: int, page: int) -> None:
+        """A label with its value; a row that is all label reads as a text of its own."""
+        if value.text:
+            self._emit(field_statement(label, value, self.section, self._number, self.notes, place, page))
+            return
+        for statement in text_statements(label, page, self.section, self._number, self.notes, place):
+            self._emit(statement)
 
     def _give_table(self, *, legend: tuple[Passage, ...] = (), notes: tuple[Passage, ...] = ()) -> None:
         for index in range(len(self.blocks) - 1, -1, -1):
@@ -306,7 +314,7 @@ class _Builder:
         self._above = None
         if is_fields(laid) or is_ragged(laid):
             for label, value in fields_of(laid) if laid.columns == 2 else facts_of(laid):
-                self._emit(field_statement(label, value, self.section, self._number, self.notes, place, grid.page))
+                self._emit_fact(label, value, place, grid.page)
             self._last_table = None
             return
         earlier = self._last_table

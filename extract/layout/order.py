@@ -7,12 +7,14 @@ from dataclasses import dataclass
 
 from extract.layout.aligned import gutters_of, has_several, level_gap, reads_as_table, table_within
 from extract.layout.columns import Row, find_bands
-from extract.layout.pieces import Boxed, Element, Segment, bounds, extent, strips
+from extract.layout.pieces import Boxed, Element, Segment, bounds, extent, merged, strips
 from extract.reading.pages import Page
 
 _DEEPEST = 8
 _LONG_TAIL = 6
 """Lines that a column must run on beneath its neighbour to be known as a column there."""
+_LONGEST_LABEL = 5
+"""Words."""
 
 
 @dataclass(slots=True)
@@ -35,6 +37,10 @@ def arrange(page: Page, elements: Sequence[Element], boxed: bool = False, depth:
     i = 0
     while i < len(levels):
         end = _band_end(levels, i) if depth < _DEEPEST else i
+        if end == i + 1 and (line := _labelled(levels[i])) is not None:
+            plain.append([line])
+            i += 1
+            continue
         if end == i:
             plain.append(levels[i])
             i += 1
@@ -55,6 +61,17 @@ def arrange(page: Page, elements: Sequence[Element], boxed: bool = False, depth:
             i = at + 1
     _flush(plain, out, boxed)
     return out
+
+
+def _labelled(strip: Sequence[Element]) -> Segment | None:
+    """A lone line 'Label:   value' whose blank no other line shares, drawn together; None where it is no such line."""
+    parts = [e for e in strip if isinstance(e, Segment)]
+    if len(parts) != 2 or len(strip) != 2:
+        return None
+    label, value = sorted(parts, key=lambda s: s.x0)
+    level = abs(label.base - value.base) <= 0.1 * label.size and label.angle == value.angle == 0
+    short = label.text.endswith(":") and len(label.words) <= _LONGEST_LABEL and not value.text.endswith(":")
+    return merged(label, value) if level and short and not value.bullet else None
 
 
 def _flush(plain: list[list[Element]], out: list[Region], boxed: bool) -> None:

@@ -9,6 +9,7 @@ from pdfplumber.table import cells_to_tables, edges_to_intersections, intersecti
 
 from extract.claims import Box
 from extract.layout.banded import grid_of_bands
+from extract.layout.level_rows import columned
 from extract.layout.pieces import Grid, GridCell, Segment, gaps_between, inside
 from extract.layout.printed_rows import with_printed_rows
 from extract.layout.sides import SHORTEST, Edge, edge_of, missing_sides, parted_uprights, same_reach
@@ -156,8 +157,11 @@ def _table_runs(stack: list[Edge], segments: Sequence[Segment]) -> list[list[Edg
     current: list[Edge] = []
     pending: list[Edge] = []
     lines = [_lines_between(a, b, segments) for a, b in itertools.pairwise(stack)]
+    shares = columned([_upright_between(a, b, segments) for a, b in itertools.pairwise(stack)], _width(stack))
     for n, (above, below) in enumerate(itertools.pairwise(stack)):
         kind = "prose" if _holds_more(lines, n) else _between(above, below, segments)
+        if kind != "several" and shares[n]:
+            kind = "several"
         if kind == "several":
             if not current:
                 current = [above]
@@ -175,9 +179,17 @@ def _table_runs(stack: list[Edge], segments: Sequence[Segment]) -> list[list[Edg
     return [run for run in runs if len(run) >= 2]
 
 
-def _lines_between(above: Edge, below: Edge, segments: Sequence[Segment]) -> int:
+def _width(stack: Sequence[Edge]) -> float:
+    return float(stack[0]["x1"] - stack[0]["x0"]) if stack else 0.0
+
+
+def _upright_between(above: Edge, below: Edge, segments: Sequence[Segment]) -> list[Segment]:
     box: Box = (above["x0"], above["top"], above["x1"], below["top"])
-    bases = sorted(s.base for s in segments if not s.angle and inside(s, box, 0.0))
+    return [s for s in segments if not s.angle and inside(s, box, 0.0)]
+
+
+def _lines_between(above: Edge, below: Edge, segments: Sequence[Segment]) -> int:
+    bases = sorted(s.base for s in _upright_between(above, below, segments))
     return sum(1 for n, base in enumerate(bases) if n == 0 or base - bases[n - 1] > 3)
 
 
@@ -210,15 +222,13 @@ def _with_open_ends(run: list[Edge], segments: Sequence[Segment]) -> list[Edge]:
 
 def _is_head_alone(above: Edge, below: Edge, segments: Sequence[Segment]) -> bool:
     """Whether one line stands between two rules and away from the left: heads over columns set close together."""
-    box: Box = (above["x0"], above["top"], above["x1"], below["top"])
-    found = [s for s in segments if not s.angle and inside(s, box, 0.0)]
+    found = _upright_between(above, below, segments)
     aside = bool(found) and found[0].x0 > above["x0"] + 0.25 * (above["x1"] - above["x0"])
     return len(found) == 1 and aside and below["top"] - above["top"] <= _HEAD_ROW
 
 
 def _between(above: Edge, below: Edge, segments: Sequence[Segment]) -> str:
-    box: Box = (above["x0"], above["top"], above["x1"], below["top"])
-    found = [s for s in segments if not s.angle and inside(s, box, 0.0)]
+    found = _upright_between(above, below, segments)
     if not found:
         return "none"
     rows: dict[int, int] = {}

@@ -42,13 +42,12 @@ def field_statement(
 
 
 def text_statements(
-    ink: Ink, paragraph: Paragraph, section: Section, number: int, notes: Notes, place: int
+    ink: Ink, page: int, section: Section, number: int, notes: Notes, place: int
 ) -> Iterator[Statement]:
-    """The sentences of a paragraph, or the field that it is.
+    """The sentences of a paragraph on that page, or the field that it is.
 
     A run-in head in bold ('Bare metal: ...') is the label of every sentence after it and stays part of the first.
     """
-    page = paragraph.page
     plain = _plain_label(ink)
     run_in = _run_in(ink)
     sentences = split_sentences(ink)
@@ -94,7 +93,7 @@ def captioned_fields(lines: Sequence[Ink]) -> list[tuple[Ink, Ink]]:
         if plain is None:
             return []
         out.append((ink.part(0, plain[0]), ink.part(plain[1])))
-    return out if len(out) > 1 else []
+    return out
 
 
 def lead_of(ink: Ink) -> Passage | None:

@@ -22,8 +22,8 @@ def is_fields(laid: LaidTable) -> bool:
 
 
 def fields_of(laid: LaidTable) -> list[tuple[Ink, Ink]]:
-    """Label and value of each row that has a value."""
-    return [(row.cells[0], row.cells[1]) for row in laid.rows if row.cells[1].text]
+    """Label and value of each row; the value is empty where a row says all in its first cell."""
+    return [(row.cells[0], row.cells[1]) for row in laid.rows if row.cells[0].text or row.cells[1].text]
 
 
 def continues(above: LaidTable, below: LaidTable) -> bool:
