@@ -48,21 +48,33 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         )),
         ("month_d_y", re.compile(rf"\b({month})\.?\s(\d{{1,2}})(?:st|nd|rd|th)?,?\s({_YEAR})(?!\d)")),
         ("month_y", re.compile(rf"\b({month})\.?,?[\s/-](?:de\s)?({_YEAR})(?!\d)")),
-        ("y_month", re.compile(rf"(?<!\d)({_YEAR})\s({month})\b")),
+        ("y_month", re.compile(rf"(?<!\d)({_YEAR})\s?[,/-]?\s?\(?({month})\b")),
+        ("quarter", re.compile(rf"\bq([1-4])[\s/.-]?\s?({_YEAR})(?!\d)")),
+        ("y_quarter", re.compile(rf"(?<!\d)({_YEAR})[\s/.-]?\s?q([1-4])\b")),
         ("my", re.compile(rf"(?<![\d./-])(\d{{1,2}})\s?[-/.]\s?({_YEAR})(?![\d/]|[.-]\d)")),
         ("ym", re.compile(rf"(?<![\d./-])({_YEAR})[-/.](\d{{2}})(?![\d/]|[.-]\d)")),
         ("y", re.compile(rf"(?<![\d./-])({_YEAR})(?![\d/]|[.-]\d)")),
     )  # fmt: skip
 
 
+@cache
+def _numbered() -> re.Pattern[str]:
+    """Words for a sheet that is known by its number, at the end of a text."""
+    words = "|".join(map(re.escape, header_words()["words"]["numbered"]))
+    return re.compile(rf"(?<![a-z])(?:{words})\s*$")
+
+
 def find_dates(folded: str) -> Iterator[FoundDate]:
     """Every date of a folded text, the fullest reading of each place; lone years last and marked not full."""
     taken: list[tuple[int, int]] = []
+    numbered = _numbered()
     for name, pattern in _patterns():
         for m in pattern.finditer(folded):
             if any(m.start() < e and s < m.end() for s, e in taken):
                 continue
             date = _date(name, m)
+            if date is not None and name == "d_month_y" and numbered.search(folded[: m.start()]):
+                date = FoundDate(m.start(2), m.end(), f"{date.iso[:8]}01")  # 'Bulletin 31 March 2024' has a number
             if date is not None:
                 taken.append((m.start(), m.end()))
                 yield date
@@ -95,6 +107,9 @@ def _date(name: str, m: re.Match[str]) -> FoundDate | None:
             return _make(m, int(g[1]), months[g[0]], 1)
         case "y_month":
             return _make(m, int(g[0]), months[g[1]], 1)
+        case "quarter" | "y_quarter":
+            part, of = (g[0], g[1]) if name == "quarter" else (g[1], g[0])
+            return _make(m, int(of), 3 * int(part) - 2, 1)
         case "my":
             return _make(m, int(g[1]), int(g[0]), 1)
         case "ym":
@@ -143,12 +158,16 @@ def issue_date(texts: Sequence[str], *, month_first: bool) -> str | None:
 
 
 _REVISION = re.compile(
-    r"(?<![a-z])(?:issue|rev(?:ision)?|version|ver|edition|ed|ausgabe|édition|edición|uitgave|index|v)"
-    r"\s*(?:no|nr|number|n°)?\s*[.:#-]?\s*(?:no\.?\s*)?([a-z]?\d{1,3}(?:\.\d{1,2})?[a-z]?|[a-z])(?![\w°%]|[./]\d)"
+    r"(?<![a-z])(?:issue|rev(?:ision)?|version|ver|edition|ed|ausgabe|édition|edición|uitgave|index|v)(?![a-z])"
+    r"\s*(?:no|nr|number|n°)?\s*[.:#-]?\s*(?:no\.?\s*)?([a-z]?\d{1,3}(?:\.\d{1,2})?[a-z]?|[a-z])(?![\w°%]|[./-]\d)"
 )
 _BEFORE = re.compile(
     r"(?<![a-z\d])(\d{1,2})(?:st|nd|rd|th|\.|ª|e|ème)?\s+(?:issue|edition|revision|ausgabe|auflage|édition|edición|uitgave)\b"
 )
+
+
+_AFTER = re.compile(r"(?<![a-z])(?:issued|revised|dated)\b[^;]{6,24}?,? (?:no|nr)\.?\s?(\d{1,3})(?![\w/.-]?\d)")
+"""The number of an issue that stands behind its date ('Issued 2023-11-02, no. 5')."""
 
 
 def revision(texts: Sequence[str]) -> str | None:
@@ -160,6 +179,6 @@ def revision(texts: Sequence[str]) -> str | None:
             return m.group(1).upper()
         if m := worded.search(text):
             return str(ordinals[m.group(1)])
-        if m := _BEFORE.search(text):
+        if m := _BEFORE.search(text) or _AFTER.search(text):
             return m.group(1)
     return None

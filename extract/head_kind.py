@@ -3,80 +3,178 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+import tomllib
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
 
 from extract.document import fold
 from extract.head_texts import HeadTexts, parts_of
 from extract.kinds import is_known, kinds
+from extract.phrases import compile_phrases
 from extract.terms import Vocabulary
+
+_FIRST_SENTENCES = 14
+_OPENING_SENTENCES = 5
+_LONGEST = 120
+_NEAREST = 6
+"""How many of the first lines say more of the kind than the product's own name does."""
+_NEIGHBOURS = 8
+"""How many lines of the head may tell the packs of a kind that another of them names."""
+_CONVERTER = "treatment.converter"
+"""The one kind that is found on a panel and also sold in a tin."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Described:
+    """A turn of speech that names a kind by itself."""
+
+    kind: str
+    pattern: re.Pattern[str]
+    unless: re.Pattern[str] | None
+    whole: bool
+
+    def speaks(self, name: str, line: str) -> bool:
+        text = line if self.whole else name
+        return self.pattern.search(text) is not None and (self.unless is None or not self.unless.search(line))
+
+
+@dataclass(frozen=True, slots=True)
+class _Wordings:
+    ends: re.Pattern[str]
+    described: tuple[_Described, ...]
+    finer: tuple[tuple[re.Pattern[str], Mapping[str, str]], ...]
+    packs: tuple[tuple[str, re.Pattern[str]], ...]
+
+
+@cache
+def head_wordings(language: str) -> _Wordings:
+    """vocabulary/<language>/head.toml. Raises FileNotFoundError where a language has none."""
+    raw = tomllib.loads(resources.files("extract.vocabulary").joinpath(language, "head.toml").read_text("utf-8"))
+    ends = "|".join(re.escape(w) for w in sorted(raw["ends"]["words"], key=len, reverse=True))
+    return _Wordings(
+        re.compile(rf"[.;:]|\b(?:{ends})\b"),
+        tuple(
+            _Described(
+                entry["kind"],
+                compile_phrases(tuple(entry["phrases"])),
+                compile_phrases(tuple(entry["unless"])) if "unless" in entry else None,
+                entry.get("whole", False),
+            )
+            for entry in raw["described"]
+        ),
+        tuple((compile_phrases(tuple(entry["phrases"])), entry["of"]) for entry in raw["finer"]),
+        tuple((entry["id"], compile_phrases(tuple(entry["phrases"]))) for entry in raw["pack"]),
+    )
 
 
 def kind_of(texts: HeadTexts, product: str | None, vocabulary: Vocabulary) -> str | None:
     """The kind that the title's neighbours or the first sentences name; the most particular of equals."""
-    name = fold(product or "")
-    lines: list[str] = []
-    for text in (*texts.titles, *texts.running, *texts.opening):
-        for part in parts_of(text):
-            if fold(part) != name and len(part) < 120:
-                lines.append(part)
-    telling = _self_sentence(texts, product, vocabulary)
-    described = [
-        refined(_head_of(found), line)
-        for line in _unique(lines)
-        if _is_descriptor(line) and (found := _put_on(vocabulary, line))
-    ]
+    nearest = _other_parts((*texts.titles, *texts.running, *texts.about[:_NEAREST]), product)
+    lines = [*nearest, product or "", *_other_parts(texts.about[_NEAREST:], product)]
+    reader = LineReader(vocabulary, head_wordings(vocabulary.language))
+    unique = dict.fromkeys(" ".join(part.split()) for part in lines)
+    described = [k for line in unique if _is_descriptor(line) and (k := reader.kind_in(line))]
+    told = [*reader.sentences_about(texts, product)]
     if described:
-        best = described[0]
-        whole = refined(best, " ".join(lines[:6]))
-        if whole.startswith(best + "."):
-            best = whole
+        best = reader.refined(described[0], " ".join(lines[:_NEIGHBOURS]))
+        best = best if best.startswith(described[0] + ".") else described[0]
         # A later line or the sentence about the product may say more than the first one does.
-        for other in (*described[1:4], *((telling,) if telling else ())):
-            if other.startswith(best + "."):
-                best = other
+        for other in (*described[1:4], *told[:1]):
+            best = other if other.startswith(best + ".") else best
         return best
-    if telling:
-        return telling
-    named = _put_on(vocabulary, product or "")
-    return named[0] if named else None
+    named = reader.kind_in(product or "")
+    if told:
+        return told[0]
+    return named or next((k for line in lines if _is_descriptor(line) and (k := reader.loosely_in(line))), None)
 
 
-def _head_of(found: Sequence[str]) -> str:
-    """The kind that a descriptor means: an 'epoxy mastic primer' is a primer."""
-    first = found[0]
-    if first.startswith("sealant.") and len(found) > 1 and not found[1].startswith("sealant."):
-        return found[1]
-    return first
+def _other_parts(texts: Iterable[str], product: str | None) -> list[str]:
+    """The parts of these lines that are not the name itself, nor too long to say what it is."""
+    parts = [part for text in texts for part in parts_of(text)]
+    return [part for part in parts if fold(part) != fold(product or "") and len(part) < _LONGEST]
 
 
-_SORTS = (
-    (r"\bepox(?:y|ies|ide)\b", {"primer": "primer.epoxy", "filler": "filler.epoxy"}),
-    (r"\bpolyester\b", {"filler": "filler.polyester", "surfacer": "surfacer.polyester"}),
-    (r"\bwater[- ]?(?:based|borne|thinnable|dilutable)\b|\bhydro|\baqueous\b", {
-        "surfacer": "surfacer.water", "surfacer.1k": "surfacer.water", "surfacer.2k": "surfacer.water",
-        "topcoat.base": "topcoat.base.water",
-    }),
-    (r"\b(?:zinc[- ]rich|zinc dust)\b", {"primer": "primer.zinc"}),
-    (r"\b(?:etch\w*|wash|acid)\b", {"primer": "primer.etch"}),
-    (r"\b(?:alkyd|synthetic|red oxide)\b", {"primer": "primer.alkyd", "topcoat": "topcoat.alkyd"}),
-)  # fmt: skip
-_PACKS = (
-    ("2k", r"\b(?:2[- ]?k|(?:two|2)[- ](?:pack|component|part)\w*|bi-?component)\b"),
-    ("1k", r"\b(?:1[- ]?k|(?:one|1|single)[- ](?:pack|component|part)\w*|mono-?component)\b"),
-)
+class LineReader:
+    """Reads kinds out of single lines."""
 
+    def __init__(self, vocabulary: Vocabulary, wordings: _Wordings) -> None:
+        self._vocabulary = vocabulary
+        self._wordings = wordings
 
-def refined(kind: str, line: str) -> str:
-    """The kind with what the rest of its line adds: 'two-component' makes an epoxy primer a primer.epoxy.2k."""
-    folded = fold(line)
-    for pattern, finer in _SORTS:
-        if kind in finer and re.search(pattern, folded):
-            kind = finer[kind]
-            break
-    for suffix, pattern in _PACKS:
-        if is_known(f"{kind}.{suffix}") and re.search(pattern, folded):
-            return f"{kind}.{suffix}"
-    return kind
+    def kind_in(self, line: str) -> str | None:
+        """The kind that a line under the name, or the beginning of a sentence, says the product is."""
+        folded = fold(line)
+        end = self._wordings.ends.search(folded)
+        name = folded[: end.start()] if end and end.start() > 0 else folded
+        for turn in self._wordings.described:
+            if turn.speaks(name, folded):
+                return self.refined(turn.kind, folded)
+        found = self._headed(name) or self._headed(folded)
+        if not found:
+            return None
+        first = found[0]
+        if first.startswith("sealant.") and len(found) > 1 and not found[1].startswith("sealant."):
+            first = found[1]  # an 'epoxy mastic primer' is a primer
+        return self.refined(first, folded)
+
+    def loosely_in(self, line: str) -> str | None:
+        """What the line's chemistry alone suggests ('1K polyurethane'), where nothing says more."""
+        found = self._put_on(line)
+        return self.refined(found[0], fold(line)) if found else None
+
+    def refined(self, kind: str, line: str) -> str:
+        """The kind with what the rest of its line adds: 'two-component' makes an epoxy primer a primer.epoxy.2k."""
+        folded = fold(line)
+        for pattern, finer in self._wordings.finer:
+            if kind in finer and pattern.search(folded):
+                kind = finer[kind]
+                break
+        for suffix, pattern in self._wordings.packs:
+            if is_known(f"{kind}.{suffix}") and pattern.search(folded):
+                return f"{kind}.{suffix}"
+        return kind
+
+    def sentences_about(self, texts: HeadTexts, product: str | None) -> Iterator[str]:
+        """The kinds in 'NAME is a ... primer', then in 'A fast drying ... primer which', in order."""
+        names = [fold(n) for n in ((product or ""), *(product or "").split()) if len(n) > 3]
+        sentences = [fold(s).replace("®", "") for s in texts.body.split("\n")[:_FIRST_SENTENCES]]
+        for sentence in sentences:
+            for name in names:
+                m = re.search(rf"{re.escape(name)}\W{{0,3}}\s*(?:is|are)\s+(?:an?|the|our)\b", sentence)
+                if m and (kind := self._noun_phrase(sentence[m.end() :])):
+                    yield kind
+        for sentence in [fold(s) for s in texts.about if len(s.split()) > 4][:_OPENING_SENTENCES]:
+            m = re.match(
+                r"(?:[\w ]{0,30}:\s*)?(?:(?:this (?:product|material) is|it is|is)\s+)?(?:an?|the|our)?\s*", sentence
+            )
+            if kind := self._noun_phrase(sentence[m.end() if m else 0 :]):
+                yield kind
+
+    def _noun_phrase(self, text: str) -> str | None:
+        """The kind that a text names before it says what it is for."""
+        end = self._wordings.ends.search(text)
+        name = text[: end.start()] if end else text
+        for turn in self._wordings.described:
+            if turn.speaks(name, text):
+                return self.refined(turn.kind, name)
+        found = self._headed(name)
+        return self.refined(found[-1], name) if found else None
+
+    def _headed(self, text: str) -> list[str]:
+        """Kinds that a text names by a noun, not by an adjective left alone ('polyurethane', 'nitro')."""
+        return self._put_on(text, headed=True)
+
+    def _put_on(self, text: str, *, headed: bool = False) -> list[str]:
+        return [
+            m.object
+            for m in self._vocabulary.mentions(text)
+            if not (m.is_product or m.is_self or m.pronoun or m.object.startswith("family."))
+            and is_known(m.object)
+            and (kinds()[m.object].sort == "put_on" or m.object == _CONVERTER)
+            and not (headed and not self._vocabulary.has_head(m.words))
+        ]
 
 
 def _is_descriptor(line: str) -> bool:
@@ -86,38 +184,12 @@ def _is_descriptor(line: str) -> bool:
         and not line.rstrip().endswith((":", "?"))
         and not (line.rstrip().endswith(".") and _SAYS.search(fold(line)))
         and not re.search(r"\d\s?(?:°|%|bar|mm)", line)
+        and not _TRADES.search(fold(line))
     )
 
 
+_TRADES = re.compile(r"\b(?:makers?|manufactur\w+|boilers|grinders|suppliers?|specialists|merchants|factors)\b")
+"""A line about the maker, whatever paints it names."""
+_OPENS = re.compile(r"(?:[\w ]{0,30}:\s*)?(?:(?:this (?:product|material) is|it is|is)\s+)?(?:an?|the|our)?\s*")
+"""What a sentence about the product may open with before it names the kind."""
 _SAYS = re.compile(r"\b(?:is|are|can|may|must|should|has|have|was|be|apply|use|do|not|sand|spray|contains?)\b")
-
-
-def _unique(lines: Iterable[str]) -> list[str]:
-    return list(dict.fromkeys(" ".join(line.split()) for line in lines))
-
-
-def _put_on(vocabulary: Vocabulary, text: str) -> list[str]:
-    return [
-        m.object
-        for m in vocabulary.mentions(text)
-        if not (m.is_product or m.is_self or m.pronoun or m.object.startswith("family."))
-        and is_known(m.object) and kinds()[m.object].sort == "put_on"
-    ]  # fmt: skip
-
-
-def _self_sentence(texts: HeadTexts, product: str | None, vocabulary: Vocabulary) -> str | None:
-    """The kind in 'NAME is a ... primer'."""
-    names: Sequence[str] = [fold(n) for n in ((product or ""), *(product or "").split()) if len(n) > 3]
-    for sentence in texts.body.split("\n")[:14]:
-        folded = fold(sentence).replace("®", "")
-        for name in names:
-            m = re.search(rf"{re.escape(name)}\W{{0,3}}\s*(?:is|are)\s+(?:an?|the|our)\b", folded)
-            if m:
-                phrase = re.split(
-                    r"[,;:]|\b(?:for|which|that|with|based|on|from|in|cured|pigmented)\b", folded[m.end() :]
-                )
-                for part in phrase:
-                    found = _put_on(vocabulary, part)
-                    if found:
-                        return found[-1]
-    return None

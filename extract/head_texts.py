@@ -3,12 +3,19 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from extract.document import Document, Statement, Table
+from extract.claims import Box, PageText, PageWord
+from extract.dates import header_words
+from extract.document import Document, Statement, Table, fold
+from extract.sections import Sense, sense_of_text
 
 _FIRST_WORDS = 80
+_GAP = 0.7
+"""Parts of a printed line stand further apart than this, of its height."""
 _LAST_WORDS = 24
+_TITLE_LINES = 3
 _FIRST = 12
 """How many blocks of a sheet's beginning may say what the product is."""
 
@@ -23,12 +30,17 @@ class HeadTexts:
     closing: tuple[str, ...]
     body: str
     metadata: dict[str, str]
+    about: tuple[str, ...] = ()
+    """What stands before the first section on another subject than the product itself."""
+    first_lines: tuple[str, ...] = ()
+    """The first printed lines, their parts two spaces or more apart."""
 
 
 def texts_of(document: Document) -> HeadTexts:
     """The head's texts of a document."""
     opening: list[str] = []
     body: list[str] = []
+    about: list[str] = []
     for i, block in enumerate(document.blocks):
         words = _words_of(block)
         body.append(words)
@@ -36,39 +48,69 @@ def texts_of(document: Document) -> HeadTexts:
             opening += [h.text for h in block.section.headings if h.text not in opening]
             if isinstance(block, Statement):
                 opening.append(words)
+                if not any(_is_other(h.text, document.language) for h in block.section.headings[-2:]):
+                    about.append(words)
     closing = [b.passage.text for b in document.blocks[-6:] if isinstance(b, Statement)]
+    first = _first_lines(document)
     return HeadTexts(
         titles=tuple(" ".join(t.text.split()) for t in document.titles if t.text.strip()),
         running=tuple(" ".join(t.text.split()) for t in document.running if t.text.strip()),
-        opening=tuple(dict.fromkeys((*opening, *_first_lines(document)))),
+        opening=tuple(dict.fromkeys((*opening, *first))),
         closing=tuple(dict.fromkeys((*closing, *_last_lines(document)))),
         body="\n".join(body),
         metadata={k.lower(): v for k, v in document.metadata},
+        about=tuple(dict.fromkeys((*_before_other_subjects(document, first), *about))),
+        first_lines=tuple(first),
     )
+
+
+def _is_other(heading: str, language: str) -> bool:
+    senses = sense_of_text(heading, language)
+    return bool(senses & _OTHER) and Sense.ABOUT not in senses
+
+
+def _before_other_subjects(document: Document, lines: Sequence[str]) -> list[str]:
+    """The first printed lines, down to the first table or the heading of a section that speaks of other coats."""
+    stops = {fold(p.text) for b in document.blocks for p in b.section.headings if _is_other(p.text, document.language)}
+    for table in (b for b in document.blocks if isinstance(b, Table)):
+        first = (table.corner, *(c.passage for stack in table.heads for c in stack), table.rows[0].label.passage)
+        stops |= {fold(p.text) for p in first if p.text.strip()}
+        break
+    for i, line in enumerate(lines):
+        if any(fold(part.strip()) in stops for part in parts_of(line)):
+            # A line that says what the product is may be taken for a heading where it stands under the name.
+            return list(lines[: i + (i <= _TITLE_LINES)])
+    return list(lines)
 
 
 def _first_lines(document: Document) -> list[str]:
     """The first printed lines of the title's page: a subtitle may be no statement and head nothing."""
     title_pages = [g.page for t in document.titles[:1] for g in t.origins if g is not None]
     page = next((p for p in document.pages if p.number == (title_pages[0] if title_pages else 1)), None)
-    lines: list[list[str]] = []
-    last: tuple[float, float] | None = None
-    for word in page.words[:_FIRST_WORDS] if page is not None else ():
-        top, bottom = word.box[1], word.box[3]
-        if last is None or abs(top - last[0]) > 0.6 * (bottom - top):
-            lines.append([])
-        lines[-1].append(word.text)
-        last = (top, bottom)
-    return [" ".join(line) for line in lines]
+    return _lines(page.words[:_FIRST_WORDS]) if page is not None else []
+
+
+def _lines(words: Sequence[PageWord]) -> list[str]:
+    """Printed lines, three spaces where their parts stand apart."""
+    lines: list[str] = []
+    last: Box | None = None
+    for word in words:
+        left, top, _, bottom = word.box
+        if last is None or abs((top + bottom - last[1] - last[3]) / 2) > 0.6 * (bottom - top):
+            lines.append(word.text)
+        else:
+            lines[-1] += (" " if left - last[2] < _GAP * (bottom - top) else "   ") + word.text
+        last = word.box
+    return lines
 
 
 def _last_lines(document: Document) -> list[str]:
     """The last printed lines of each page, where an imprint may stand divided into sentences by its full stops."""
-    out = []
-    for page in document.pages:
-        words = page.words[-_LAST_WORDS:]
-        out.append(" ".join(w.text for w in words))
-    return out
+    return [line for page in document.pages for line in (*_lines(page.words[-_LAST_WORDS:]), _joined(page))]
+
+
+def _joined(page: PageText) -> str:
+    return " ".join(w.text for w in page.words[-_LAST_WORDS:])
 
 
 def _words_of(block: Statement | Table) -> str:
@@ -78,6 +120,26 @@ def _words_of(block: Statement | Table) -> str:
     return " ".join((block.title.text, block.corner.text, *(c.text for s in block.heads for c in s), *cells))
 
 
+_OTHER = {
+    Sense.GOES_OVER, Sense.TOPPED_BY, Sense.PREPARATION, Sense.OVERCOATING, Sense.OWN_FILM, Sense.FORBIDS,
+    Sense.SYSTEMS,
+}  # fmt: skip
+"""Subjects whose lines name other coats than this one."""
+
+
 def parts_of(text: str) -> list[str]:
     """A line of the head taken apart at wide gaps, bars and dots."""
-    return [p for p in re.split(r"\s{2,}|\s+[|·•–—]\s+|\n", text) if p.strip()]
+    return [p for p in re.split(r"\s{2,}|\s+[|·•–—]\s+|\n|\t", text) if p.strip()]
+
+
+def without_sheet_words(text: str) -> str:
+    """The text without the words for 'data sheet', trade marks and the sheet's number."""
+    out = _unspaced(" ".join(text.replace("®", "").replace("™", "").split()))
+    for generic in sorted(header_words()["words"]["generic"], key=len, reverse=True):
+        out = re.sub(rf"(?i)(?<!\w){re.escape(generic)}(?!\w)(?:\s*(?:no|nr)\.?\s*\d+)?", " ", out)
+    return " ".join(out.split()).strip(" -–—:·|,./")
+
+
+def _unspaced(text: str) -> str:
+    """Letter-spaced words closed up: 'G N E I S  2 2' -> 'GNEIS 22'."""
+    return re.sub(r"(?<!\S)(?:\S ){3,}\S(?!\S)", lambda m: m.group().replace(" ", ""), text)

@@ -21,7 +21,7 @@ from extract.kinds import ancestors, is_known
 from extract.mention import Mention
 from extract.names import ProductNames, SubjectNames, document_texts
 from extract.settling import settle
-from extract.term_tree import Node, Term, drop_compounds, place, plural
+from extract.term_tree import WORD, Node, Term, drop_compounds, place, plural
 
 __all__ = ["Mention", "SubjectNames", "Vocabulary"]
 
@@ -84,6 +84,17 @@ class Vocabulary:
     def _is_head(self, word: str) -> bool:
         node = self._root.next.get(word)
         return node is not None and node.term is not None and node.term.object is not None
+
+    def has_head(self, words: str) -> bool:
+        """Whether words of a mention end in a noun of the trade ('epoxy primer'), not in an adjective ('epoxy')."""
+        split = WORD.findall(fold(words))
+        for start in range(len(split)):
+            node: Node | None = self._root
+            for word in split[start:]:
+                node = node.next.get(word) if node is not None else None
+            if node is not None and node.term is not None:
+                return True
+        return False
 
     def mentions(self, text: str) -> tuple[Mention, ...]:
         """Every mention in the text, in order and not overlapping; the text may be folded or as printed."""

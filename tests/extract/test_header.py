@@ -9,7 +9,8 @@ import pytest
 from extract.claims import SheetHeader
 from extract.dates import find_dates, issue_date, revision
 from extract.document import Document, fold
-from extract.header import read_header, without_company_form
+from extract.head_maker import without_company_form
+from extract.header import read_header
 from extract.terms import SubjectNames, Vocabulary
 from tests.extract.build import document, passage, statement
 

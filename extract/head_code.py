@@ -1,0 +1,112 @@
+"""The product's own code: what the maker orders and files it under. A sheet's number is none."""
+
+from __future__ import annotations
+
+import itertools
+import re
+
+from extract.dates import find_dates, header_words
+from extract.document import fold
+from extract.head_product import descriptive
+from extract.head_texts import HeadTexts, parts_of
+
+_NUMBER = r"(\d{2,3}(?: \d{3}){1,3}(?!\d)|[A-Z0-9][A-Za-z0-9]*(?:[./-][A-Za-z0-9]+)*)"
+_ALONE = re.compile(r"[A-Z]{0,4}[ -]?\d{2,5}(?:[./-]?\d{2,6})*[A-Z]{0,2}")
+_OF_A_SHEET = re.compile(r"(?:sheet|issue|rev|no|nr|page|tel|form|kt|tds|pds|doc|leaflet|bulletin|po box|box)[\W\d]*$")
+
+
+def code_of(texts: HeadTexts, product: str | None, maker: str | None) -> str | None:
+    """The code, as printed; None where the sheet gives the product none."""
+    return (
+        _labelled(texts)
+        or _beside_the_name(texts, product)
+        or _in_the_name(texts, product, maker)
+        or _beside_the_kind(texts, product)
+        or _numbered(texts, product)
+    )
+
+
+def _labelled(texts: HeadTexts) -> str | None:
+    labels = sorted(header_words()["words"]["codes"], key=len, reverse=True)
+    pattern = re.compile(
+        r"(?<![\w.])(?i:" + "|".join(re.escape(w) for w in labels) + r")(?:\.?\s*[:#]\s*|\.?\s+|\.)" + _NUMBER
+    )
+    for text in (*texts.running, *texts.titles, *texts.opening, *texts.closing):
+        for m in pattern.finditer(text):
+            number = m.group(1)
+            if re.match(r"\s*(?:series|range|xx)\b", text[m.end() :]) or _is_date(number):
+                continue
+            if any(c.isdigit() for c in number) and len(number) >= 3:
+                return number
+    return None
+
+
+def _is_date(text: str) -> bool:
+    return any(d.full for d in find_dates(fold(text)))
+
+
+def _beside_the_name(texts: HeadTexts, product: str | None) -> str | None:
+    """A code alone in brackets behind the name, in the running line with it, or in the line below it."""
+    if not product:
+        return None
+    bracketed = re.compile(rf"{re.escape(fold(product))}[®™]?\s*\(([a-z]{{0,4}}[ -]?\d{{3,6}}[a-z]?)\)")
+    for text in (*texts.titles, *texts.running, *texts.opening[:6]):
+        if m := bracketed.search(fold(text)):
+            return text[m.start(1) : m.end(1)] if len(fold(text)) == len(text) else m.group(1).upper()
+    for text in texts.running:
+        parts = [p.strip() for p in re.split(r"\s*[·|•–—]\s*", text)]
+        beside = [p for p in parts if re.fullmatch(r"[A-Z]{1,4}[ -]?\d{2,6}[A-Z]{0,2}", p)]
+        if beside and any(fold(product) == fold(p) for p in parts):
+            return beside[0]
+    lines = [part.strip() for text in texts.first_lines for part in parts_of(text)]
+    for name, below in itertools.pairwise(lines):
+        if fold(product) not in fold(name) or not _ALONE.fullmatch(below) or _is_date(below):
+            continue
+        if sum(c.isdigit() for c in below) > 2 and not re.fullmatch(r"(?:19|20)\d\d", below):
+            return below
+    return None
+
+
+def _in_the_name(texts: HeadTexts, product: str | None, maker: str | None) -> str | None:
+    found = re.search(r"\b(?:[A-Z]{1,5}-\d{2,5}|[A-Z]{2,3} \d{3,5})[A-Z]{0,2}\b", product or "")
+    if found is None or not _is_named_besides(product or "", found.group(), texts, maker):
+        return None
+    return found.group()
+
+
+def _is_named_besides(product: str, code: str, texts: HeadTexts, maker: str | None) -> bool:
+    """Whether the product has a name beside the code ('CM-300 Bedrock'); a code alone is its name."""
+    titles = [t for t in texts.titles if code in t]
+    rest = " ".join((product, *titles)).replace(code, " ").split()
+    imprint = fold(" ".join((*texts.running, *texts.opening[:2], *texts.closing)))
+    own = [w for w in rest if not any(c.isdigit() for c in w) and len(w) > 2]
+    return any(fold(w) not in fold(maker or "") for w in own) and bool(imprint or own)
+
+
+def _beside_the_kind(texts: HeadTexts, product: str | None) -> str | None:
+    """A code in the line of the head that says what the product is ('Epoxy primer  B-650  Revised: ...')."""
+    for text in (*texts.running, *texts.opening[:3]):
+        if not descriptive() & set(re.findall(r"[\w-]+", fold(text))):
+            continue
+        for m in re.finditer(r"(?<![\w./-])([A-Z]{1,4}-\d{2,5}[A-Z]{0,2})(?![\w/-]|\.\d)", text):
+            stands_alone = _OF_A_SHEET.search(fold(text[: m.start()])) is None
+            if stands_alone and len(text.split()) <= 30 and (product is None or m.group(1) not in product):
+                return m.group(1)
+    return None
+
+
+def _numbered(texts: HeadTexts, product: str | None) -> str | None:
+    """A number beside 'data sheet' that the text uses for the product itself ('40.2000' where it speaks of 40.2xxx)."""
+    body = fold(texts.body)
+    for text in (*texts.running, *texts.titles):
+        for m in re.finditer(r"(?<![\w./-])(\d{2,3}[.]\d{3,5}|\d{4,6}|[A-Z]{1,3}\d{3,6})(?![\w./-]*\d)", text):
+            number = m.group(1)
+            before = fold(text[: m.start()])
+            if re.search(r"(?:no|nr|tel|phone|fax|rev|issue|of|since|dal|/|\d)\.?\s*$", before):
+                continue
+            if re.fullmatch(r"(?:19|20)\d\d", number):
+                continue
+            stem = fold(number)[: max(3, number.find(".") + 2)]
+            if product and re.search(rf"{re.escape(fold(product))}\W{{1,4}}{re.escape(stem)}", body):
+                return number
+    return None

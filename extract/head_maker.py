@@ -1,0 +1,205 @@
+"""Who makes the product: the company of the imprint, the foot or the letterhead, as the logo writes it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import cache
+
+from extract.dates import header_words
+from extract.document import fold
+from extract.head_texts import HeadTexts, parts_of, without_sheet_words
+
+_LEAST_NAME = 3
+_LETTERHEAD_WORDS = 6
+
+_CAPITAL = r"[A-ZÀ-Þ][\w'’&.-]*"
+_BETWEEN = r"(?:&|and|of|de|da|do|du|la|le|van|von|der|und|et|y|e|en)"
+_NAME = rf"((?:{_CAPITAL})(?:\s+(?:{_CAPITAL}|{_BETWEEN}))*?)"
+_NAME_BEFORE_FORM = rf"((?:{_CAPITAL}|&)(?:\s+(?:{_CAPITAL}|{_BETWEEN})){{0,6}}?)"
+
+_PLAIN_WORD = re.compile(r"\s(?:as|co|sa|ag|kg|ab|spa|sl|e|company|limited|inc)$")
+"""Forms of companies that are words too: in small letters they are words."""
+
+
+def maker_of(texts: HeadTexts) -> str | None:
+    """The maker's name without its legal form; None where the sheet names none."""
+    named = _labelled(texts)
+    if named:
+        return named
+    imprint = _imprint(texts)
+    author = texts.metadata.get("author", "").strip()
+    logo = _logo(texts, imprint or author)
+    if logo:
+        return logo
+    if imprint:
+        return readable_maker(imprint)
+    if author and not re.search(r"@|\\|user|admin|unknown|anonymous|microsoft|^\W*\w+\W*$", author, re.IGNORECASE):
+        return without_company_form(author)
+    if author and fold(without_company_form(author)) in fold(" ".join((*texts.running, *texts.titles, texts.body))):
+        return without_company_form(author)
+    return _addressed(texts) or _letterhead(texts) or _in_capitals(texts)
+
+
+@cache
+def company_form() -> re.Pattern[str]:
+    """A legal form at the end of a text."""
+    return re.compile(r"(?:,?\s+(?:" + _forms() + r")\.?)+$", re.IGNORECASE)
+
+
+@cache
+def _forms() -> str:
+    forms = sorted(header_words()["words"]["companies"], key=len, reverse=True)
+    return "|".join(re.escape(f) for f in forms)
+
+
+@cache
+def _words(name: str) -> str:
+    return "|".join(re.escape(w) for w in sorted(header_words()["words"][name], key=len, reverse=True))
+
+
+def without_company_form(name: str) -> str:
+    """'Merrow & Stane Ltd' -> 'Merrow & Stane'."""
+    bare = company_form().sub("", name.strip(" ,.·|-(")).strip(" ,.·|-(")
+    return bare or name.strip()
+
+
+def readable_maker(name: str) -> str:
+    """A name in capitals as people write it: 'FL BRODZISK' -> 'FL Brodzisk', 'DRY & SONS' -> 'Dry & Sons'."""
+    letters = [c for c in name if c.isalpha()]
+    words = name.split()
+    if not letters or sum(c.isupper() for c in letters) < 0.7 * len(letters):
+        return name
+    return " ".join(w if len(w) < _LEAST_NAME or not _sounds(w) else _title(w) for w in words)
+
+
+def _sounds(word: str) -> bool:
+    """A word that can be said, not an abbreviation."""
+    return word.isupper() and re.search(r"[AEIOUYÀ-Þ]", word) is not None
+
+
+def _title(word: str) -> str:
+    return word.lower() if word in ("AND", "OF", "DE", "DA", "VAN", "VON", "UND", "ET") else word.capitalize()
+
+
+def _labelled(texts: HeadTexts) -> str | None:
+    """The name after 'Manufacturer:' or 'Produced by'."""
+    label = re.compile(
+        rf"(?<![\w])(?i:{_words('maker_labels')})(?:\s*:\s*|\s+){_NAME}(?=$|[,.;|·(]|\s{{2,}}|\s[-–—]\s)"
+    )
+    for text in (*texts.running, *texts.opening, *texts.closing):
+        for m in label.finditer(text):
+            name = without_company_form(m.group(1))
+            if len(name) >= _LEAST_NAME and not _is_common(name):
+                return readable_maker(name)
+    return None
+
+
+def _is_common(name: str) -> bool:
+    """Words of the trade or of data sheets only, no name."""
+    words = re.findall(r"[^\W_]+", fold(name))
+    known = {*header_words()["words"]["descriptive"], *header_words()["words"]["makers"]}
+    return not words or fold(name) in header_words()["words"]["generic"] or all(w in known for w in words)
+
+
+def _imprint(texts: HeadTexts) -> str | None:
+    """The company named with its legal form in a running line or at the end, as in an address."""
+    strict = re.compile(_NAME_BEFORE_FORM + r",?\s+\(?(?i:" + _forms() + r")(?![\w])\.?")
+    other = re.compile(rf"(?i:{_words('not_the_maker')})\W*(?:[\w.]+\s){{0,3}}$")
+    for text in (*texts.running, *texts.opening, *texts.closing):
+        for m in strict.finditer(text):
+            if _PLAIN_WORD.search(m.group()) or other.search(text[: m.start()]):
+                continue
+            name = without_company_form(m.group(1))
+            if len(name) >= _LEAST_NAME and not _is_common(name):
+                return name
+    return None
+
+
+def _logo(texts: HeadTexts, known: str) -> str | None:
+    """The name as printed at the head, where it is the imprint's or the author's, or a part of it."""
+    if not known:
+        return None
+    target = _squashed(without_company_form(known))
+    best = ""
+    for text in (*texts.running, *texts.titles, *texts.opening[:4]):
+        head = re.split(r"\s{2,}|\s[|·•]\s", text)[0]
+        words = head.split()
+        for n in range(min(len(words), 6), 0, -1):
+            name = " ".join(words[:n]).strip(" ,·|")
+            if len(_squashed(name)) < _LEAST_NAME + 1 or not target.startswith(_squashed(name)):
+                continue
+            # The first word of a title 'Hollin Primax 55' may be the product's own: a logo is a line or in capitals.
+            if n == len(words):
+                return _written(name, known)
+            apart = name.isupper() and not head.isupper()
+            if apart and len(_squashed(name)) > len(_squashed(best)):
+                best = name
+            break
+    return _written(best, known) if best else None
+
+
+def _squashed(text: str) -> str:
+    return re.sub(r"[^a-z0-9à-ÿ]", "", fold(text))
+
+
+def _written(best: str, known: str) -> str:
+    """A name of the head in the capitals and small letters of the imprint or the author."""
+    if not best.isupper():
+        return best
+    # A logo in capitals says nothing of the name's own capitals; the imprint does.
+    written = " ".join(without_company_form(known).split()[: len(best.split())])
+    return written if _squashed(written) == _squashed(best) and not written.isupper() else readable_maker(best)
+
+
+def _addressed(texts: HeadTexts) -> str | None:
+    """A name before its street, its web address or after a copyright sign: an imprint without a legal form."""
+    address = re.compile(
+        rf"(?:^|[.;|·]\s+|\s{{2,}}){_NAME}(?:,\s+|\s+[-–—·|]\s+)(?=(?:[\w'’.-]+\s){{0,3}}(?i:{_words('streets')})\b"
+        r"|\d+[a-z]?,?\s+[A-Z])"
+    )
+    years = r"(?:\d{4}(?:\s*[-–]\s*\d{2,4})?,?\s+)?"
+    right = re.compile(rf"(?:©|\(c\)|(?i:copyright))\s*(?:\(c\)|©)?\s*(?:by\s+)?{years}{_NAME}(?=$|[,.;|])")
+    for pattern in (right, address):
+        for text in (*texts.running, *texts.opening[:4], *texts.closing):
+            for m in pattern.finditer(text):
+                name = without_company_form(m.group(1))
+                if len(name) >= _LEAST_NAME and 1 <= len(name.split()) <= _LETTERHEAD_WORDS and not _is_common(name):
+                    return readable_maker(name)
+    return None
+
+
+def _letterhead(texts: HeadTexts) -> str | None:
+    """A part of a line of the head or foot that ends in what a maker calls itself ('... Paint Works')."""
+    ends = re.compile(rf"^{_NAME}\s+(?i:{_words('makers')})$")
+    for part in _parts(texts):
+        bare = without_sheet_words(part)
+        if len(bare.split()) > _LETTERHEAD_WORDS or any(c.isdigit() for c in bare):
+            continue
+        if ends.match(bare) and not _is_common(bare):
+            return readable_maker(bare)
+    return None
+
+
+def _parts(texts: HeadTexts) -> Iterator[str]:
+    for text in (*texts.running, *texts.titles, *texts.opening[:6], *texts.closing):
+        for part in parts_of(text):
+            for piece in re.split(rf"(?i)(?<!\w)(?:{_words('generic')})(?!\w)", part):
+                yield re.split(r",\s|\s+[-–]\s+", piece)[0].strip(" .,·|")
+
+
+def _in_capitals(texts: HeadTexts) -> str | None:
+    """A line in capitals at the very head that is no title, no word of the trade and no kind of sheet: the logo."""
+    titles = {fold(t) for t in texts.titles}
+    for text in (*texts.running[:2], *texts.opening[:3]):
+        head = parts_of(text)[0].strip(" .,·|") if parts_of(text) else ""
+        words = head.split()
+        if not 1 <= len(words) <= _LETTERHEAD_WORDS or fold(head) in titles or any(c.isdigit() for c in head):
+            continue
+        plain = without_sheet_words(head)
+        if fold(plain) != fold(head) or not head.isupper() or len(head) < 5:
+            continue
+        telling = [w for w in fold(head).split() if w not in header_words()["words"]["descriptive"]]
+        if telling and not any(fold(head) in t for t in titles):
+            return readable_maker(head)
+    return None

@@ -1,0 +1,214 @@
+"""What a sheet calls its product, and the shorter names that its text may use for it."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from pathlib import PurePath
+
+from extract.dates import header_words
+from extract.document import fold
+from extract.head_maker import company_form
+from extract.head_texts import HeadTexts, parts_of, without_sheet_words
+from extract.names import readable
+
+_NO_TITLE = (
+    r"\.(?:docx?|indd|pdf|odt|qxd|xlsx?|html?|svg|tex|typ|pages|fodt|rtf|txt|cdr|ai|pub)\b"
+    r"|^\(?(?:untitled|anonymous|unspecified|unnamed|none)|^microsoft|^document\s?\d*$|^\W*$"
+)
+"""What a program writes into a PDF's title when nobody has given it one."""
+
+_MOST_WORDS = 7
+_BRACKETED = re.compile(r"\s*\(([A-Z]{0,4}[ -]?\d{2,6}[A-Z]?)\)$")
+
+
+def product_of(texts: HeadTexts, maker: str | None, file_name: str) -> str | None:
+    """The product's name; the file's where the sheet has none."""
+    labelled = _labelled(texts)
+    if labelled is not None:
+        return _as_in_text(labelled, texts)
+    candidates: dict[str, float] = {}
+    title = without_sheet_words(texts.metadata.get("title", ""))
+    for rank, text in enumerate(texts.titles):
+        for part in parts_of(text):
+            name = _bare(part, maker)
+            if name:
+                candidates.setdefault(name, 6.0 - 1.5 * min(rank, 3))
+    if title and not re.search(_NO_TITLE, title, re.IGNORECASE):
+        candidates.setdefault(_bare(title, maker), 4.0)
+    for text in (*texts.running, *texts.opening[:8]):
+        for part in parts_of(text):
+            name = _bare(part, maker)
+            if name and len(name.split()) <= 5:
+                candidates.setdefault(name, 2.5 if _follows_sheet_words(part, name) else 1.0)
+    scored = [
+        (score + _merit(name, texts, maker, title, file_name), -i, name)
+        for i, (name, score) in enumerate(candidates.items())
+        if name
+    ]
+    if not scored:
+        return _from_file_name(file_name)
+    if (shared := shared_name(texts)) is not None:
+        return readable(shared)
+    score, _, best = max(scored)
+    best = _whole(best, [_bare(part, maker) for text in texts.titles for part in parts_of(text)])
+    return _as_in_text(best, texts) if score > 0 else _from_file_name(file_name)
+
+
+def _whole(best: str, names: list[str]) -> str:
+    """The longer name of the head that begins with the best one ('Keybite Etch' for 'Keybite')."""
+    for name in names:
+        more = fold(name)[len(best) :].split() if fold(name).startswith(fold(best) + " ") else []
+        if len(more) == 1 or (len(more) == 2 and not set(more) & descriptive()):
+            return name
+    return best
+
+
+def _follows_sheet_words(part: str, name: str) -> bool:
+    """'Technical data sheet FOG 45': what is left after the words for a sheet is its product."""
+    return len(name) < len(part.strip()) and fold(part.strip(" -–—:·|,./")).endswith(fold(name))
+
+
+def _bare(text: str, maker: str | None) -> str:
+    """A candidate without the words for a sheet, the code in brackets, and the maker's own name before it."""
+    name = _BRACKETED.sub("", without_sheet_words(text))
+    first, _, rest = name.partition(" ")
+    if maker and rest and fold(re.sub(r"['’]s?$", "", first)) == fold(maker.split()[0]):
+        possessive = re.search(r"['’]s?$", first) is not None
+        # 'KELDRIN Ferrolock 5' is a logo before a name, 'Keldrin Ferrolock 5' a name.
+        if possessive or (first.isupper() and len(first) > 3 and any(c.islower() for c in rest)):
+            return rest
+    return name
+
+
+def _labelled(texts: HeadTexts) -> str | None:
+    """The name after 'Product name:'."""
+    labels = "|".join(re.escape(w) for w in sorted(header_words()["words"]["product_labels"], key=len, reverse=True))
+    pattern = re.compile(rf"(?<!\w)(?i:{labels})\s*:\s*([A-ZÀ-Þ0-9][^:;|]*?)\s*(?=$|[;|]|\s{{2,}}|\s[-–—·]\s)")
+    for text in (*texts.running, *texts.opening[:10]):
+        m = pattern.match(text.strip())
+        if m is None or len(m.group(1).split()) > _MOST_WORDS or m.group(1).endswith("."):
+            continue
+        name = _BRACKETED.sub("", m.group(1))
+        if not set(fold(name).split()) <= set(header_words()["words"]["descriptive"]):
+            return name
+    return None
+
+
+@cache
+def descriptive() -> frozenset[str]:
+    """Words that say what sort of paint it is, and name none."""
+    return frozenset(header_words()["words"]["descriptive"]) - {
+        "the",
+        "a",
+        "for",
+        "and",
+        "of",
+        "in",
+        "/",
+        "&",
+        "product",
+    }
+
+
+def shared_name(texts: HeadTexts) -> str | None:
+    """The name that two products in one title share ('FASTFILL GLASS · FASTFILL ALU')."""
+    variants = _variants(texts)
+    if not variants:
+        return None
+    words = [v.split() for v in variants]
+    shared = [w[0] for w in zip(*words, strict=False) if len({fold(x) for x in w}) == 1]
+    return " ".join(shared) or None
+
+
+def _variants(texts: HeadTexts) -> list[str]:
+    """The products that one title names by a name that they share; none where it names one product."""
+    for title in texts.titles:
+        parts = [re.sub(r"\([^)]*\)", "", p).split() for p in re.split(r"\s+[|·•/&+–—]\s+|,\s+|\sand\s", title)]
+        named = [p for p in parts if 2 <= len(p) <= 4]
+        first = {fold(p[0]) for p in named}
+        whole = {fold(" ".join(p)) for p in named}
+        if len(parts) == len(named) == len(whole) >= 2 and len(first) == 1 and not first & descriptive():
+            return [" ".join(p) for p in named]
+    return []
+
+
+def _merit(name: str, texts: HeadTexts, maker: str | None, title: str, file_name: str) -> float:
+    folded = fold(name)
+    words = folded.split()
+    merit = 0.0
+    body = fold(texts.body)
+    times = len(re.findall(rf"(?<!\w){re.escape(folded)}(?!\w)", body))
+    first = len(re.findall(rf"(?<!\w){re.escape(words[0])}(?!\w)", body)) if words else 0
+    merit += min(times, 6) * 1.2 + min(first, 4) * 0.3
+    if re.search(rf"(?:^|[.\n]\s*){re.escape(folded)}[®™]?\s+(?:is|are)\s", body):
+        merit += 2.0
+    if title and (folded in fold(title) or fold(title) in folded):
+        merit += 3.0
+    squashed, stem = re.sub(r"[^a-z0-9]", "", folded), re.sub(r"[^a-z0-9]", "", fold(PurePath(file_name).stem))
+    if len(squashed) > 3 and (squashed in stem or stem in squashed):
+        merit += 2.5
+    if any(c.isdigit() for c in folded):
+        merit += 1.0
+    if maker and _is_maker(folded, words, fold(maker)):
+        merit -= 8.0
+    if len(words) > 6 or re.search(r"[.!?]$|[;:,]$|[;,]", name):
+        merit -= 5.0
+    if company_form().search(name) or re.search(
+        r"@|www\.|\btel\b|page \d|\d/\d|\b(?:rev|issue|date|doc|no|nr|version)\b|^\d+$", folded
+    ):
+        merit -= 8.0
+    if not re.search(r"[a-z]", folded) or len(folded) < 3 or len(folded) > 60:
+        merit -= 8.0
+    if words and set(words) <= set(header_words()["words"]["descriptive"]):
+        merit -= 6.0
+    return merit
+
+
+def _is_maker(folded: str, words: list[str], maker: str) -> bool:
+    rest = set(words[1:])
+    return folded in maker or (maker in folded and len(words) - len(maker.split()) < 1) or (
+        words[:1] == maker.split()[:1] and rest <= {*descriptive(), *header_words()["words"]["makers"]}
+    )  # fmt: skip
+
+
+def _as_in_text(name: str, texts: HeadTexts) -> str:
+    """The name as the text writes it where the title has it in capitals ('SEAMSPARK', the text's 'SeamSpark')."""
+    written = [readable(w) for w in name.split()]
+    for i, word in enumerate(name.split()):
+        if not (word.isupper() and word.isalpha() and len(word) > 3):
+            continue
+        spelt = [m.group() for m in re.finditer(rf"(?<!\w){re.escape(word)}(?!\w)", texts.body, re.IGNORECASE)]
+        mixed = [s for s in spelt if not s.isupper() and not s.islower()]
+        if mixed:
+            written[i] = max(dict.fromkeys(mixed), key=mixed.count)
+        elif fold(word) in descriptive():
+            written[i] = word.capitalize()
+    return " ".join(written)
+
+
+def _from_file_name(file_name: str) -> str | None:
+    stem = re.sub(r"[_]+", " ", PurePath(file_name).stem)
+    return without_sheet_words(stem) or None
+
+
+def aliases_of(texts: HeadTexts, product: str | None, maker: str | None) -> tuple[str, ...]:
+    """The shorter and other names by which the text may call the product."""
+    if not product:
+        return ()
+    out: dict[str, None] = {}
+    for variant in _variants(texts):
+        rest = variant.split()[len((shared_name(texts) or "").split()) :]
+        out.update(dict.fromkeys((variant, *([" ".join(rest)] if len(" ".join(rest)) > 2 else []))))
+    code = re.match(r"([A-Z]{1,5}-?\d{2,4}[A-Z]{0,2})\b\s*(.*)", product)
+    if code and code.group(2):
+        out.update(dict.fromkeys((code.group(1), code.group(2))))
+    words = product.split()
+    body = fold(texts.body)
+    owner = fold(maker or "").split()
+    if len(words) > 1 and owner and fold(words[0]) == owner[0] and len(words[1]) > 2:
+        out[" ".join(words[1:])] = None  # 'Hollin Primax 55' is 'Primax 55' in the text
+        words = words[1:]
+    if len(words) > 1 and len(words[0]) > 3 and re.search(rf"(?<!\w){re.escape(fold(words[0]))}(?!\w)", body):
+        out[words[0]] = None
+    return tuple(name for name in out if name != product)
