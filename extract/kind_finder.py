@@ -15,6 +15,7 @@ _CONNECT = re.compile(
     r"\s*(?:,|/|&|\+|;|,? ?\band/or\b|,? ?\band\b|,? ?\bor\b|,? ?\bas well as\b)\s*(?:other |the |any |at |of )?"
 )
 _AND = re.compile(r"\s*(?:/|&|\band/or\b|\band\b|\bor\b)\s*")
+_JOINED = re.compile(r" ?(?:,|/|&|,? and|,? or|,? and/or) ?")
 _POST = re.compile(r"\s*(?:,|\(|:| -)\s*(?:at |of )?|\s+(?:of|at) ")
 _PACKS = ("1k", "2k", "water", "solvent")
 _POSTPONED = frozenset({"1k", "2k", "water", "solvent", "bare", "blasted", "rusted"})
@@ -86,6 +87,13 @@ class KindFinder:
             packs.extend(lexemes[k].modifiers)
             used.add(k)
             start = lexemes[k].start
+        finish = {"1k": "topcoat.1k", "2k": "topcoat.solid.2k"}.get((*lexemes[i].modifiers, "")[0])
+        behind = lexemes[i + 1] if i + 1 < len(lexemes) else None
+        acrylic = behind is not None and behind.term is None and "acrylic" in behind.modifiers and i + 1 not in used
+        if finish and behind is not None and acrylic and _CLOSE.fullmatch(folded[lexemes[i].end : behind.start]):
+            # "1K or 2K acrylic" with nothing behind it is a finish.
+            used.add(i + 1)
+            return self._mention(folded, start, behind.end, finish)
         return self._mention(folded, start, lexemes[i].end, _with_packs(lexemes[i].standing or "", packs))
 
     @staticmethod
@@ -163,17 +171,26 @@ class KindFinder:
 
     @staticmethod
     def _inherited(folded: str, lexemes: list[Lexeme], h: int) -> list[str]:
-        """The modifiers of the head before, in 'polyester fillers and putties'."""
-        if h == 0:
-            return []
-        before = lexemes[h - 1]
+        """The modifiers of the heads before, in 'polyester fillers and putties', '2K primers, fillers and paints'."""
         here = lexemes[h]
-        if before.term is None or here.term is None or not _AND.fullmatch(folded[before.end : here.start]):
+        first = h
+        while (
+            first
+            and lexemes[first].term is not None
+            and lexemes[first - 1].term is not None
+            and _JOINED.fullmatch(folded[lexemes[first - 1].end : lexemes[first].start])
+        ):
+            first -= 1
+        if first == h or here.term is None:
             return []
-        if (before.term.object or "?").split(".")[0] != (here.term.object or "!").split(".")[0]:
-            return []
+        near = lexemes[h - 1]
+        akin = (
+            near.term is not None
+            and (near.term.object or "?").split(".")[0] == (here.term.object or "!").split(".")[0]
+            and _AND.fullmatch(folded[near.end : here.start]) is not None
+        )
         mods: list[str] = []
-        k, edge = h - 2, before.start
+        k, edge = first - 1, lexemes[first].start
         while (
             k >= 0
             and lexemes[k].modifiers
@@ -183,7 +200,10 @@ class KindFinder:
             mods = [*lexemes[k].modifiers, *mods]
             edge = lexemes[k].start
             k -= 1
-        return [m for m in mods if m in ("polyester", "1k", "2k", "water", "solvent", "old", "factory")]
+        shared = (
+            ("polyester", "1k", "2k", "water", "solvent", "old", "factory") if akin and first == h - 1 else ("1k", "2k")
+        )
+        return [m for m in mods if m in shared]
 
     @staticmethod
     def _postponed(folded: str, lexemes: list[Lexeme], h: int, used: set[int]) -> tuple[list[list[str]], int]:
@@ -195,7 +215,7 @@ class KindFinder:
             nxt = lexemes[k]
             gap = folded[end : nxt.start]
             fits = (_POST if not out else _CONNECT).fullmatch(gap) or (
-                not out and gap == " " and "rusted" in nxt.modifiers
+                not out and gap == " " and {"rusted", "1k", "2k"} & set(nxt.modifiers)
             )
             able = _POSTPONED | _OF if gap.strip() == "of" else _POSTPONED
             if not fits or nxt.term is not None or not (set(nxt.modifiers) & able):
@@ -203,7 +223,7 @@ class KindFinder:
             if k + 1 < len(lexemes) and _CLOSE.fullmatch(folded[nxt.end : lexemes[k + 1].start]):
                 break
             if re.match(r"[ -][a-z]", folded[nxt.end : nxt.end + 2]) and not re.match(
-                r" (?:or|and|version|type|with|sanded|in|is|are|may|can|must|on|after|before|from)\b",
+                r" (?:or|and|version|type|with|sanded|in|is|are|may|can|must|on|after|before|from|hs|uhs|ms)\b",
                 folded[nxt.end : nxt.end + 9],
             ):
                 break
@@ -261,6 +281,8 @@ def _close_before(lexemes: list[Lexeme], i: int, folded: str) -> list[int]:
     out: list[int] = []
     k, edge = i - 1, lexemes[i].start
     while k >= 0 and lexemes[k].term is None and _CLOSE.fullmatch(folded[lexemes[k].end : edge]):
+        if lexemes[k].standing and "/" in folded[lexemes[k].end : edge]:
+            break
         out.append(k)
         edge = lexemes[k].start
         k -= 1

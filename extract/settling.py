@@ -43,9 +43,25 @@ def settle(folded: str, named: list[Mention], kinds: list[Mention]) -> list[Ment
             drop.add(i)
         if kind.object == "surface.plastic" and nxt.object == "surface.plastic" and re.fullmatch(r" ?\( ?", gap):
             continue
+    drop.update(i for i, kind in enumerate(kinds) if _is_treated(folded, kind, kinds))
     out = [replace(m, of_kind=of_kind[m.start]) if m.start in of_kind else m for m in named]
     out.extend(k for i, k in enumerate(kinds) if i not in drop)
     return sorted(out, key=lambda m: (m.start, m.object))
+
+
+_TREATED = re.compile(
+    r",? (?:(?:that|which) (?:has|have|had|is|are|was|were) (?:been )?)?(?:previously |already |first )?"
+    r"(?:pre-?)?(?:treated|conditioned|prepared|washed) (?:with|by|using) (?:an? |the |any |our )?(?:[\w-]+ ){0,2}?"
+)
+
+
+def _is_treated(folded: str, kind: Mention, kinds: list[Mention]) -> bool:
+    """'Steel treated with rust converter': what lies there is the treatment, not the steel."""
+    return kind.object.startswith("surface.") and any(
+        k.object.startswith("treatment.") and _TREATED.fullmatch(folded[kind.end : k.start])
+        for k in kinds
+        if k.start >= kind.end
+    )
 
 
 _AS = re.compile(r"(?<!such )\bas (?:a |an |the )?(?:[\w-]+ )?$")

@@ -14,7 +14,9 @@ from extract.clauses.frames import Frame
 from extract.terms import Mention
 
 _LIST = (
-    rf"(?P<list>{OTHER}+(?:(?:,|;| and| or| nor|/| &|,? as well as|, and|, or)[^{OTHER}{THIS}.;:,]{{0,24}}?{OTHER}+)*)"
+    rf"(?P<list>{OTHER}+(?:(?: (?!(?:is|are|may|can|must|will|not|on|over|under|with|then|has|have|to|if|when)\b)"
+    rf"[a-z-]+)?"
+    rf"(?:,|;| and| or| nor|/| &|,? as well as|, and|, or)[^{OTHER}{THIS}.;:,]{{0,24}}?{OTHER}+)*)"
 )
 _GAP = rf"[^.;:{OTHER}{THIS}]{{0,40}}?"
 

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
+from typing import Any
 
 from extract.claims import Condition
 from extract.clauses.cues import OTHER, THIS, marked
@@ -42,7 +43,7 @@ def patterns(language: str = "en") -> tuple[_Pattern, ...]:
     return tuple(
         _Pattern(
             tag=Condition(entry["tag"]),
-            words=re.compile(r"(?<![\w-])(?:" + "|".join(entry["words"]) + r")(?!\w)"),
+            words=re.compile(r"(?<![\w-])(?:(?:\w+ly|well|pre|freshly)-)?(?:" + "|".join(entry["words"]) + r")(?!\w)"),
             unless=re.compile("|".join(entry["unless"])) if entry.get("unless") else None,
             example=entry["example"],
             counter_example=entry["counter_example"],
@@ -52,10 +53,16 @@ def patterns(language: str = "en") -> tuple[_Pattern, ...]:
 
 
 @cache
-def _raw(language: str) -> dict[str, list[dict[str, str]]]:
+def _raw(language: str) -> dict[str, Any]:
     path = resources.files("extract.vocabulary").joinpath(language, "clauses.toml")
-    raw: dict[str, list[dict[str, str]]] = tomllib.loads(path.read_text("utf-8"))
+    raw: dict[str, Any] = tomllib.loads(path.read_text("utf-8"))
     return raw
+
+
+@cache
+def even_so(language: str) -> re.Pattern[str]:
+    """'Even if isolated': what makes no difference is no condition."""
+    return re.compile("|".join(_raw(language)["even_so"]["words"]))
 
 
 @cache
@@ -69,6 +76,7 @@ def _between(language: str) -> re.Pattern[str]:
 def find_conditions(folded: str, mentions: Sequence[Mention], language: str = "en") -> tuple[ConditionHit, ...]:
     """Every condition of the text, in order. Times count as within_window, see times_as_windows()."""
     signs = marked(folded, mentions)
+    spared = [m.span() for m in even_so(language).finditer(signs)]
     hits: list[ConditionHit] = []
     for match in _between(language).finditer(signs):
         via = next(
@@ -84,7 +92,8 @@ def find_conditions(folded: str, mentions: Sequence[Mention], language: str = "e
             if pattern.tag is Condition.CURED and _inside_kind(match, mentions):
                 continue
             hits.append(ConditionHit(pattern.tag, match.start(), match.end()))
-    return tuple(sorted(hits, key=lambda h: (h.start, h.end)))
+    held = [h for h in hits if not any(a <= h.start < b for a, b in spared)]
+    return tuple(sorted(held, key=lambda h: (h.start, h.end)))
 
 
 def _inside_kind(match: re.Match[str], mentions: Sequence[Mention]) -> bool:

@@ -34,7 +34,7 @@ _MADE = re.compile(
 )
 _FULL_VERB = re.compile(
     r"\b(?:is|are|was|were|be|been|has|have|had|can|may|must|should|shall|will|would|do|does|did|"
-    r"needs?|requires?|apply|use|"
+    r"needs?|requires?|require|need|apply|use|"
     r"remove|gives?|makes?|shows?|see|keep|protects?|contains?|allow|wait|spray|mix|degrease|"
     r"clean|sand|abrade|wash|wipe|"
     r"store|ensure|observe|adhesion|resistance|gloss|properties|colou?rs?|hiding|coverage|litres?|tins?|kg|system|"
@@ -47,6 +47,11 @@ _EXCLUDED = re.compile(
     r"(?: (?:are|is|for|on|over|with|equally|also|likewise|as well|all|any|the|old|every)\b)*\W*$"
 )
 _ALONE = re.compile(rf"\W*(?:any |all |every |the )?{OTHER}+,? ?(?:only|too|as well|also)\W*")
+_ALL_OF_IT = re.compile(
+    r"\W*(?:(?:any|all|every|most|the|our|other|good|high|quality|usual|common|commercial|brand|of|types|kinds) ?)*"
+    rf"{OTHER}+\W*"
+)
+"""A sentence that is the name of a coat and nothing else."""
 _NEEDS_TIME = re.compile(
     r" (?:(?:needs?|requires?|takes?|wants?|must wait|should wait|after|from|in) )?"
     r"(?:at least |a minimum of |min\.? |about |not less than )?\d+[.,]?\d*(?: ?- ?\d+)? ?(?:h|"
@@ -54,7 +59,8 @@ _NEEDS_TIME = re.compile(
 )
 _SHORT_ANSWER = re.compile(
     r",? ?(?:- )?(?:(?P<no>no|never|not at all|not|nope)|yes|fine|ok|okay|of course|certainly|always|by all means|"
-    r"(?:is|are|will be) (?:all right|fine|ok|okay|welcome|good|possible)|will do(?: well| fine| nicely)?)"
+    r"(?:is|are|will be) (?P<notat>not )?(?:all right|fine|ok|okay|welcome|good|possible|acceptable|suitable|permitted|"
+    r"allowed|approved|recommended)|will do(?: well| fine| nicely)?)"
     r"(?: (?:too|as well|also|ever|please|thanks|indeed))?(?:\W*$| (?=if|when|once|after|provided|as long))"
 )
 _ITSELF = re.compile(r"itself|(?:the )?same product")
@@ -67,6 +73,40 @@ _BREAK = re.compile(
     r"\b(?:on|over|onto|upon|under|leaving|then|which|because|since|where|so that|so it|before|after|to|until|unless|"
     r"via|giving|gives|provides|provided|when|if|followed|while|without)\b"
 )
+
+
+_ELIDED = re.compile(r"\W*(?:(?:also|readily|does|do|will|can|may|should|not|never|only|even|easily) ?)*")
+"""What may stand before a verb whose subject, this product, is left out."""
+_OPENING = re.compile(
+    r"^\W*(?:(?:provided|providing|if|as long as|so long as|once|when|where|after)\b[^,;:\ue001]*, "
+    r"|(?:with the exception of|except(?:ing)?(?: for)?|apart from|other than|excluding) $)"
+)
+"""A condition or an exception that stands before the coats which it speaks of."""
+_BRACKETED = re.compile(r"\([^()]*\)")
+"""What a list says of one of its members by the way."""
+
+
+_STATE = re.compile(
+    r",? (?:(?:that|which) (?:(?:has|have) been|has|have|is|are)"
+    r"|(?:if|once|when|provided)(?: (?:it|they|these) (?:has|have|is|are)(?: been)?)?) "
+    r"(?:(?:already|been|first|fully|well|properly|thoroughly|completely|previously|lightly|freshly) )*"
+    r"(?:sanded|abraded|cured|hardened|degreased|cleaned|keyed|scuffed|flatted|matted|dried|dry|hard|sound|clean|intact|"
+    r"wiped|isolated)\b[^;:]*?(?=,? (?:is|are|may|can|must|should|will|has|have)\b|[;:]|$)"
+)
+"""'... which have been cured and sanded P320': how the things of a list have to be."""
+
+
+_GRIP = re.compile(
+    r"\W*(?:(?:very|is|are) )*(?:excellent|good|perfect|outstanding|direct|directly|reliable"
+    r"|(?P<bad>poor|insufficient|no|bad|weak|none|inadequate|unreliable|limited)) (?:adhesion )?(?:on|to|over)\W*"
+)
+"""'Adhesion: excellent on ...'."""
+
+
+def holds(head: str) -> bool | None:
+    """Whether the words before a list say that the coat holds there; None where they say neither."""
+    grip = _GRIP.fullmatch(head)
+    return None if grip is None else grip.group("bad") is None
 
 
 class Direction:
@@ -158,7 +198,15 @@ class Direction:
             return Frame(Topic.TOPPED_BY, forbids, only, pattern="with that, under a heading"), listed_after
         # "this accepts that"
         accept = c.accepts.search(text)
-        if accept and any(m.start - offset < accept.start() for m in own) and after(accept.end()):
+        heads = given is not None and given.topic is Topic.TOPPED_BY
+        if (
+            accept
+            and (
+                any(m.start - offset < accept.start() for m in own)
+                or (heads and _ELIDED.fullmatch(text[: accept.start()]))
+            )
+            and after(accept.end())
+        ):
             upper = [m for m in self.run(text, offset, accept.end(), inside) if not m.is_self]
             lead = text[accept.end() : upper[0].start - offset] if upper else ""
             if (
@@ -267,15 +315,16 @@ class Direction:
                 and not [m for m in here if m.start - offset < suit.start() and not self.own_like(m)]
             ):
                 return Frame(Topic.GOES_OVER, forbids, only, pattern="suitable for that"), lower
-            fits = re.match(r"(?:in)?compatible|compatible", suit.group()) is not None
-            if fits and given is not None and given.topic is Topic.TOPPED_BY:
+            if given is not None and given.topic is not None and not lower:
+                # Under a heading on the next coats, or on those beneath, "suitable for" speaks of these.
                 able = [
                     m
                     for m in self.run(text, offset, suit.end(), inside)
                     if not m.object.startswith(("surface.", "finish.", "treatment."))
                 ]
+                able = [m for m in able if not self.own_like(m)]
                 if able:
-                    return Frame(Topic.TOPPED_BY, forbids, only, pattern="compatible with that"), able
+                    return Frame(given.topic, forbids, only, pattern="compatible with that"), able
             if upper and not lower and not any("topcoat" in (k or "") for k in self._own):
                 return Frame(Topic.TOPPED_BY, forbids, only, pattern="suitable for that coat"), upper
         return None
@@ -317,7 +366,7 @@ class Direction:
             at = m.start - offset
             if at < start:
                 continue
-            gap = text[edge:at]
+            gap = _BRACKETED.sub("", text[edge:at])
             resumed = max(_AGAIN_OVER.finditer(gap), key=lambda g: g.end(), default=None) if out else None
             if _BREAK.search(gap if resumed is None else gap[resumed.end() :]):
                 break
@@ -354,8 +403,9 @@ class Direction:
         if not here:
             return None
         first = here[0].start - clause.start
-        behind = text[here[-1].end - clause.start :]
-        head = text[:first]
+        head = _OPENING.sub("", text[:first])
+        text = text[:first] + _STATE.sub(lambda m: "\ue003" * len(m.group()), text[first:])
+        behind = text[here[-1].end - clause.start :].lstrip("\ue003")
         forbids = given.forbids or negates(self._cues, text)
         if _REMOVED.search(behind):
             # Rust and old filler come off before any coat; of a finish or a primer it says that none may go on it.
@@ -374,11 +424,15 @@ class Direction:
             return replace(given, forbids=True, pattern="excluded"), here
         if denied and not listed and not _FULL_VERB.search(text):
             return replace(given, forbids=True, pattern="excluded"), here
+        if not listed and _ALL_OF_IT.fullmatch(text) and (len(here[0].words.split()) > 1 or head.strip()):
+            return replace(given, forbids=given.forbids, tentative=True, pattern="named under its heading"), here
         if _ALONE.fullmatch(text) and len(here) == 1:
             only = closes(c, text) or given.only
             return replace(
                 given, forbids=given.forbids, only=only, tentative=True, pattern="named under its heading"
             ), here
+        if listed and (held := holds(head)) is not None:
+            return replace(given, forbids=given.forbids or not held, pattern="listed"), here
         if _EXCLUDED.match(head):
             return replace(given, forbids=True, pattern="excluded"), here
         if given.topic is Topic.TOPPED_BY and _NEEDS_TIME.match(behind) and not negates(c, text):
@@ -387,7 +441,9 @@ class Direction:
             return replace(given, tentative=False, pattern="that may follow"), here
         short = _SHORT_ANSWER.match(behind)
         if short is not None and not head.strip():
-            return replace(given, forbids=short.group("no") is not None, pattern="answered"), here
+            return replace(
+                given, forbids=(short.group("no") or short.group("notat")) is not None, pattern="answered"
+            ), here
         if (
             not listed
             and not _FULL_VERB.search(text)
@@ -411,6 +467,10 @@ class Direction:
                 r"\b(?:may|can) be (?:used|applied|overcoated|coated|covered|put|laid|painted|primed|sprayed)",
                 behind,
             ):
+                if re.search(
+                    rf"\b(?:over|on|onto|on top of|under|beneath|below|with|by)\b[^,;]*[{OTHER}{THIS}]", behind
+                ):
+                    return None
                 return replace(given, forbids=forbids, tentative=True, pattern="that may be used"), here
             things = len(here) > 1 or _PREPARED.search(text) is not None
             if given.topic is Topic.GOES_OVER and things and not (colon or forbids or _VERBS.search(text)):
@@ -421,4 +481,7 @@ class Direction:
 
     @staticmethod
     def _ends_in_answer(clause: Clause, text: str) -> bool:
-        return re.search(r"\b(?:suitable|compatible|recommended|permitted|allowed|approved)\W*$", text) is not None
+        return (
+            re.search(r"\b(?:suitable|compatible|recommended|permitted|allowed|approved)[^\w\ue000\ue001]*$", text)
+            is not None
+        )

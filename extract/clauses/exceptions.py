@@ -20,12 +20,15 @@ def excepted(c: Cues, text: str, clause: Clause, found: list[Found], said: Frame
             if f.mention.start >= at
         ]
     cut = c.exception.search(text)
-    if cut is not None and not (said.forbids and cut.group().removeprefix("and ").startswith("not")):
+    if cut is not None and not (said.forbids and cut.group().removeprefix("and ").startswith(("not", "never"))):
         at = clause.start + cut.start()
         # "No etch primers other than X" frees X from this rule and permits it no further.
+        # "Except A, every B may be coated": the exception ends where the rule begins.
+        leading = re.match(r"[^,;:]*,", text[cut.end() :]) if not text[: cut.start()].strip() else None
+        ends = at + len(cut.group()) + leading.end() if leading is not None else clause.end
         freed = said.forbids and re.match(r"other than|apart from|aside from", cut.group())
         return [
-            replace(f, forbids=not f.forbids, only=False, pattern="except") if f.mention.start >= at else f
+            replace(f, forbids=not f.forbids, only=False, pattern="except") if at <= f.mention.start < ends else f
             for f in found
             if not (freed and f.mention.start >= at)
         ]

@@ -49,7 +49,8 @@ class Clause:
 
 
 _JOINTS = re.compile(
-    r"(?P<but>,? but (?!not\b|never\b|also\b)|,? whereas |,? while |,? however,? )|(?P<nor>[,;]? ?\bnor(?: yet)? )"
+    r"(?P<but>,? but (?!not\b|never\b|also\b)|,? whereas |,? while |,? however,? |"
+    r",? and (?=only (?:with|by|over|on|under) [^.;:]*\ue001))|(?P<nor>[,;]? ?\bnor(?: yet)? )"
     r"|(?P<semi>; )|(?P<colon>:(?: |$)(?! *(?:neither|never|not|no|only)\b[^.;:\ue001]*\ue000)|"
     r" - (?=[a-z\ue000-\ue003]))"
     r"|(?P<stop>(?<!e\.g)(?<!i\.e)(?<!max)(?<!min)(?<!approx)(?<!hrs)(?<!\bhr)[.!?](?= |$))"
@@ -65,6 +66,7 @@ def moved(mention: Mention, by: int) -> Mention:
     return replace(mention, start=mention.start + by, end=mention.end + by)
 
 
+_COVERS = re.compile(r"(?:[\w']+ ){1,3}(?:top|over|re)[- ]?coat(?:ed)?\b")
 _OVER = re.compile(r"\b(?:over|on top of)\b")
 _UNDER = re.compile(r"\b(?:under|beneath|underneath)\b")
 
@@ -91,7 +93,8 @@ def split_clauses(signs: str) -> list[Clause]:
             continue
         if kind == "turn" and not _other_side(signs[start : match.start()], signs[match.end() :]):
             continue
-        if kind == "and" and not re.search(f"[{THIS}{OTHER}]", signs[match.end() :]):
+        told = re.search(f"[{THIS}{OTHER}]", signs[match.end() :]) or _COVERS.match(signs, match.end())
+        if kind == "and" and not told:
             continue
         out.append(Clause(start, match.start(), joint))
         start, joint = match.end(), kind
@@ -111,6 +114,7 @@ _BAD_STATE_BEHIND = re.compile(
     r"(?:\w+ ){0,2}?(?:wet|damp|not (?:fully |yet )?(?:cured|dr\w+|hard\w*|sanded|prepared|"
     r"cleaned|degreased)|uncured|unsanded|soft|loose|fresh|contaminated|sanded through|chalk\w*|flak\w*|"
     r"dirty|too)\b"
+    r"|,? (?:that|which) (?:has|have|is|are) not (?:yet |been |fully |first |properly ){0,3}\w+ed\b"
 )
 
 

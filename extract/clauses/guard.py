@@ -39,6 +39,8 @@ def _words(language: str) -> _Words | None:
 _PARTS = re.compile(
     r"[;!?]|(?<!e\.g)(?<!i\.e)(?<!max)(?<!min)(?<!approx)(?<!hrs)(?<!\bhr)\.(?= |$)"
     r"|,? but (?!not\b|never\b)|(?<=excluded), |(?<=excepted), |,? whereas |,? while |,? however,? |,? although "
+    r"|,? and (?=only (?:with|by|over|on|under)\b)"
+    r"|,? and (?=(?:must|should|may|can) not (?:be )?(?:\w+ )?(?:top|over|re)[- ]?coat)"
 )
 _TURN = re.compile(
     r"[,(]? ?(?:and |but )?\b(?:not|never|no|nor|except|excepting|excluding|other than|apart from|bar|save for|"

@@ -37,13 +37,15 @@ def given_frame(block: Statement, vocabulary: Vocabulary, reader: SentenceReader
             continue
         frame = reader.frame_of(fold(part.text), vocabulary.mentions(part.text))
         own = sense_of_text(part.text, vocabulary.language)
-        directs = (frame is not None and frame.topic is not None) or _topic(own) is not None
+        directs = (frame is not None and frame.topic is not None) or _topic(own) is not None or Sense.FORBIDS in own
         bare = part is block.lead or block.kind is StatementKind.FIELD
         if not directs and not (bare and (part is block.lead or frame is not None)):
             continue
         topic = frame.topic if frame is not None and frame.topic is not None else _topic(own)
         if topic is None and out is not None:
             topic = out.topic
+        if topic is None and Sense.FORBIDS in own and _found_only(block, vocabulary):
+            topic = Topic.GOES_OVER
         forbids = (frame.forbids if frame is not None else False) or Sense.FORBIDS in own
         only = frame.only if frame is not None else False
         if topic is not None:
@@ -51,6 +53,12 @@ def given_frame(block: Statement, vocabulary: Vocabulary, reader: SentenceReader
     if out is not None and out.plain and block.kind is StatementKind.BULLET and out.topic is not None:
         out = replace(out, plain=False, pattern="listed under its heading")
     return out
+
+
+def _found_only(block: Statement, vocabulary: Vocabulary) -> bool:
+    """True where a list names nothing but what is found there: 'Not for: galvanised steel, plastics'."""
+    named = [m for m in vocabulary.mentions(block.passage.text) if not m.is_self]
+    return bool(named) and all(m.object.startswith(("surface.", "finish.")) for m in named)
 
 
 def _heading_frame(section: Section, vocabulary: Vocabulary, reader: SentenceReader) -> Frame | None:

@@ -14,9 +14,9 @@ from functools import lru_cache
 
 from extract.claims import Condition, Topic
 from extract.clauses.assertions import firm
-from extract.clauses.conditions import ConditionHit, find_conditions, tags, times, times_as_windows
+from extract.clauses.conditions import ConditionHit, even_so, find_conditions, tags, times, times_as_windows
 from extract.clauses.cues import OTHER, THIS, Cues, cues, marked
-from extract.clauses.direction import Direction
+from extract.clauses.direction import Direction, holds
 from extract.clauses.exceptions import excepted
 from extract.clauses.frames import Clause, Found, Frame, in_bad_state, moved, split_clauses
 from extract.clauses.polarity import blank, closes, negates
@@ -69,6 +69,15 @@ def _with_alternatives(folded: str, mentions: Sequence[Mention], spans: list[tup
         if joined and not m.object.startswith(("surface.", "finish.")):
             out.append((m.start, m.end))
     return out
+
+
+def _list_end(signs: str, mention: Mention, others: Sequence[Mention]) -> int:
+    """The end of the list that a coat stands in, so that 'which are damp' behind it holds for all of it."""
+    end = mention.end
+    for m in sorted(others, key=lambda o: o.start):
+        if m.start >= end and re.fullmatch(r" ?(?:,|/|;|,? and|,? or|,? nor) ?(?:any |the )?", signs[end : m.start]):
+            end = m.end
+    return end
 
 
 _KEPT = 500
@@ -154,7 +163,7 @@ class SentenceReader:
         hits = list(find_conditions(folded, mentions, self._language))
         via_spans = _with_alternatives(folded, mentions, [(h.via.start, h.via.end) for h in hits if h.via is not None])
         signs = blank(self._cues.harmless, marked(folded, mentions))
-        signs = blank(self._cues.elsewhere, signs)
+        signs = blank(even_so(self._language), blank(self._cues.elsewhere, signs))
         if not any(m.is_self for m in mentions):
             signs = _FOLLOWED.sub(lambda m: "\ue003" * len(m.group()), signs)
         out: list[Found] = []
@@ -332,6 +341,8 @@ class SentenceReader:
         elif carried is not None and not carried.plain and carried.topic is not None:
             others = self._direction.members(text, clause.start, inside, listed=listed)
             said = carried
+            if others and holds(text[: others[0].start - clause.start]) is False:
+                said = replace(said, forbids=True)
             if negates(self._cues, text) and clause.joint != "colon" and not carried.forbids:
                 said = replace(said, forbids=True)
         elif (
@@ -390,7 +401,7 @@ class SentenceReader:
             )
             for m in others
             if self._fits(m, said.topic)
-            and not (forbids and in_bad_state(text, m.start - clause.start, m.end - clause.start))
+            and not (forbids and in_bad_state(text, m.start - clause.start, _list_end(signs, m, others) - clause.start))
         ]
         return excepted(self._cues, text, clause, found, said), said
 

@@ -179,6 +179,9 @@ def items_hits(
         if hit.start < previous.end:
             (before if hit.end < previous.end else behind)[slot - 1].append(hit)
             continue
+        if slot == len(order) and any(alone) and _bracketed(signs, previous.end, hit):
+            alone[slot - 1].append(hit)
+            continue
         if slot == len(order):
             behind[slot - 1].append(hit)
             continue
