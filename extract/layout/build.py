@@ -18,6 +18,7 @@ from extract.layout.paragraphs import Paragraph, ParagraphKind
 from extract.layout.pieces import Grid, Segment
 from extract.layout.running import running_passage, split_running
 from extract.layout.sentences import split_sentences
+from extract.layout.stacked import stacked_facts
 from extract.layout.statements import (
     ListState,
     bullet_statement,
@@ -116,6 +117,8 @@ class _Builder:
         self._waiting: tuple[int, int] | None = None
         """Level of the last heading, and how many blocks there were when it came."""
         self._outer: list[tuple[int, Passage]] | None = None
+        self._scope = 0
+        self._before_scope: list[tuple[int, Passage]] = []
         self._list = ListState()
         self._above: Ink | None = None
         """The paragraph straight above, if it may introduce what comes."""
@@ -128,11 +131,13 @@ class _Builder:
     def run(self) -> None:
         self._find_notes()
         for place, item in enumerate(self.items):
+            if item.scope != self._scope:
+                self._leave_scope()
+            self._leave_box(boxed=item.boxed, table=isinstance(item, Grid))
+            self._enter_scope(item.scope)
             if isinstance(item, Grid):
-                self._leave_box(boxed=item.boxed, table=True)
                 self._add_grid(item, place)
             else:
-                self._leave_box(boxed=item.boxed)
                 self._add_paragraph(item, place)
         self._settle_heading(-1)
 
@@ -200,6 +205,16 @@ class _Builder:
             self._fresh_box = True
         elif not boxed and self._outer is not None:
             self._trail, self._outer = self._outer, None
+
+    def _leave_scope(self) -> None:
+        """The heads of a form's rows say nothing of what comes after it."""
+        if self._scope:
+            self._settle_heading(-1)
+            self._trail, self._scope = self._before_scope, 0
+
+    def _enter_scope(self, scope: int) -> None:
+        if scope != self._scope:
+            self._before_scope, self._scope = list(self._trail), scope
 
     def _settle_heading(self, level: int) -> None:
         """A heading that the next one replaces with nothing said under it was a sentence: file it as one."""
@@ -309,9 +324,14 @@ class _Builder:
     def _add_grid(self, grid: Grid, place: int) -> None:
         self._number += 1
         self._list = ListState()
-        laid = upended(unfolded(read_grid(grid, self.known)))
         lead = lead_of(self._above) if self._above is not None else None
         self._above = None
+        if facts := stacked_facts(grid, self.known):
+            for label, value in facts:
+                self._emit_fact(label, value, place, grid.page)
+            self._last_table = None
+            return
+        laid = upended(unfolded(read_grid(grid, self.known)))
         if is_fields(laid) or is_ragged(laid):
             for label, value in fields_of(laid) if laid.columns == 2 else facts_of(laid):
                 self._emit_fact(label, value, place, grid.page)

@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from extract.layout.boxes import gather_boxes, mark_bars
 from extract.layout.forms import as_heading, form_rows, is_form
 from extract.layout.keys import join_keys
+from extract.layout.led import find_led
+from extract.layout.lists_beside import lists_beside
 from extract.layout.order import Region, arrange
 from extract.layout.paragraphs import Paragraph, ParagraphKind, Style, paragraphs_of, usual_style
 from extract.layout.pieces import Boxed, Element, Grid, Segment, segments_of
@@ -51,6 +53,8 @@ def flow_of(pages: Sequence[Page], text_lines: dict[int, list[PrintedLine]]) -> 
     items: list[Item] = []
     for page, segments in per_page:
         grids, rest = find_ruled(page, segments)
+        led, rest = find_led(rest)
+        grids.extend(led)
         layouts = [g for g in grids if _is_layout(g)]
         grids = [g for g in grids if g not in layouts]
         rest = join_keys(grids, rest)
@@ -103,15 +107,41 @@ def _add(page: Page, region: Region, style: Style, items: list[Item]) -> None:
             made = _with_labels(made)
         items.extend(_with_captions(made) if narrow else made)
         run = []
-        if isinstance(element, Grid) and is_form(element):
-            for label, content in form_rows(element):
-                _add_form_row(page, label, content, style, items)
+        if isinstance(element, Grid) and (parts := _parts_of(page, element, style)):
+            for part in parts:
+                part.scope = part.scope or len(items) + 1
+            items.extend(parts)
         elif isinstance(element, Grid):
             element.boxed = region.boxed
             items.append(element)
         elif isinstance(element, Boxed):
             _add(page, Region([element], element.x0, element.x1, boxed=True), style, items)
     _end(items)
+
+
+def _parts_of(page: Page, grid: Grid, style: Style) -> list[Item]:
+    """The texts under heads that a table is read as, where it is lists side by side or a form; else empty."""
+    out: list[Item] = []
+    if lists := lists_beside(grid):
+        for found in lists:
+            out.extend(as_heading(found.head))
+            for cell in found.cells:
+                out.extend(_items_of(page, cell, style))
+    elif is_form(grid):
+        for label, content in form_rows(grid):
+            _add_form_row(page, label, content, style, out)
+    return out
+
+
+def _items_of(page: Page, cell: list[Segment], style: Style) -> list[Item]:
+    """What stands in a list's cell: its items, or one item where it has no signs."""
+    made: list[Item] = []
+    for region in arrange(page, cell):
+        _add(page, region, style, made)
+    for item in made:
+        if isinstance(item, Paragraph) and item.kind is not ParagraphKind.BULLET:
+            item.kind = ParagraphKind.BULLET
+    return made
 
 
 def _add_form_row(page: Page, label: list[Segment], content: list[Segment], style: Style, items: list[Item]) -> None:

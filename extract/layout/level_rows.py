@@ -56,7 +56,7 @@ def _names(row: Sequence[Segment], edge: float, width: float) -> bool:
 
 
 def is_one(row: Sequence[Segment]) -> bool:
-    """Whether the lines between two rules are one row: a label of a single piece beside cells at heights of their own."""
+    """Whether the lines between two rules are one row: a label in one piece beside cells at heights of their own."""
     gutters = gaps_between([(s.x0, s.x1) for s in row], _GUTTER * 0.7)
     if not gutters:
         return len({round(s.base) for s in row}) <= 2

@@ -19,6 +19,8 @@ class Lexicon:
     points_below: tuple[str, ...]
     verbs: frozenset[str]
     heads: frozenset[str]
+    opposed_no: frozenset[str]
+    opposed_short: frozenset[str]
 
 
 @cache
@@ -34,5 +36,7 @@ def lexicon() -> Lexicon:
         keep_before=frozenset(data["hyphens"]["keep_before"]),
         verbs=frozenset(data["labels"]["verbs"]),
         heads=frozenset(data["heads"]["words"]),
+        opposed_no=frozenset(data["opposed"]["no"]),
+        opposed_short=frozenset(data["opposed"]["short"]),
         points_below=tuple(data["leads"]["points_below"]),
     )

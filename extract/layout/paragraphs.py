@@ -88,6 +88,8 @@ class Paragraph:
     label: Paragraph | None = None
     """The short bold line over it that names it, in a box of figures."""
     boxed: bool = False
+    scope: int = 0
+    """The table that it is a part of where its rows or columns are read as texts under heads; 0 elsewhere."""
     ends_region: bool = False
     narrow: bool = False
     style: tuple[float, bool, bool, bool] = (0.0, False, False, False)

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from extract.claims import Box
 from extract.document import union
 from extract.layout.ink import Ink, ink_of_line
+from extract.layout.leaders import without_leaders
 from extract.reading.pages import Page
 from extract.reading.words import PrintedLine, Word
 
@@ -39,6 +40,8 @@ class Segment:
     """The bar's left and right edge: how far a heading spans."""
     dotted: bool = False
     """A drawn dot, not a character, opens a list item here."""
+    led: bool = False
+    """A run of dots or an underline led to it from what stands left of it."""
 
     @property
     def box(self) -> Box:
@@ -119,6 +122,8 @@ class Grid:
     """How many rows a rule of their own parts as heads from the rest; 0 where none does."""
     boxed: bool = False
     """It stands in a drawn box with a flow of its own."""
+    scope: int = 0
+    """As a Paragraph's."""
 
     @property
     def ink_top(self) -> float:
@@ -180,7 +185,7 @@ def segments_of(page: Page, lines: Iterable[PrintedLine]) -> list[Segment]:
     uprights = [r for r in page.marks.rules if not r.level]
     for line in lines:
         start = 0
-        words = line.words
+        words, led = (line.words, []) if line.angle else without_leaders(line.words)
         middle = line.base - 0.3 * line.size
         rules = [] if line.angle else [r.x0 for r in uprights if r.top <= middle <= r.bottom]
         for i in range(1, len(words)):
@@ -188,14 +193,14 @@ def segments_of(page: Page, lines: Iterable[PrintedLine]) -> list[Segment]:
             narrow = max(
                 0.95 * max(words[i].size, words[i - 1].size), 4 * min(words[i].tracking, words[i - 1].tracking)
             )
-            if gap <= narrow and not _crosses_rule(words[i - 1], words[i], rules):
+            if gap <= narrow and i not in led and not _crosses_rule(words[i - 1], words[i], rules):
                 continue
-            opens = i == start + 1 and _opens_item(words[start], words[i])
+            opens = i == start + 1 and i not in led and _opens_item(words[start], words[i])
             if opens and not _crosses_rule(words[i - 1], words[i], rules):
                 continue
-            out.append(_segment(words[start:i], page, line))
+            out.append(_segment(words[start:i], page, line, start in led))
             start = i
-        out.append(_segment(words[start:], page, line))
+        out.append(_segment(words[start:], page, line, start in led))
     for segment in out:
         if not segment.angle and page.marks.dots:
             segment.dotted = _has_dot(segment, page.marks.dots)
@@ -267,7 +272,7 @@ def _crosses_rule(left: Word, right: Word, rules: Sequence[float]) -> bool:
     return any(left.x1 - 0.5 <= x <= right.x0 + 0.5 for x in rules)
 
 
-def _segment(words: Sequence[Word], page: Page, line: PrintedLine) -> Segment:
+def _segment(words: Sequence[Word], page: Page, line: PrintedLine, led: bool) -> Segment:
     if line.angle:
         box = words[0].box
         for word in words[1:]:
@@ -278,7 +283,7 @@ def _segment(words: Sequence[Word], page: Page, line: PrintedLine) -> Segment:
     longest = max(plain, key=lambda w: len(w.text))
     base = longest.base if not line.angle else box[3]
     size = max(plain, key=lambda w: (len(w.text) > 1, w.size)).size
-    return Segment(list(words), page.number, box[0], box[1], box[2], box[3], base, size, angle=line.angle)
+    return Segment(list(words), page.number, box[0], box[1], box[2], box[3], base, size, angle=line.angle, led=led)
 
 
 def extent(element: Element) -> tuple[float, float]:
