@@ -8,7 +8,9 @@ from dataclasses import dataclass
 
 from extract.bounds import Bound
 from extract.clauses.cues import Cues
-from extract.clauses.frames import Found
+from extract.clauses.guard import scope
+from extract.figures.governing import HOT
+from extract.finders.window_coats import NextCoat, keeps_closed
 from extract.quantities import Quantity, find_quantities
 from extract.units import Dimension
 
@@ -25,32 +27,33 @@ class Times:
     end: int
 
 
-def segments(first: str, permitted: Sequence[Found]) -> Iterator[tuple[int, int, list[Found]]]:
+def segments(first: str, coats: Sequence[NextCoat]) -> Iterator[tuple[int, int, list[NextCoat]]]:
     """Each coat with the words that hold its time: 'with itself after 15 min, with 2K topcoats after 1 h'.
 
-    Where the sentence has one time for all, one segment of everything.
+    Where the sentence has one time for all, one segment of everything. Nothing where it has several and they cannot
+    be told apart.
     """
     spans = [q for q in find_quantities(first) if q.dimension is Dimension.TIME]
-    order = sorted(permitted, key=lambda f: f.mention.start)
-    starts = sorted({f.mention.start for f in order})
+    order = sorted(coats, key=lambda c: c.start)
+    starts = sorted({c.start for c in order})
     if len(starts) > 1 and spans and all(_in_brackets(first, q) for q in spans):
         # "A, B (after 24 h), C": what stands in brackets holds for the coat before them.
         for q in spans:
-            owner = [f for f in order if f.mention.end <= q.start]
+            owner = [c for c in order if c.end <= q.start]
             if owner:
-                yield owner[-1].mention.start, q.end, [owner[-1]]
+                yield owner[-1].start, q.end, [owner[-1]]
         return
     if len(starts) < 2 or len(spans) < 2:
-        yield 0, len(first), list(permitted)
+        yield 0, len(first), list(coats)
         return
     leading = spans[0].start < starts[0] and spans[-1].start < starts[-1]
-    groups: list[tuple[int, int, list[Found]]] = []
+    groups: list[tuple[int, int, list[NextCoat]]] = []
     begin, waiting = 0, [starts[0]]
     edges = [*starts[1:], len(first)]
     for n, at in enumerate(starts):
         if n:
             waiting.append(at)
-        last = max(f.mention.end for f in order if f.mention.start == at)
+        last = max(c.end for c in order if c.start == at)
         limit = last if leading else edges[n]
         inside = [q for q in spans if begin <= q.start < limit]
         follows = (
@@ -60,10 +63,10 @@ def segments(first: str, permitted: Sequence[Found]) -> Iterator[tuple[int, int,
             or n + 1 == len(starts)
         )
         if inside and follows:
-            groups.append((begin, limit, [f for f in order if f.mention.start in waiting]))
+            groups.append((begin, limit, [c for c in order if c.start in waiting]))
             begin, waiting = limit, []
     if waiting or len(groups) < 2:
-        yield 0, len(first), list(permitted)
+        yield 0, len(first), list(coats)
         return
     yield from groups
 
@@ -75,7 +78,9 @@ def _in_brackets(text: str, q: Quantity) -> bool:
     )
 
 
-def regimes(first: str, segments: Iterator[tuple[int, int, list[Found]]]) -> Iterator[tuple[int, int, list[Found]]]:
+def regimes(
+    first: str, segments: Iterator[tuple[int, int, list[NextCoat]]]
+) -> Iterator[tuple[int, int, list[NextCoat]]]:
     """'16 hours at 20 °C or 45 minutes at 60 °C' is two times, each at its own temperature."""
     for start, end, group in segments:
         figures = [
@@ -94,6 +99,11 @@ def regimes(first: str, segments: Iterator[tuple[int, int, list[Found]]]) -> Ite
             for n, at in enumerate(turned):
                 yield at, turned[n + 1] if n + 1 < len(turned) else end, group
             continue
+        baked = _OR_BAKED.search(first, start, end)
+        if baked is not None and _is_baked_apart(baked.group(), first[start : baked.start()]):
+            yield start, baked.start(), group
+            yield baked.start(), end, group
+            continue
         pairs = len(figures) // 2
         if pairs < 2 or kinds != [Dimension.TIME, Dimension.TEMPERATURE] * pairs:
             yield start, end, group
@@ -106,6 +116,24 @@ def regimes(first: str, segments: Iterator[tuple[int, int, list[Found]]]) -> Ite
 
 
 _AT_ANOTHER = re.compile(r"\((?:and |or )?(?:at|@) ?[-+]?\d+ ?°[cf][^()]*\)")
+
+
+_OR_BAKED = re.compile(
+    r"(?:,? or |,? alternatively,? |; ?(?:or )?| / )(?=(?:after |in |with )?[^,;]{0,30}?\d[^;]*$)[^;]*"
+)
+"""'After 12 hours, or 30 minutes at 60 °C': the second time is the oven's."""
+
+
+def _is_baked_apart(behind: str, ahead: str) -> bool:
+    if not _times_of(behind) or not _times_of(ahead):
+        return False
+    return _heat_of(behind) is not None and _heat_of(ahead) is None
+
+
+def _heat_of(text: str) -> float | None:
+    return next(
+        (q.low for q in find_quantities(text) if q.dimension is Dimension.TEMPERATURE and (q.low or 0.0) >= HOT), None
+    )
 
 
 def _times_of(text: str) -> bool:
@@ -127,7 +155,7 @@ def _turned(first: str, start: int, figures: Sequence[Quantity]) -> list[int]:
 
 def late_at(folded: str, late: re.Match[str] | None) -> int:
     """Where the words on a missed window begin; times behind it open no window."""
-    if late is None:
+    if late is None or _BOUNDING.search(folded[: late.start()]):
         return len(folded)
     if re.match(r"after (?:more than )?(?:\d|[a-z]+ (?:hours|days))", late.group()) and not re.search(
         r"(?<!without )(?:sand|abrad|scuff|flat|pad\b|p\d{2,4}|grit|key)",
@@ -141,59 +169,138 @@ def late_at(folded: str, late: re.Match[str] | None) -> int:
 
 
 def times_in(folded: str, known: Cues, *, labelled: bool) -> Times | None:
-    """Earliest and latest time of the words, in minutes."""
-    low: float | None = None
-    high: float | None = None
+    """Earliest and latest time of the words, in minutes; the longest of several earliest, the shortest of latest."""
     quantities = find_quantities(folded)
     temperatures = [q for q in quantities if q.dimension is Dimension.TEMPERATURE and q.low is not None]
-    spans = [q for q in quantities if q.dimension is Dimension.TIME and not _foreign(folded, q, known)]
+    spans = [q for q in quantities if q.dimension is Dimension.TIME and not _foreign(folded, q, quantities, known)]
+    return _window_of(folded, spans, temperatures, known, labelled=labelled)
+
+
+def windows_in(folded: str, known: Cues, *, labelled: bool) -> list[Times]:
+    """As times_in, with the two windows of 'within 1 hour or after 48 hours' apart."""
+    quantities = find_quantities(folded)
+    temperatures = [q for q in quantities if q.dimension is Dimension.TEMPERATURE and q.low is not None]
+    spans = [q for q in quantities if q.dimension is Dimension.TIME and not _foreign(folded, q, quantities, known)]
+    for n in range(1, len(spans)):
+        if not _parts(folded, spans[n - 1], spans[n]):
+            continue
+        early, late = spans[:n], spans[n:]
+        first = early[-1]
+        if first.low == first.high:
+            soon = Times(None, first.low, False, _first(temperatures), early[0].lead, first.end)
+        else:
+            soon = Times(first.low, first.high, False, _first(temperatures), early[0].lead, first.end)
+        if first.bound is Bound.MOST:
+            soon = Times(None, first.high, False, _first(temperatures), early[0].lead, first.end)
+        then = Times(late[0].low, None, False, _first(temperatures), late[0].lead, late[0].end)
+        return [soon, then] if len(spans) == 2 and then.low is not None else []
+    if not spans and (endless := _NO_END.search(folded)) is not None:
+        return [Times(None, None, True, _first(temperatures), endless.start(), endless.end())]
+    found = _window_of(folded, spans, temperatures, known, labelled=labelled)
+    return [] if found is None else [found]
+
+
+_NO_END = re.compile(
+    r"\b(?:max(?:imum)?\.?|latest)\b[^.;]{0,40}?\b(?:unlimited|indefinite(?:ly)?|none|no limit|not limited|open)\b"
+    r"|\bno (?:maximum|upper limit|time limit|latest time|limit)\b[^.;]{0,20}?"
+    r"(?:\bcoat|(?:over|re|top)-?coat|window|interval)"
+    r"|\b(?:over|re|top)-?coat\w*[^.;]{0,30}?\b(?:at any (?:time|later time)|indefinitely|without (?:time )?limit)\b"
+)
+
+
+_OR_LATER = re.compile(
+    r"[\s,;.)]*\b(?:or|and|then)\b(?: only| again| else| then| wait)*,?"
+    r"(?: after| not before| from| past| beyond| once| over| until| wait(?:ing)?| later than| more than| at least)+ ?"
+    r"(?:the |a |at least |a further )*"
+)
+_ALSO_LEAST = re.compile(r"\b(?:after|from|min\w*|at least|not before|earliest)\b[^,;.]*$")
+
+
+def _parts(folded: str, a: Quantity, b: Quantity) -> bool:
+    """Whether 'or after' stands between two times, the later one behind: between them the film is left alone."""
+    if a.low == b.low or _OR_LATER.fullmatch(folded[a.end : b.start]) is None:
+        return False
+    ahead = folded[max(0, a.start - 60) : a.start]
+    if _ALSO_LEAST.search(ahead) or _DENIED.search(re.split(r"[.;]", ahead)[-1]):
+        return False
+    end = a.high if a.high is not None else a.low
+    return end is not None and b.low is not None and b.low > end
+
+
+def _first(temperatures: Sequence[Quantity]) -> float | None:
+    return temperatures[0].low if temperatures else None
+
+
+def _window_of(
+    folded: str, spans: Sequence[Quantity], temperatures: Sequence[Quantity], known: Cues, *, labelled: bool
+) -> Times | None:
+    lows: list[float] = []
+    highs: list[float] = []
     most = [q for q in spans if _is_most(folded, q)]
+    if len(spans) == 2 and _BOTH_ENDS.search(folded[: spans[0].start]):
+        most = [spans[1]]
     for q in spans:
         if q in most:
             top = q.high if q.high is not None else q.low
             if q.low is not None and q.high is not None and q.low < q.high:
                 top = q.low
-            high = top if high is None else high
+            if top is not None:
+                highs.append(top)
         elif q.low is not None and q.high is not None and q.low < q.high:
             if most or not _spans_window(folded, q, labelled=labelled):
-                low = q.high if low is None else low
+                lows.append(q.high)
             else:
-                low, high = (q.low, q.high) if low is None else (low, high)
-        elif low is None and q.low is not None:
-            low = q.low
+                lows.append(q.low)
+                highs.append(q.high)
+        elif q.low is not None:
+            lows.append(q.low)
+    low, high = max(lows, default=None), min(highs, default=None)
     unlimited = known.window["unlimited"].search(folded) is not None and low is not None and high is None
     if low is None and high is None:
         return None
     if low is not None and high is not None and low >= high:
         return None
-    return Times(
-        low, high, unlimited, temperatures[0].low if temperatures else None,
-        min(q.lead for q in spans), max(q.end for q in spans),
-    )  # fmt: skip
+    return Times(low, high, unlimited, _first(temperatures), min(q.lead for q in spans), max(q.end for q in spans))
 
 
+_BOTH_ENDS = re.compile(r"\bmin\w*\.?\s*(?:/|-|and|to|,|\||&)\s*max\w*\.?(?:[^.;\d]{0,40})$")
+_BOUNDING = re.compile(r"\b(?:not?|never|n't)\b(?: \w+){0,3} ?$")
+"""'Not ... longer than': what follows bounds the window and does not speak of a missed one."""
 _UP_TO = re.compile(
     r"\bwithout (?:\w+ )?(?:sanding|abrading|flatting|scuffing|keying) for (?:up to )?$|"
     r"\b(?:up to|within|until|no later than|not later than|not after|not more than|no more than|latest(?: after)?|"
     r"max(?:imum)?\.?)(?: of| the)? ?(?:about |approx\.? )?$"
     r"|\b(?:max(?:imum|imal)?\.?|latest|longest)\b(?:[^.;,\d]|\dk){0,60}$"
 )
-
-
+_LATEST_BEHIND = re.compile(
+    r"\.?\)?,? ?(?:at (?:the )?(?:very )?(?:latest|most|max\w*)|(?:as )?(?:the )?(?:latest|longest)\b"
+    r"|max(?:imum)?\b\.?(?![\s:.]*(?:of )?(?:\d|unlimited|indefinite|no\b))"
+    r"|or (?:less|sooner|earlier)\b|without (?:\w+ )?(?:sanding|abrading|scuffing|flatting)$)"
+)
+_LONGER = re.compile(
+    r"\b(?:not?|never|n't)\b[^.;,]{0,40}?\b(?:longer|later|more|exceed\w*|beyond|past|over)\b(?: than)?[^.;,\d]{0,12}$"
+)
 _NOT_AFTER = re.compile(
     r"\b(?:do not|don't|never|must not|should not|may not|not)\b[^.;]{0,60}\bafter (?:more than )?$"
 )
+_BEFORE = re.compile(r"\b(?:but |and )?before (?:the )?$")
+_DENIED = re.compile(r"\b(?:not|never|n't|no|nothing|cannot|neither)\b")
 
 
 def _is_most(folded: str, q: Quantity) -> bool:
-    if q.bound is Bound.MOST:
-        return True
-    before = folded[max(0, q.start - 80) : q.start]
-    if re.search(r"\b(?:not|never)\b[^.;]*\buntil (?:at least |the \w+ is )?$", folded[: q.start]):
+    ahead = folded[: q.start]
+    if re.search(r"\b(?:not|never)\b[^.;]*\buntil (?:at least |the \w+ is )?$", ahead):
         return False
-    if _NOT_AFTER.search(folded[: q.start]):
+    if q.bound is Bound.MOST or _LATEST_BEHIND.match(folded, q.end):
         return True
-    return _UP_TO.search(before) is not None
+    clause = re.split(r"[.;]\s", ahead)[-1]
+    if _LONGER.search(clause) or _NOT_AFTER.search(ahead):
+        return True
+    if q.bound is Bound.LEAST:
+        return False
+    if _BEFORE.search(clause):
+        return _DENIED.search(clause) is None
+    return _UP_TO.search(ahead[-80:]) is not None
 
 
 def _spans_window(folded: str, q: Quantity, *, labelled: bool) -> bool:
@@ -204,10 +311,18 @@ def _spans_window(folded: str, q: Quantity, *, labelled: bool) -> bool:
     return high >= 3 * low or (labelled and high > 2 * low)
 
 
-def _foreign(folded: str, q: Quantity, known: Cues) -> bool:
-    """A time that belongs to drying, flash-off, pot life or the open air."""
+def _foreign(folded: str, q: Quantity, quantities: Sequence[Quantity], known: Cues) -> bool:
+    """A time that belongs to drying, flash-off, pot life or the open air, or in which the film must be left alone."""
     left = max(folded.rfind(sign, 0, q.lead) for sign in (";", ". ", "("))
-    clause = folded[left + 1 : q.end + 24]
+    before = [o for o in quantities if o.dimension is Dimension.TIME and left < o.start < q.start]
+    if before and (comma := folded.rfind(",", before[-1].end, q.lead)) > 0:
+        left = comma
+    behind = folded[q.end : q.end + 24]
+    if any(o.dimension is Dimension.TIME and q.end <= o.start for o in quantities):
+        behind = behind.split(",")[0]
+    clause = folded[left + 1 : q.end] + behind
     if re.search(r"\bnot (?:until|before)\b[^.;]*\bold\b", clause):
         return False
+    if keeps_closed(folded[slice(*scope(folded, q.start, q.end))], known):
+        return True
     return known.window["not_window"].search(clause) is not None

@@ -10,16 +10,17 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from extract.claims import SELF, Claim, Condition, Method, Stance, Topic, Why
+from extract.claims import Claim, Condition, Method, Stance, Topic, Why
 from extract.clauses.conditions import find_conditions
 from extract.clauses.cues import Cues, cues
-from extract.clauses.frames import Found, Frame
+from extract.clauses.frames import Frame
 from extract.clauses.headings import given_frame, same_section, whole
 from extract.clauses.reader import SentenceReader
-from extract.document import Document, Statement, StatementKind, Table, evidence_of
+from extract.document import Document, Passage, Statement, StatementKind, Table, evidence_of, join
 from extract.finders import window_tables
 from extract.finders.coats import trimmed
-from extract.finders.window_times import Times, late_at, regimes, segments, times_in
+from extract.finders.window_coats import NextCoat, is_of_another_film, next_coats
+from extract.finders.window_times import Times, late_at, regimes, segments, times_in, windows_in
 from extract.quantities import Quantity, find_quantities
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.terms import SubjectNames, Vocabulary
@@ -75,52 +76,72 @@ def _statement(
     labelled = sense_of_text(block.label.text, vocabulary.language) if block.label is not None else frozenset()
     if senses & _ELSEWHERE and not (senses | labelled) & _NEXT:
         return
-    block = replace(block, passage=whole(block, vocabulary))
+    told = bool(labelled & _NEXT) and block.kind is StatementKind.FIELD
+    block = replace(block, passage=_with_label(block) if told else whole(block, vocabulary))
     folded = block.passage.folded
+    mentions = vocabulary.mentions(block.passage.text)
     given = given_frame(block, vocabulary, reader)
     listed = block.kind is StatementKind.BULLET
     if listed and block.lead is not None and times_in(block.lead.folded, known, labelled=False) is not None:
         yield from _led(block, given, vocabulary, reader, known, scanned)
-    found = reader.read(folded, vocabulary.mentions(block.passage.text), given, listed=listed)
-    permitted = [f for f in found if f.topic is Topic.TOPPED_BY and not f.forbids]
+    found = reader.read(folded, mentions, given, listed=listed)
+    coats, clear = next_coats(folded, mentions, found, vocabulary.own_kind, known)
+    if is_of_another_film(folded, mentions, coats, known):
+        return
+    permitted = [c for c in coats if c.permitted]
     under = [f for f in found if f.topic is Topic.GOES_OVER]
     under_heading = bool((senses | labelled) & {Sense.OVERCOATING, Sense.TOPPED_BY})
     late = known.window["late"].search(folded)
     cut = late_at(folded, late)
     late = late if cut < len(folded) else None
     first = folded[:cut]
-    for start, end, group in regimes(first, segments(first, permitted)):
-        part = " " * start + first[start:end]
-        times = None
-        if permitted or not under:
-            times = times_in(part, known, labelled=bool(labelled & _NEXT) and block.kind is StatementKind.FIELD)
-        if times is None:
-            continue
-        if times.at_c is None:
-            times = replace(
-                times, at_c=_temperature(first) if len(group) < len(permitted) else _labelled_temperature(block)
-            )
-        if times.low is not None and times.high is not None and _CLOSED.search(first):
-            continue
-        verb = known.window["verbs"].search(first)
-        both = under_heading and times.low is not None and times.high is not None and not permitted
-        if (
-            both
-            and block.label is None
-            and re.match(r"\W*(?:min|from|not before|earliest|at least|between|after)", first)
-        ):
-            yield from _window(block, part, times, group, vocabulary, known, scanned)
-            continue
-        if _is_window(first, verb is not None, bool(group), bool(labelled & _NEXT)):
-            yield from _window(block, part, times, group, vocabulary, known, scanned)
-    if (late is not None and (senses | labelled) & _NEXT) or (
-        late is not None and (times_in(first, known, labelled=False) is not None or _timed(before))
-    ):
-        if under and not permitted:
-            return
+    if permitted or not under:
+        for start, end, group in regimes(first, segments(first, coats)):
+            if not group and not clear:
+                continue  # a coat is named that the time may be for
+            part = " " * start + first[start:end]
+            if not _is_window(part, first, group, under_heading, told, known):
+                continue
+            elsewhere = _temperature(first) if len(group) < len(coats) else _labelled_temperature(block)
+            for times in windows_in(part, known, labelled=told):
+                held = times if times.at_c is not None else replace(times, at_c=elsewhere)
+                yield from _window(block, part, held, group, vocabulary, known, scanned)
+    if late is None or (under and not permitted):
+        return
+    missed = not re.match(r"after (?:\d|[a-z]+ (?:hours|days))", late.group()) and known.window["verbs"].search(folded)
+    if (senses | labelled) & _NEXT or missed or _timed(before) or times_in(first, known, labelled=False) is not None:
         yield from _abrade_after(
             block, folded, cut if late else 0, permitted, vocabulary, known, scanned, under_heading
         )
+
+
+def _with_label(block: Statement) -> Passage:
+    if block.label is None or block.passage.folded.startswith(block.label.folded.rstrip(":")):
+        return block.passage
+    return join([block.label, block.passage], by=" " if block.label.text.rstrip().endswith(":") else ": ")
+
+
+def _is_window(
+    part: str, first: str, group: Sequence[NextCoat], under_heading: bool, labelled: bool, known: Cues
+) -> bool:
+    """Whether the words mean a time to the next coat, and not one for drying or for working."""
+    between = re.search(r"\bbetween (?:\w+ )?(?:coats|hands|layers)\b", first)
+    if between is not None:
+        return re.search(r"\b(?:max|latest|days?|weeks?|months?)\b", first) is not None
+    if labelled or any(c.permitted for c in group):
+        return True
+    if known.window["verbs"].search(first) is not None:
+        return True
+    return under_heading and (bool(group) or _is_bare(part, known))
+
+
+def _is_bare(part: str, known: Cues) -> bool:
+    """Whether nothing stands there but a window's own words: 'Min. 4 h, max. 7 days at 20 °C'."""
+    rest = list(part)
+    for q in find_quantities(part):
+        rest[q.start : q.end] = " " * (q.end - q.start)
+    words = re.findall(r"[^\W\d_]+\.?", "".join(rest))
+    return all(known.window["bare"].fullmatch(w) or known.window["bare"].fullmatch(w.rstrip(".")) for w in words)
 
 
 def _led(
@@ -172,24 +193,11 @@ def _timed(before: Statement | None) -> bool:
     return before is not None and any(q.dimension is Dimension.TIME for q in find_quantities(before.passage.folded))
 
 
-_CLOSED = re.compile(
-    r"\bbetween\b[^.;]*(?:\bstill\b|\b(?:lift|wrinkl|swell|react|crinkl|pickl|raise)\w*|\bcritical\b)"
-    r"|\b(?:do not|don't|never|must not|should not|may not|avoid|no) [^.;]*\bbetween (?!coats\b)"
-)
-"""'Between two hours and three days it still lifts': when it must be left alone, the reverse of a window."""
-
-
-def _is_window(folded: str, verb: bool, permitted: bool, labelled: bool) -> bool:
-    if re.search(r"\bbetween (?:\w+ )?(?:coats|hands|layers)\b", folded):
-        return re.search(r"\b(?:max|latest|days?|weeks?|months?)\b", folded) is not None
-    return labelled or permitted or (verb and not re.search(r"\bflash\b|\bbetween coats\b", folded))
-
-
 def _window(
     block: Statement,
     folded: str,
     times: Times,
-    permitted: Sequence[Found],
+    coats: Sequence[NextCoat],
     vocabulary: Vocabulary,
     known: Cues,
     scanned: bool,
@@ -199,19 +207,14 @@ def _window(
     worked = any(h.condition is Condition.ABRADED for h in hits) and not spared
     abraded = worked or re.search(r"\bof sanding\b", folded) is not None
     wet = re.search(r"wet[- ]on[- ]wet", folded) is not None
-    objects: list[str | None] = list(dict.fromkeys(f.mention.object for f in permitted))
+    objects: list[str | None] = list(dict.fromkeys(c.object for c in coats))
     if not objects:
-        own = re.search(
-            r"\bbetween (?:\w+ )?(?:coats|hands|layers)\b|\b(?:with|of|by|to) itself\b|"
-            r"\bwith the same product\b|\bfurther coats? of (?:it|this)",
-            folded,
-        )
         top = known.window["next_topcoat"].search(folded)
-        objects = [SELF] if own else ["topcoat" if top else None]
-    start = min([times.start, *(f.start for f in permitted)])
-    end = max([times.end, *(f.mention.end for f in permitted)])
+        objects = ["topcoat" if top else None]
+    start = min([times.start, *(c.begin for c in coats)])
+    end = max([times.end, *(c.end for c in coats)])
     verb = known.window["verbs"].search(folded)
-    if verb is not None and not permitted:
+    if verb is not None and not coats:
         start, end = min(start, verb.start()), max(end, verb.end())
     evidence = block.passage.evidence(
         *trimmed(block.passage.text, start, min(len(folded), _with_temperature(folded, end)))
@@ -230,9 +233,9 @@ def _window(
             unlimited=times.unlimited,
             at_c=times.at_c,
             method=Method.WET_ON_WET if wet else Method.FORCE if (times.at_c or 0) >= _HEAT else None,
-            confidence=0.85 if permitted else 0.75,
+            confidence=0.85 if any(c.permitted for c in coats) else 0.75,
             from_picture=scanned,
-            why=Why("window in a sentence", tuple(f.mention.words for f in permitted)),
+            why=Why("window in a sentence", tuple(c.words for c in coats)),
         )
 
 
@@ -245,7 +248,7 @@ def _abrade_after(
     block: Statement,
     folded: str,
     start: int,
-    permitted: Sequence[Found],
+    permitted: Sequence[NextCoat],
     vocabulary: Vocabulary,
     known: Cues,
     scanned: bool,
@@ -268,7 +271,7 @@ def _abrade_after(
     if re.search(r"\b(?:sand(?:ed)? off|do not sand|no sanding|without sanding)\b", tail) and not grades:
         return
     end = len(folded)
-    own = [f.mention.object for f in permitted if f.mention.start < start]
+    own = [c.object for c in permitted if c.start < start]
     object_ = own[0] if own and len(set(own)) == 1 else None
     evidence = block.passage.evidence(start, end)
     why = Why("what to do past the latest time", (tail[: min(40, len(tail))],))
