@@ -12,7 +12,8 @@ from PySide6.QtWidgets import QAbstractItemView, QListView, QStyle, QStyledItemD
 
 from app.shortcuts import on_key
 from app.theme.roles import Role
-from app.theme.theme import GRID, LEAD, Theme
+from app.theme.text_size import LEAD, points
+from app.theme.theme import GRID, Theme
 from app.theme.verdict_shape import paint_shape, shape_colour
 
 Index = QModelIndex | QPersistentModelIndex
@@ -142,7 +143,7 @@ class _Delegate(QStyledItemDelegate):
 
     def _heading_font(self) -> QFont:
         font = QFont(self._view.font())
-        font.setPointSize(LEAD)
+        font.setPointSizeF(points(LEAD))
         font.setWeight(QFont.Weight.DemiBold)
         return font
 

@@ -191,6 +191,16 @@ def tin_dates_words(dates: TinDates) -> str:
     return f"good until {until}{': soon' if dates.state is TinState.SOON else ''} ({dates.why})"
 
 
+def use_by_words(dates: TinDates) -> str:
+    """The same for a column that says 'Use by': '1 March 2027, soon', 'not known: the sheet states none'."""
+    if dates.until is None:
+        return f"not known: {dates.why}"
+    until = date_words(dates.until.isoformat())
+    if dates.state is TinState.PAST:
+        return f"past since {until}: test or discard"
+    return f"{until}{', soon' if dates.state is TinState.SOON else ''} ({dates.why})"
+
+
 def missing_words(item: OnHand) -> str:
     """'no hardener for it on the shelf'; empty where nothing is missing."""
     return (

@@ -12,6 +12,9 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QHeaderView, QSplitter, QWidget
 
 
+TEXT_PERCENT = "text/percent"
+
+
 def settings_path() -> Path:
     """Where the program keeps them for this user."""
     # Qt's own answer: the first paint waits for the size kept there, and would wait for another library too.
@@ -84,6 +87,12 @@ class Settings:
     def _bytes(self, key: str) -> QByteArray | None:
         value = self._store.value(key)
         return value if isinstance(value, QByteArray) else None
+
+
+def text_percent(settings: Settings) -> int:
+    """The size of all text that was chosen last; 100 where none was, or where nobody could have chosen it."""
+    kept = round(settings.number(TEXT_PERCENT, 100))
+    return kept if 100 <= kept <= 200 else 100
 
 
 def on_a_screen(frame: QRect, least: int = 64) -> bool:

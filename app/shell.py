@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QLabel, QMainWindow
 
 from app.settings import Settings
 from app.theme.roles import Role
+from app.theme.text_size import at_every_size
 from app.theme.theme import GRID, Theme, set_look
 
 if TYPE_CHECKING:
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
 
 FIRST_SIZE = QSize(1280, 800)
 SIDE_WIDTH = 168
+PLACE_KEYS = "1234567890B"
+"""With Ctrl, a key for each place in its order; the bench sums come last."""
 
 
 class MainWindow(QMainWindow):
@@ -90,7 +93,6 @@ class MainWindow(QMainWindow):
         self._side = QListWidget(self)
         set_look(self._side, "places")
         self._side.setAccessibleName(self.tr("Places"))
-        self._side.setFixedWidth(SIDE_WIDTH)
         self._side.setIconSize(QSize(20, 20))
         self._side.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._stack = QStackedWidget(self)
@@ -124,7 +126,9 @@ class MainWindow(QMainWindow):
         self._paint_icons()
         # As wide as the longest word of a place, in any language.
         self._side.ensurePolished()
-        self._side.setFixedWidth(max(SIDE_WIDTH, self._side.sizeHintForColumn(0) + GRID))
+        at_every_size(
+            self._side, lambda: self._side.setFixedWidth(max(SIDE_WIDTH, self._side.sizeHintForColumn(0) + GRID))
+        )
         self._make_place_menu()
         self._side.setCurrentRow(0)
 
@@ -162,9 +166,9 @@ class MainWindow(QMainWindow):
 
         menu = self.menuBar().addMenu(self.tr("&Go"))
         self._place_actions: list[QAction] = []
-        for number, place in enumerate(self._order, 1):
+        for place, key in zip(self._order, PLACE_KEYS, strict=False):
             action = QAction(place.title, self)
-            action.setShortcut(QKeySequence(f"Ctrl+{number}"))
+            action.setShortcut(QKeySequence(f"Ctrl+{key}"))
             action.triggered.connect(lambda _=False, name=place.name: self.go_to(name))
             menu.addAction(action)
             self._place_actions.append(action)

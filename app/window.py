@@ -17,7 +17,7 @@ from PySide6.QtWidgets import QApplication
 
 from app.language import take_up
 from app.screen import NO_SCREEN, no_screen
-from app.settings import Settings, settings_path
+from app.settings import Settings, settings_path, text_percent
 from app.shell import MainWindow
 from app.theme.theme import Theme
 
@@ -32,7 +32,7 @@ class Start(QObject):
         super().__init__()
         self._folder = folder
         self._settings = settings
-        self._theme = Theme(application)
+        self._theme = Theme(application, percent=text_percent(settings))
         self.window = MainWindow(self._theme, settings)
         self.window.painted.connect(self.furnish)
         self.wiring: Wiring | None = None

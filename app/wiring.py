@@ -42,6 +42,7 @@ from app.product_page.view import ProductsPlace
 from app.settings import Settings
 from app.shell import MainWindow
 from app.shop_warmth import ShopWarmth
+from app.text_menu import TextMenu
 from app.theme.icons import icon
 from app.theme.roles import Role
 from app.theme.theme import Theme
@@ -175,6 +176,7 @@ class Wiring(QObject):
         places = first.menu()
         if isinstance(places, QMenu):
             places.addAction(find)
+        self.text_menu = TextMenu(bar.addMenu(self.tr("&Text")), self.window, self.theme, self._settings)
         about = QAction(self.tr("What Tinsheet is"), self.window)
         about.triggered.connect(lambda: QMessageBox.about(self.window, "Tinsheet", translate("cautions", DISCLAIMER)))
         bar.addMenu(self.tr("&Help")).addAction(about)

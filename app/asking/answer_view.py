@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QScrollArea, QVB
 from app.asking.answer_page import AnswerPage, Times
 from app.sentence_card import SentenceCard
 from app.sentences import Sentence
+from app.theme.text_size import limit_width
 from app.theme.theme import GRID, Theme, set_look
 from app.theme.verdict_shape import VerdictWord
 
@@ -42,7 +43,7 @@ class AnswerView(QScrollArea):
         self.page = page
         self.cards = ()
         whole = QWidget()
-        whole.setMaximumWidth(READABLE)
+        limit_width(whole, READABLE)
         column = QVBoxLayout(whole)
         column.setContentsMargins(0, 0, GRID, 2 * GRID)
         column.setSpacing(GRID)

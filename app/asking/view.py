@@ -30,6 +30,7 @@ from app.naming.temperature import TemperatureField
 from app.place import Place
 from app.sentences import Sentence
 from app.settings import Settings
+from app.theme.text_size import limit_width
 from app.theme.theme import GRID, Theme, set_look
 from app.translating import QT_TRANSLATE_NOOP
 from app.verdict_words import verdict_words
@@ -178,7 +179,7 @@ class AskingPlace(Place):
 
     def _make_form(self) -> QWidget:
         form = QWidget(self)
-        form.setMaximumWidth(READABLE)
+        limit_width(form, READABLE)
         grid = QGridLayout(form)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(GRID)

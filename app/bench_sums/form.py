@@ -13,6 +13,7 @@ from app.figure_line import FigureLine
 from app.sentences import Sentence
 from app.settings import Settings
 from app.sheet_says import SheetSays
+from app.theme.text_size import limit_width
 from app.theme.theme import GRID, set_look
 from store.planning.product_figures import ProductFigures, Stated
 from store.sums.catalogue import Asked, Choice, Given, Sum, units_beside
@@ -52,7 +53,7 @@ class SumForm(QWidget):
             label = QLabel(input_words(item.name), self)
             label.setWordWrap(True)
             label.setMinimumWidth(20 * GRID)
-            label.setMaximumWidth(26 * GRID)
+            limit_width(label, 26 * GRID)
             grid.addWidget(label, row, 0)
             field: QWidget = self._line(item) if isinstance(item, Asked) else self._combo(item)
             label.setBuddy(field)

@@ -29,6 +29,7 @@ from app.place import Place
 from app.product_figures_desk import ProductOnBench, ask_for
 from app.sentences import Sentence
 from app.settings import Settings
+from app.theme.text_size import at_every_size, limit_width, scaled
 from app.theme.theme import GRID, set_look
 from app.translating import QT_TRANSLATE_NOOP
 from store.planning.product_figures import ProductFigures
@@ -71,7 +72,10 @@ class SumsPlace(Place):
             item.setData(Qt.ItemDataRole.UserRole, one.name)
         # As wide as the longest name, in any language.
         self.list.ensurePolished()
-        self.list.setFixedWidth(max(_LIST_WIDTH, self.list.sizeHintForColumn(0) + 2 * GRID))
+        at_every_size(
+            self.list,
+            lambda: self.list.setFixedWidth(max(_LIST_WIDTH, self.list.sizeHintForColumn(0) + 2 * GRID)),
+        )
         self._title = QLabel(self)
         set_look(self._title, "head")
         self._hint = QLabel(self)
@@ -81,7 +85,7 @@ class SumsPlace(Place):
             book, self.tr("Product whose sheet fills in the figures"),
             hint=self.tr("a product, to take its sheet's figures"), kinds_too=False, parent=self,
         )  # fmt: skip
-        self.product.setMaximumWidth(56 * GRID)
+        limit_width(self.product, 56 * GRID)
         self._stack = QStackedWidget(self)
         self.forms: dict[str, SumForm] = {}
         self.card = AnswerCard(self)
@@ -143,6 +147,7 @@ class SumsPlace(Place):
         right = QVBoxLayout(body)
         right.setContentsMargins(0, 0, GRID, 0)
         right.setSpacing(2 * GRID)
+        self._title.setWordWrap(True)
         for widget in (self._title, self._hint, self.product):
             right.addWidget(widget)
         answer = self._answer = QVBoxLayout()
@@ -180,7 +185,7 @@ class SumsPlace(Place):
         fields = max(_FORM_WIDTH, self.form.minimumSizeHint().width())
         answer = max(_CARD_WIDTH, self._answer.minimumSize().width())
         needed = self.list.width() + fields + answer + 14 * GRID
-        beside = self.width() >= max(_BESIDE, needed)
+        beside = self.width() >= max(scaled(_BESIDE), needed)
         self._both.setDirection(QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom)
         self._stack.setMaximumWidth(fields if beside else _NO_LIMIT)
 

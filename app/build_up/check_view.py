@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from app.build_up.check_page import Cautions, CheckPage
 from app.build_up.parts import add_sentences, add_topic, contact_card, mark_line, wrapped
+from app.theme.text_size import limit_width
 from app.theme.theme import GRID, Theme, set_look
 from app.theme.verdict_shape import VerdictWord
 
@@ -32,7 +33,7 @@ class CheckView(QScrollArea):
         self.page = page
         opens = self.sentence_opened.emit
         whole = QWidget()
-        whole.setMaximumWidth(_READABLE)
+        limit_width(whole, _READABLE)
         column = QVBoxLayout(whole)
         column.setContentsMargins(0, 0, GRID, 2 * GRID)
         column.setSpacing(GRID)

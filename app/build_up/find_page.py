@@ -30,6 +30,7 @@ from app.naming.book import NameBook
 from app.naming.field import NameField
 from app.naming.temperature import TemperatureField
 from app.settings import Settings
+from app.theme.text_size import scaled
 from app.theme.theme import GRID, Theme, set_look
 from store.planning.finder import FindResult, Wanted
 from store.rules.reach import party_of
@@ -244,5 +245,5 @@ class FindPage(QWidget):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        beside = event.size().width() >= _BESIDE
+        beside = event.size().width() >= scaled(_BESIDE)
         self.split.setOrientation(Qt.Orientation.Horizontal if beside else Qt.Orientation.Vertical)

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFrame, QPushButton, QScrollArea, QVBoxLayout, QWi
 from app.build_up.check_page import Mark, contact_part, sentences_of
 from app.build_up.parts import add_topic, contact_card, mark_line, wrapped
 from app.buildup_words import part_sentence, rank_words, result_words, sequence_words
+from app.theme.text_size import limit_width
 from app.theme.theme import GRID, Theme, set_look
 from app.theme.verdict_shape import VerdictWord
 from app.verdict_words import verdict_words
@@ -38,7 +39,7 @@ class FindView(QScrollArea):
         self.result = result
         self.openers = ()
         whole = QWidget()
-        whole.setMaximumWidth(_READABLE)
+        limit_width(whole, _READABLE)
         column = QVBoxLayout(whole)
         column.setContentsMargins(0, 0, GRID, 2 * GRID)
         column.setSpacing(2 * GRID)

@@ -12,6 +12,7 @@ from app.buildup_words import weeks_words
 from app.naming.book import NameBook
 from app.naming.field import NameField
 from app.naming.figures import FigureField
+from app.theme.text_size import fix_height, fix_width
 from app.theme.theme import GRID, Theme, set_look
 from app.verdict_words import party_words
 from store.planning.finder import Stop
@@ -35,14 +36,14 @@ class StopsEditor(QWidget):
             self.tr("Weeks outdoors at this stage"), self.tr("weeks"), 0.1, 520,
             empty_words=self.tr("weeks"), first=1, parent=self,
         )  # fmt: skip
-        self.weeks.setFixedWidth(13 * GRID)
+        fix_width(self.weeks, 13 * GRID)
         self.outdoors = QPushButton(self.tr("Stands outdoors"), self)
         set_look(self.outdoors, "deed")
         self.outdoors.setToolTip(
             self.tr("Adds the weeks to the last entry, or as an entry of their own where there is none yet.")
         )
         self.list = OrderedList(theme, self.tr("What comes in between, the first coat on top"), self)
-        self.list.setFixedHeight(11 * GRID)
+        fix_height(self.list, 11 * GRID)
         self.deeds = OrderDeeds(
             self.list, self.tr("Move it earlier: nearer the metal"), self.tr("Move it later: nearer the finish"), self
         )

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
+    QScrollArea,
     QSplitter,
     QStackedWidget,
     QVBoxLayout,
@@ -38,6 +39,7 @@ from app.printing.outlets import Outlets
 from app.sentences import Sentence
 from app.settings import Settings
 from app.shop_warmth import ShopWarmth
+from app.theme.text_size import scaled
 from app.theme.theme import GRID, Theme, set_look
 from app.time_line.page import TimeLinePage
 from app.translating import QT_TRANSLATE_NOOP
@@ -189,11 +191,17 @@ class BuildUpPlace(Place):
         at.addStretch(1)
         side.addWidget(self.editor, 1)
         side.addLayout(at)
-        left.setMinimumWidth(42 * GRID)
+        # With large text in a low window the layers scroll rather than lie on one another.
+        layers = QScrollArea(self)
+        layers.setWidgetResizable(True)
+        layers.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        layers.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        layers.setWidget(left)
+        layers.setMinimumWidth(42 * GRID)
         self.split = QSplitter(Qt.Orientation.Horizontal, self)
         self.split.setChildrenCollapsible(False)
         self.split.setHandleWidth(2 * GRID)
-        self.split.addWidget(left)
+        self.split.addWidget(layers)
         self.split.addWidget(self.answer)
         self.split.setStretchFactor(1, 1)
         self.split.setSizes([48 * GRID, 80 * GRID])
@@ -383,5 +391,5 @@ class BuildUpPlace(Place):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        beside = event.size().width() >= _BESIDE
+        beside = event.size().width() >= scaled(_BESIDE)
         self.split.setOrientation(Qt.Orientation.Horizontal if beside else Qt.Orientation.Vertical)

@@ -9,7 +9,8 @@ from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem,
 from app.comparing.lines import Line, ShownCell
 from app.comparing.model import CELL_ROLE, LINE_ROLE
 from app.theme.roles import Role
-from app.theme.theme import GRID, LEAD, Theme
+from app.theme.text_size import LEAD, points
+from app.theme.theme import GRID, Theme
 from app.theme.verdict_shape import paint_shape, shape_colour
 
 Index = QModelIndex | QPersistentModelIndex
@@ -112,6 +113,6 @@ class CellDelegate(QStyledItemDelegate):
 
     def _heading_font(self) -> QFont:
         font = QFont(self._view.font())
-        font.setPointSize(LEAD)
+        font.setPointSizeF(points(LEAD))
         font.setWeight(QFont.Weight.DemiBold)
         return font

@@ -10,6 +10,7 @@ from app.comparing.delegate import CellDelegate
 from app.comparing.lines import ShownCell
 from app.comparing.model import CELL_ROLE, ComparisonTable
 from app.shortcuts import on_key
+from app.theme.text_size import fix_height
 from app.theme.theme import GRID, Theme
 
 Index = QModelIndex | QPersistentModelIndex
@@ -45,7 +46,7 @@ class ComparisonView(QTableView):
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setHighlightSections(False)
         header.setStretchLastSection(True)
-        header.setFixedHeight(7 * GRID)
+        fix_height(header, 7 * GRID)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         header.sectionResized.connect(self._on_section_resized)
         self._soon = QTimer(self)

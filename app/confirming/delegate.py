@@ -9,7 +9,8 @@ from PySide6.QtWidgets import QAbstractItemView, QStyle, QStyledItemDelegate, QS
 from app.confirming.model import ROW_ROLE
 from app.confirming.order import Head, shape_name, status_words
 from app.theme.roles import Role
-from app.theme.theme import GRID, LEAD, SMALL, Theme
+from app.theme.text_size import LEAD, SMALL, points
+from app.theme.theme import GRID, Theme
 from app.theme.verdict_shape import paint_shape, shape_colour
 from store.records import ClaimRecord, ClaimStatus
 
@@ -67,9 +68,9 @@ class ClaimDelegate(QStyledItemDelegate):
     def _fonts(self) -> tuple[QFont, QFont, QFont]:
         base = QFont()
         sentence, quiet, head = QFont(base), QFont(base), QFont(base)
-        sentence.setPointSize(LEAD)
-        quiet.setPointSize(SMALL)
-        head.setPointSize(LEAD)
+        sentence.setPointSizeF(points(LEAD))
+        quiet.setPointSizeF(points(SMALL))
+        head.setPointSizeF(points(LEAD))
         head.setBold(True)
         return sentence, quiet, head
 

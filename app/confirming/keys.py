@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from enum import StrEnum
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QPushButton, QSizePolicy, QWidget
 
+from app.theme.text_size import at_every_size
 from app.theme.theme import GRID, set_look
 from app.translating import QT_TRANSLATE_NOOP, translate
 
@@ -65,6 +66,11 @@ def deed_of(event: QKeyEvent) -> Deed | None:
     return deed
 
 
+_ORDER = (
+    Deed.CONFIRM, Deed.REJECT, Deed.CORRECT, Deed.GROUP, Deed.UNDO, Deed.REDO, Deed.NEXT_SHEET, Deed.ADD,
+)  # fmt: skip
+
+
 class KeyBar(QWidget):
     """One button a deed, its key before its word.
 
@@ -76,21 +82,11 @@ class KeyBar(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setAccessibleName(self.tr("What can be done"))
-        grid = QGridLayout(self)
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setSpacing(GRID)
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setSpacing(GRID)
         self._buttons: dict[Deed, QPushButton] = {}
-        places = {
-            Deed.CONFIRM: (0, 0),
-            Deed.REJECT: (0, 1),
-            Deed.CORRECT: (0, 2),
-            Deed.GROUP: (0, 3),
-            Deed.UNDO: (1, 0),
-            Deed.REDO: (1, 1),
-            Deed.NEXT_SHEET: (1, 2),
-            Deed.ADD: (1, 3),
-        }
-        for deed, (row, column) in places.items():
+        for deed in _ORDER:
             key, words = (translate("confirming", said) for said in KEY_WORDS[deed])
             button = QPushButton(f"{key}  {words}", self)
             button.setAccessibleName(words)
@@ -100,11 +96,32 @@ class KeyBar(QWidget):
             button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
             button.clicked.connect(lambda _=False, deed=deed: self.deed_asked.emit(deed))
             set_look(button, "first_deed" if deed is Deed.CONFIRM else "deed")
-            grid.addWidget(button, row, column)
             self._buttons[deed] = button
         self._buttons[Deed.GROUP].setToolTip(self.tr("Confirms every statement of this topic that still waits"))
+        self._columns = 0
+        at_every_size(self, self._arrange)
+
+    def minimumSizeHint(self) -> QSize:
+        # Two abreast: the grid's own would be that of the columns it has now, and keep the window that wide.
+        return QSize(2 * self._widest() + GRID, super().minimumSizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._arrange()
+
+    def _widest(self) -> int:
+        return max(button.sizeHint().width() for button in self._buttons.values())
+
+    def _arrange(self) -> None:
+        """Four abreast where their words have room, two else."""
+        columns = 4 if self.width() >= 4 * self._widest() + 3 * GRID else 2
+        if columns == self._columns:
+            return
+        self._columns = columns
+        for at, button in enumerate(self._buttons.values()):
+            self._grid.addWidget(button, at // columns, at % columns)
         for column in range(4):
-            grid.setColumnStretch(column, 1)
+            self._grid.setColumnStretch(column, 1 if column < columns else 0)
 
     def allow(self, deed: Deed, allowed: bool) -> None:
         """Whether a deed can be done now."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QProgressBar, QWidget
 
 from app.theme.theme import GRID, set_look
@@ -44,6 +45,12 @@ class SheetBar(QWidget):
         for sheet in sheets:
             self._chooser.addItem(_sheet_words(sheet), sheet.id)
         self.choose(chosen)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        # What the whole library waits for is told in Sheets too.
+        needed = self._words.sizeHint().width() + self._whole.sizeHint().width() + self._chooser.sizeHint().width()
+        self._whole.setVisible(self.width() >= needed + 12 * GRID)
 
     def choose(self, sheet_id: int | None) -> None:
         self._chooser.setCurrentIndex(self._chooser.findData(sheet_id) if sheet_id is not None else -1)

@@ -12,6 +12,7 @@ from app.due_list.short_card import ShortCard
 from app.due_list.words import due_short
 from app.job_words import due_words, sources_of
 from app.sentences import Sentence, one_each
+from app.theme.text_size import limit_width
 from app.theme.theme import GRID, Theme, set_look
 from app.verdict_words import answer_words
 from store.planning.due import DueItem
@@ -42,7 +43,7 @@ class DueList(QScrollArea):
         at = self.verticalScrollBar().value()
         self.items = tuple(items)
         whole = QWidget()
-        whole.setMaximumWidth(READABLE)
+        limit_width(whole, READABLE)
         column = QVBoxLayout(whole)
         column.setContentsMargins(0, 0, GRID, 2 * GRID)
         column.setSpacing(GRID)

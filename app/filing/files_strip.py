@@ -6,12 +6,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
-    QHBoxLayout,
     QHeaderView,
     QLabel,
     QLineEdit,
     QProgressBar,
     QPushButton,
+    QSizePolicy,
     QTableView,
     QVBoxLayout,
     QWidget,
@@ -19,7 +19,9 @@ from PySide6.QtWidgets import (
 
 from app.filing.model import FileTable, differences_words
 from app.filing.queue import FileState, FilingItem, FilingQueue
+from app.flow import FlowLayout
 from app.jobs import Soon
+from app.theme.text_size import at_every_size, fix_width, scaled
 from app.theme.theme import GRID, set_look
 
 ROWS_SHOWN = 5
@@ -41,6 +43,7 @@ class FilesStrip(QFrame):
         self._bar = QProgressBar(self)
         self._bar.setAccessibleName(self.tr("Files done"))
         self._bar.setTextVisible(False)
+        fix_width(self._bar, 200)
         self._stop_one = QPushButton(self.tr("Take this one out"), self)
         self._stop_one.clicked.connect(self._on_stop_one)
         self._stop = QPushButton(self.tr("Stop"), self)
@@ -48,14 +51,10 @@ class FilesStrip(QFrame):
         self._stop.clicked.connect(queue.cancel_all)
         self._away = QPushButton(self.tr("Put this list away"), self)
         self._away.clicked.connect(self.hide)
-        head = QHBoxLayout()
-        head.setSpacing(GRID)
-        head.addWidget(self._words)
-        head.addWidget(self._bar, 3)
-        head.addStretch(1)
-        head.addWidget(self._stop_one)
-        head.addWidget(self._stop)
-        head.addWidget(self._away)
+        head = QWidget(self)
+        flow = FlowLayout(head, GRID)
+        for widget in (self._words, self._bar, self._stop_one, self._stop, self._away):
+            flow.addWidget(widget)
         self._view = self._make_view()
         self._changes = QLabel(self)
         self._changes.setWordWrap(True)
@@ -66,10 +65,11 @@ class FilesStrip(QFrame):
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * GRID, GRID, 2 * GRID, GRID)
         column.setSpacing(GRID)
-        column.addLayout(head)
+        column.addWidget(head)
         column.addWidget(self._view)
         column.addWidget(self._changes)
         column.addWidget(self._lock)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         self.hide()
         queue.items_added.connect(self._on_items_added)
         queue.item_changed.connect(self._on_item_changed)
@@ -93,10 +93,10 @@ class FilesStrip(QFrame):
         view.setWordWrap(True)
         view.horizontalHeader().hide()
         view.verticalHeader().hide()
-        view.verticalHeader().setDefaultSectionSize(4 * GRID)
+        at_every_size(view, lambda: view.verticalHeader().setDefaultSectionSize(scaled(4 * GRID)))
         view.horizontalHeader().setStretchLastSection(True)
         view.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Interactive)
-        view.horizontalHeader().resizeSection(0, 320)
+        at_every_size(view, lambda: view.horizontalHeader().resizeSection(0, scaled(200)))
         view.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         return view
 
@@ -108,20 +108,22 @@ class FilesStrip(QFrame):
         self._password.setEchoMode(QLineEdit.EchoMode.Password)
         self._password.setAccessibleName(self.tr("Password"))
         self._password.setPlaceholderText(self.tr("Password, not kept"))
-        self._password.setMinimumWidth(240)
+        fix_width(self._password, 240)
         self._password.returnPressed.connect(self._on_password_given)
         read = QPushButton(self.tr("Read it"), lock)
         set_look(read, "primary")
         read.clicked.connect(self._on_password_given)
         leave = QPushButton(self.tr("Leave it out"), lock)
         leave.clicked.connect(self._on_left_out)
-        row = QHBoxLayout(lock)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(GRID)
-        row.addWidget(self._lock_words, 1)
-        row.addWidget(self._password)
-        row.addWidget(read)
-        row.addWidget(leave)
+        deeds = QWidget(lock)
+        flow = FlowLayout(deeds, GRID)
+        for widget in (self._password, read, leave):
+            flow.addWidget(widget)
+        column = QVBoxLayout(lock)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(GRID)
+        column.addWidget(self._lock_words)
+        column.addWidget(deeds)
         lock.hide()
         return lock
 
@@ -136,7 +138,7 @@ class FilesStrip(QFrame):
         self._again.ask()
         if item.state is FileState.NOT_READ:
             # Room for a sentence of two lines: what happened, and what to do.
-            self._view.setRowHeight(item.number, 6 * GRID)
+            self._view.setRowHeight(item.number, scaled(6 * GRID))
             self._fit_height()
         elif item.state is FileState.READING and item.page == 0:
             self._view.scrollTo(self._table.index(item.number, 0))
@@ -144,7 +146,7 @@ class FilesStrip(QFrame):
     def _fit_height(self) -> None:
         rows = self._table.rowCount()
         height = sum(self._view.rowHeight(row) for row in range(min(rows, ROWS_SHOWN)))
-        self._view.setFixedHeight(min(height, ROWS_SHOWN * 4 * GRID) + 4)
+        self._view.setFixedHeight(min(height, ROWS_SHOWN * scaled(4 * GRID)) + 4)
 
     def _say(self) -> None:
         items = self._queue.items

@@ -9,6 +9,7 @@ from PySide6.QtCore import QItemSelection, QModelIndex, QSize, QSortFilterProxyM
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
+    QBoxLayout,
     QHBoxLayout,
     QHeaderView,
     QLabel,
@@ -34,14 +35,15 @@ from app.jobs import LibraryChange, LibraryDesk, Soon
 from app.place import Place
 from app.settings import Settings
 from app.shortcuts import on_key
+from app.theme.text_size import at_every_size, limit_width, scaled
 from app.theme.theme import GRID, set_look
 from app.translating import QT_TRANSLATE_NOOP, translate
 from store.records import Progress, SheetRecord
 
 NARROW = 620
 """Pixels."""
-FIRM_COLUMNS = (3, 4)
-"""The issue's date and what waits are of no use cut short."""
+FIRM_COLUMNS = (0, 4)
+"""The product's name and what waits are of no use cut short."""
 
 
 class FilingPlace(Place):
@@ -87,16 +89,19 @@ class FilingPlace(Place):
         self._filter.setPlaceholderText(self.tr("Narrow the list: product, maker, kind"))
         self._filter.setAccessibleName(self.tr("Narrow the list"))
         self._filter.setClearButtonEnabled(True)
-        self._filter.setMaximumWidth(360)
+        limit_width(self._filter, 360)
         self._filter.textChanged.connect(self._rows.setFilterFixedString)
 
-        top = QHBoxLayout()
+        top = self._top = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         top.setSpacing(GRID)
         top.addWidget(head)
         top.addSpacing(GRID)
         top.addWidget(self._progress, 1)
-        top.addWidget(file_button)
-        top.addWidget(folder_button)
+        deeds = QHBoxLayout()
+        deeds.setSpacing(GRID)
+        deeds.addWidget(file_button)
+        deeds.addWidget(folder_button)
+        top.addLayout(deeds)
 
         self._sharing_widths = False
         self._list = self._make_list()
@@ -133,13 +138,23 @@ class FilingPlace(Place):
         said_once = QLabel(translate("cautions", DISCLAIMER), self)
         said_once.setWordWrap(True)
         set_look(said_once, "quiet")
-        column = QVBoxLayout(self)
+        whole = QWidget(self)
+        column = QVBoxLayout(whole)
         column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         column.setSpacing(2 * GRID)
         column.addLayout(top)
         column.addWidget(self._files)
         column.addWidget(self._stack, 1)
         column.addWidget(said_once)
+        # With large text in a low window the place scrolls rather than squeeze the list to nothing.
+        rolling = QScrollArea(self)
+        rolling.setWidgetResizable(True)
+        rolling.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        rolling.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        rolling.setWidget(whole)
+        outside = QVBoxLayout(self)
+        outside.setContentsMargins(0, 0, 0, 0)
+        outside.addWidget(rolling)
 
         desk.library_opened.connect(self._on_library_opened)
         desk.library_changed.connect(self._on_library_changed)
@@ -191,9 +206,11 @@ class FilingPlace(Place):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         # With the page open beside it on a small screen, list and sheet stand one above the other.
-        narrow = self.width() < NARROW
+        narrow = self.width() < scaled(NARROW)
         wanted = Qt.Orientation.Vertical if narrow else Qt.Orientation.Horizontal
         self._progress.setVisible(not narrow)
+        upright = QBoxLayout.Direction.TopToBottom if narrow else QBoxLayout.Direction.LeftToRight
+        self._top.setDirection(upright)
         if self._split.orientation() is not wanted:
             self._split.setOrientation(wanted)
         if not self._widths_chosen:
@@ -213,8 +230,9 @@ class FilingPlace(Place):
         view.setShowGrid(False)
         view.setWordWrap(False)
         view.setTabKeyNavigation(False)
+        at_every_size(view, lambda: view.setMinimumHeight(scaled(20 * GRID)))
         view.verticalHeader().hide()
-        view.verticalHeader().setDefaultSectionSize(4 * GRID + 4)
+        at_every_size(view, lambda: view.verticalHeader().setDefaultSectionSize(scaled(4 * GRID + 4)))
         header = view.horizontalHeader()
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setHighlightSections(False)

@@ -15,7 +15,8 @@ from app.jobs import LibraryChange, LibraryDesk
 from app.naming.book import NameBook
 from app.place import Place
 from app.settings import Settings
-from app.theme.theme import GRID, LEAD, Theme, set_look
+from app.theme.text_size import limit_width
+from app.theme.theme import GRID, Theme, set_look
 from app.translating import QT_TRANSLATE_NOOP
 from store.records import Hit, HitKind
 
@@ -63,10 +64,8 @@ class FindingPlace(Place):
         self.line.setAccessibleName(self.tr("Find in products, makers, statements, sheets and notes"))
         self.line.setPlaceholderText(self.tr("a product, a maker, any words of a sheet or of your notes"))
         self.line.setClearButtonEnabled(True)
-        self.line.setMaximumWidth(90 * GRID)
-        font = self.line.font()
-        font.setPointSize(LEAD)
-        self.line.setFont(font)
+        limit_width(self.line, 90 * GRID)
+        set_look(self.line, "lead")
         self._empty = EmptyPlace("", "", self)
         self._empty.wanted.connect(self._on_empty_wanted)
         self._stack = QStackedWidget(self)

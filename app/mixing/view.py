@@ -31,6 +31,7 @@ from app.place import Place
 from app.product_figures_desk import ProductOnBench, ask_for
 from app.sentences import Sentence
 from app.settings import Settings
+from app.theme.text_size import limit_width, scaled
 from app.theme.theme import GRID, Theme, set_look
 from app.translating import QT_TRANSLATE_NOOP
 from extract.claims import Topic
@@ -71,7 +72,7 @@ class MixingPlace(Place):
         self.product = NameField(
             book, self.tr("Product to mix"), hint=self.tr("the product to mix"), kinds_too=False, parent=self
         )
-        self.product.setMaximumWidth(64 * GRID)
+        limit_width(self.product, 64 * GRID)
         self.cautions = CautionBand(self)
         self.form = MixForm(settings, self)
         self.card = MixCard(self)
@@ -150,7 +151,7 @@ class MixingPlace(Place):
         """The mix beside the form where both have room, as wide as their words are, and below it else."""
         card = max(_CARD_WIDTH, self._right.minimumSize().width())
         needed = self.form.minimumSizeHint().width() + card + 10 * GRID
-        beside = self.width() >= max(_BESIDE, needed)
+        beside = self.width() >= max(scaled(_BESIDE), needed)
         self._both.setDirection(QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom)
 
     def _work(self) -> None:

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidg
 
 from app.naming.book import NameBook
 from app.naming.offers import OffersPopup
-from app.theme.theme import GRID, LEAD, set_look
+from app.theme.theme import GRID, set_look
 from app.translating import translate
 from store.records import ProductRecord
 
@@ -41,9 +41,7 @@ class NameLine(QLineEdit):
         self.offers.offer_taken.connect(self.offer_taken)
         # The list lies in the window, so it does not go with this line by itself.
         self.destroyed.connect(self.offers.deleteLater)
-        font = self.font()
-        font.setPointSize(LEAD)
-        self.setFont(font)
+        set_look(self, "lead")
 
     def event(self, event: QEvent) -> bool:
         # Tab is taken here, before it moves the keyboard on.

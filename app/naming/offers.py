@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.theme.theme import GRID, SMALL
+from app.theme.theme import GRID, set_look
 from app.wording import kind_words
 
 if TYPE_CHECKING:
@@ -113,9 +113,7 @@ class OffersPopup(QListView):
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setUniformItemSizes(True)
-        font = self.font()
-        font.setPointSize(SMALL)
-        self.setFont(font)
+        set_look(self, "offers")
         self.clicked.connect(lambda index: self.offer_taken.emit(index.data(OFFER_ROLE)))
         self.hide()
 

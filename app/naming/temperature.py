@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.naming.figures import FigureField
 from app.settings import Settings
+from app.theme.text_size import fix_width
 from app.theme.theme import GRID
 from app.translating import translate
 
@@ -22,7 +23,7 @@ class TemperatureField(FigureField):
             empty_words=translate("naming", "as the sheets state"), first=_SHOP, parent=parent,
         )  # fmt: skip
         self._settings = settings
-        self.setFixedWidth(21 * GRID)
+        fix_width(self, 21 * GRID)
         self.take_up()
         self.figure_changed.connect(self._remember)
 

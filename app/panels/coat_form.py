@@ -29,6 +29,7 @@ from app.now import Now
 from app.panels.dew_line import DewLine
 from app.panels.held import Held
 from app.shortcuts import on_key
+from app.theme.text_size import fix_height, fix_width, limit_width
 from app.theme.theme import GRID, Theme, set_look
 from app.typed_moments import NotAMoment
 from store.job_records import Coat, CoatRecord, PanelRecord, TinRecord, TinTake
@@ -84,7 +85,7 @@ class CoatForm(QScrollArea):
         self.note = QPlainTextEdit(self)
         self.note.setAccessibleName(self.tr("Note"))
         self.note.setTabChangesFocus(True)
-        self.note.setFixedHeight(9 * GRID)
+        fix_height(self.note, 9 * GRID)
         self._tins = QWidget(self)
         self._tin_rows = QGridLayout(self._tins)
         self._tin_rows.setContentsMargins(0, 0, 0, 0)
@@ -247,12 +248,12 @@ class CoatForm(QScrollArea):
 
     def _figure(self, name: str, unit: str, least: float, most: float, first: float) -> FigureField:
         field = FigureField(name, unit, least, most, empty_words=self.tr("not noted"), first=first, parent=self)
-        field.setFixedWidth(16 * GRID)
+        fix_width(field, 16 * GRID)
         return field
 
     def _lay_out(self) -> None:
         whole = QWidget()
-        whole.setMaximumWidth(_WIDTH)
+        limit_width(whole, _WIDTH)
         grid = QGridLayout()
         grid.setHorizontalSpacing(2 * GRID)
         grid.setVerticalSpacing(GRID)

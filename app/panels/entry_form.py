@@ -19,6 +19,7 @@ from app.naming.figures import FigureField
 from app.now import Now
 from app.panels.entries import preparation_words
 from app.shortcuts import on_key
+from app.theme.text_size import limit_width
 from app.theme.theme import GRID, set_look
 from app.typed_moments import NotAMoment
 from store.job_records import OutdoorSpell, Preparation, PreparationKind, PreparationRecord, SpellRecord
@@ -76,7 +77,7 @@ class EntryForm(QWidget):
         column.addWidget(self._wrong)
         column.addLayout(deeds)
         column.addStretch(1)
-        self.setMaximumWidth(72 * GRID)
+        limit_width(self, 72 * GRID)
         on_key(self, Qt.Key.Key_Escape, self.left.emit, children=True)
 
     def open(self, record: PreparationRecord | SpellRecord) -> None:

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from app.naming.book import NameBook
 from app.panels.plan_editor import PlanEditor
 from app.shortcuts import on_key
+from app.theme.text_size import fix_height, limit_width
 from app.theme.theme import GRID, set_look
 from app.wording import kind_words
 from extract.kinds import kinds
@@ -53,7 +54,7 @@ class PanelForm(QScrollArea):
         self.plan = PlanEditor(book, self)
         self.note = QPlainTextEdit(self)
         self.note.setTabChangesFocus(True)
-        self.note.setFixedHeight(9 * GRID)
+        fix_height(self.note, 9 * GRID)
         self._wrong = QLabel(self)
         self._wrong.setWordWrap(True)
         set_look(self._wrong, "caution")
@@ -106,7 +107,7 @@ class PanelForm(QScrollArea):
 
     def _lay_out(self) -> None:
         whole = QWidget()
-        whole.setMaximumWidth(_WIDTH)
+        limit_width(whole, _WIDTH)
         grid = QGridLayout()
         grid.setHorizontalSpacing(2 * GRID)
         grid.setVerticalSpacing(GRID)

@@ -22,6 +22,7 @@ from app.panels.section import Section
 from app.panels.time_line import TimeLinePicture, drawing_of, key_words
 from app.sentence_links import SentenceLinks
 from app.sentences import Sentence, one_each
+from app.theme.text_size import fix_width, limit_width
 from app.theme.theme import GRID, Theme, set_look
 from app.theme.verdict_shape import VerdictWord
 from app.verdict_words import advice_text, answer_words, conditions_words
@@ -77,7 +78,7 @@ class PanelPage(QScrollArea):
             self.tr("Grit that it was abraded with, P grade"), "P", 12, 5000,
             empty_words=self.tr("P grade"), first=180, parent=self,
         )  # fmt: skip
-        self.grit.setFixedWidth(12 * GRID)
+        fix_width(self.grit, 12 * GRID)
         self.abraded_button = self._deed(self.tr("Abraded now"), self._on_abraded)
         self.degreased_button = self._deed(
             self.tr("Degreased now"), lambda: self.prepared.emit(PreparationKind.DEGREASED, None)
@@ -182,7 +183,7 @@ class PanelPage(QScrollArea):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(2 * GRID)
         mark = VerdictWord(self._theme, short.shape, short.word, side=12, parent=card)  # type: ignore[attr-defined]
-        mark.setFixedWidth(18 * GRID)
+        fix_width(mark, 18 * GRID)
         text = QVBoxLayout()
         text.setSpacing(0)
         text.addWidget(_wrapped(words, card))
@@ -227,7 +228,7 @@ class PanelPage(QScrollArea):
         inside.setContentsMargins(0, 0, 0, 0)
         inside.setSpacing(2 * GRID)
         mark = VerdictWord(self._theme, shape, state, side=12, parent=row)
-        mark.setFixedWidth(18 * GRID)
+        fix_width(mark, 18 * GRID)
         inside.addWidget(mark, 0, Qt.AlignmentFlag.AlignTop)
         inside.addWidget(_wrapped(words, row), 1)
         return row
@@ -248,7 +249,7 @@ class PanelPage(QScrollArea):
 
     def _lay_out(self) -> None:
         whole = QWidget()
-        whole.setMaximumWidth(READABLE)
+        limit_width(whole, READABLE)
         column = QVBoxLayout(whole)
         column.setContentsMargins(0, 0, GRID, 2 * GRID)
         column.setSpacing(GRID)

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLay
 from app.naming.book import NameBook
 from app.naming.field import NameField
 from app.naming.figures import FigureField
+from app.theme.text_size import fix_width
 from app.theme.theme import GRID, set_look
 from app.wording import kind_words
 from store.job_records import Layer
@@ -31,7 +32,7 @@ class LayerRow(QFrame):
             self.tr("Coats of {name}").format(name=name), self.tr("coats"), 1, 20,
             empty_words=self.tr("coats"), first=2, parent=self,
         )  # fmt: skip
-        self.coats.setFixedWidth(12 * GRID)
+        fix_width(self.coats, 12 * GRID)
         self.coats.set_value(layer.coats)
         self.up = self._button(self.tr("Up"), self.tr("Move {name} up: nearer the weather").format(name=name))
         self.down = self._button(self.tr("Down"), self.tr("Move {name} down: nearer the metal").format(name=name))

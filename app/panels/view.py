@@ -41,6 +41,7 @@ from app.printing.outlets import Outlets
 from app.sentences import Sentence
 from app.settings import Settings
 from app.shop_warmth import ShopWarmth
+from app.theme.text_size import scaled
 from app.theme.theme import GRID, Theme, set_look
 from app.translating import QT_TRANSLATE_NOOP
 from store.errors import WrongEntry
@@ -466,7 +467,7 @@ class PanelsPlace(Place):
 
     def _arrange(self) -> None:
         """Where the place is narrow, either the list or the page is shown."""
-        narrow = self.width() < _NARROW
+        narrow = self.width() < scaled(_NARROW)
         forms = (self.form, self.coat_form, self.entry_form)
         self.list.setVisible(not narrow or (self._browsing and self.pages.currentWidget() not in forms))
         self.pages.setVisible(not narrow or not self.list.isVisibleTo(self._split))

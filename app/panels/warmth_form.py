@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPlainTextEdit, QPushButton, 
 from app.naming.temperature import TemperatureField
 from app.settings import Settings
 from app.shop_warmth import NotARow, ShopWarmth, rows_text
+from app.theme.text_size import fix_height, limit_width
 from app.theme.theme import GRID, set_look
 
 
@@ -24,7 +25,7 @@ class WarmthForm(QWidget):
         self.rows.setTabChangesFocus(True)
         self.rows.setAccessibleName(self.tr("Forecast, a time and a temperature on each line"))
         self.rows.setPlaceholderText(self.tr("today 18:00  12\ntomorrow 06:00  6\ntomorrow 12:00  15"))
-        self.rows.setFixedHeight(11 * GRID)
+        fix_height(self.rows, 11 * GRID)
         self.take_button = QPushButton(self.tr("Use this forecast"), self)
         self._said = QLabel(self)
         self._said.setWordWrap(True)
@@ -41,7 +42,7 @@ class WarmthForm(QWidget):
         inside.setSpacing(GRID)
         inside.addWidget(self.rows, 1)
         inside.addWidget(self.take_button)
-        self._folded.setMaximumWidth(72 * GRID)
+        limit_width(self._folded, 72 * GRID)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)

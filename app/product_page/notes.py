@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPlainTextEdit, QPush
 
 from app.jobs import LibraryChange, LibraryDesk
 from app.product_page.kept import TakenAway
+from app.theme.text_size import fix_height
 from app.theme.theme import GRID, Theme, set_look
 from app.theme.verdict_shape import VerdictWord
 from store.records import Note
@@ -47,7 +48,7 @@ class NotesPanel(QWidget):
         self.editor.setAccessibleName(self.tr("A note of your own"))
         self.editor.setPlaceholderText(self.tr("what you know of it yourself"))
         self.editor.setTabChangesFocus(True)
-        self.editor.setFixedHeight(9 * GRID)
+        fix_height(self.editor, 9 * GRID)
         self.keep_button = QPushButton(self.tr("Keep this note"), self)
         self.keep_button.setToolTip("Ctrl+Return")
         self.keep_button.clicked.connect(self.keep_note)

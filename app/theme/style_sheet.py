@@ -6,18 +6,22 @@ from collections.abc import Mapping
 from string import Template
 
 from app.theme.roles import Role
+from app.theme.text_size import HEAD, LARGE, LEAD, SMALL
+
+_SIZES = {"small": SMALL, "lead": LEAD, "head": HEAD, "large": LARGE}
 
 _SHEET = Template("""
 * { outline: 0; }
+QWidget { font-size: ${small}pt; }
 QToolTip { background: $raised; color: $ink; border: 1px solid $edge; padding: 4px 8px; }
 QMainWindow, QDialog, QWidget[look="paper"] { background: $paper; }
 QWidget[look="raised"] { background: $raised; }
 QLabel { background: transparent; }
 QLabel[look="small"], QLabel[look="quiet"] { color: $quiet; }
-QLabel[look="lead"] { font-size: 13pt; }
-QLabel[look="head"] { font-size: 16pt; font-weight: 600; }
-QLabel[look="large"] { font-size: 20pt; font-weight: 600; }
-QLabel[look="topic"] { font-size: 13pt; font-weight: 600; }
+QLabel[look="lead"] { font-size: ${lead}pt; }
+QLabel[look="head"] { font-size: ${head}pt; font-weight: 600; }
+QLabel[look="large"] { font-size: ${large}pt; font-weight: 600; }
+QLabel[look="topic"] { font-size: ${lead}pt; font-weight: 600; }
 QLabel[look="quote"] { background: $lit; color: $ink; border-radius: 4px; padding: 8px; }
 QLabel[look="caution"], QFrame[look="caution"] {
     background: $caution; color: $ink; border-left: 4px solid $yes_if; padding: 8px 12px; }
@@ -63,6 +67,7 @@ QLineEdit, QComboBox, QSpinBox, QDoubleSpinBox, QPlainTextEdit, QTextEdit {
 QLineEdit, QPlainTextEdit, QTextEdit { placeholder-text-color: $quiet; }
 QLineEdit:focus, QComboBox:focus, QSpinBox:focus, QDoubleSpinBox:focus, QPlainTextEdit:focus, QTextEdit:focus {
     border: 2px solid $accent; padding: 5px 7px; }
+QLineEdit[look="lead"] { font-size: ${lead}pt; }
 QComboBox::drop-down { border: 0; width: 20px; }
 QComboBox::down-arrow { image: url($chevron); width: 12px; height: 12px; }
 QComboBox QAbstractItemView { background: $raised; color: $ink; border: 1px solid $edge;
@@ -83,11 +88,12 @@ QHeaderView::section {
 QTableCornerButton::section { background: $paper; border: 0; }
 
 QListWidget[look="places"] {
-    background: $paper; border: 0; border-right: 1px solid $line; font-size: 13pt; padding: 8px 0; }
+    background: $paper; border: 0; border-right: 1px solid $line; font-size: ${lead}pt; padding: 8px 0; }
 QListWidget[look="places"]:focus { border: 0; border-right: 1px solid $accent; }
 QListWidget[look="places"]::item { padding: 10px 12px; border-left: 4px solid transparent; color: $ink; }
 QListWidget[look="places"]::item:selected { background: $chosen; border-left: 4px solid $accent; color: $ink; }
 
+QListView[look="offers"] { font-size: ${small}pt; }
 QListWidget[look="choices"] { border-radius: 6px; padding: 4px 0; }
 QListWidget[look="choices"]::item { padding: 8px 12px; border-left: 4px solid transparent; color: $ink; }
 QListWidget[look="choices"]::item:selected { background: $chosen; border-left: 4px solid $accent; color: $ink; }
@@ -118,6 +124,10 @@ QScrollBar::add-page, QScrollBar::sub-page { background: transparent; }
 """)
 
 
-def style_sheet(roles: Mapping[Role, str], chevron: str = "none", check: str = "none") -> str:
-    """The whole program's style sheet. chevron, check: paths of the pictures for a combo's arrow and a tick."""
-    return _SHEET.substitute({role.value: colour for role, colour in roles.items()}, chevron=chevron, check=check)
+def style_sheet(roles: Mapping[Role, str], chevron: str = "none", check: str = "none", *, percent: int = 100) -> str:
+    """The whole program's style sheet. chevron, check: paths of the pictures for a combo's arrow and a tick. percent:
+    the size of all text."""
+    sizes = {name: f"{points * percent / 100:g}" for name, points in _SIZES.items()}
+    return _SHEET.substitute(
+        {role.value: colour for role, colour in roles.items()}, chevron=chevron, check=check, **sizes
+    )

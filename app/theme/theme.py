@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from app.theme.roles import DARK, LIGHT, Role
 from app.theme.style_sheet import style_sheet
+from app.theme.text_size import SMALL
 
 if TYPE_CHECKING:
     from PySide6.QtCore import Qt
@@ -21,28 +22,23 @@ GRID = 8
 
 PICTURES = Path(__file__).with_name("icons")
 
-SMALL, LEAD, HEAD, LARGE = 11, 13, 16, 20
-"""The type scale in points."""
-
 
 class Theme(QObject):
     """Light or dark for the whole program; drawn by Qt's own style (window.py asks for it), the same on every system.
 
-    Signals: theme_changed() once the palette and the style sheet stand.
+    Signals: theme_changed() once palette, text size and style sheet stand.
     """
 
     theme_changed = Signal()
 
-    def __init__(self, application: QApplication, *, dark: bool | None = None) -> None:
-        """dark None follows the system, and follows it live."""
+    def __init__(self, application: QApplication, *, dark: bool | None = None, percent: int = 100) -> None:
+        """dark None follows the system, and follows it live. percent: the size of all text."""
         super().__init__(application)
         self._application = application
         hints = application.styleHints()
         # The palette that the system gave says the same as its colour scheme, whose type is slow to load.
         self._dark = application.palette().window().color().lightness() < 128 if dark is None else dark
-        font = QFont(application.font())
-        font.setPointSize(SMALL)
-        application.setFont(font)
+        self._percent = percent
         self._apply()
         if dark is None:
             hints.colorSchemeChanged.connect(self._on_scheme_changed)
@@ -63,16 +59,31 @@ class Theme(QObject):
             self._dark = dark
             self._apply()
 
+    @property
+    def percent(self) -> int:
+        """The size of all text."""
+        return self._percent
+
+    def set_percent(self, percent: int) -> None:
+        if percent != self._percent:
+            self._percent = percent
+            self._apply()
+
     def _on_scheme_changed(self, scheme: Qt.ColorScheme) -> None:
         if scheme.name != "Unknown":
             self.set_dark(scheme.name == "Dark")
 
     def _apply(self) -> None:
+        font = QFont(self._application.font())
+        size = SMALL * self._percent / 100
+        if font.pointSizeF() != size:
+            font.setPointSizeF(size)
+            self._application.setFont(font)
         self._application.setPalette(_palette(self.roles))
         shade = "dark" if self._dark else "light"
         # With forward slashes: a style sheet reads no others.
         chevron, check = (PICTURES.joinpath(f"{name}_{shade}.svg").as_posix() for name in ("chevron", "check"))
-        sheet = style_sheet(self.roles, chevron, check)
+        sheet = style_sheet(self.roles, chevron, check, percent=self._percent)
         self._application.setStyleSheet(sheet)
         self.theme_changed.emit()
 

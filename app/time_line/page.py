@@ -26,6 +26,7 @@ from app.printing.paper import printer_for
 from app.sentences import Sentence
 from app.settings import Settings
 from app.shop_warmth import ShopWarmth
+from app.theme.text_size import fix_width, scaled
 from app.theme.theme import GRID, Theme, set_look
 from app.time_line.chart import Chart, chart_of
 from app.time_line.painting import Inks, height_of, paint_chart
@@ -63,7 +64,7 @@ class TimeLinePage(QWidget):
         self._name = ""
         self.events: tuple[Event, ...] = ()
         self.start = MomentField(self.tr("When the first coat goes on"), now, self)
-        self.start.setFixedWidth(26 * GRID)
+        fix_width(self.start, 26 * GRID)
         self.warmth_form = WarmthForm(warmth, settings, self)
         self.picture = TimeLinePicture(theme, self)
         self.list = GroupedList(theme, self.tr("Every moment"), self)
@@ -263,7 +264,7 @@ class TimeLinePage(QWidget):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        beside = event.size().width() >= _BESIDE
+        beside = event.size().width() >= scaled(_BESIDE)
         self.split.setOrientation(Qt.Orientation.Horizontal if beside else Qt.Orientation.Vertical)
 
 

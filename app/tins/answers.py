@@ -11,6 +11,7 @@ from app.due_list.short_card import ShortCard
 from app.due_list.words import Short
 from app.job_words import missing_words, tin_dates_words, tin_words
 from app.sentences import Sentence, one_each
+from app.theme.text_size import limit_width
 from app.theme.theme import GRID, Theme, set_look
 from app.verdict_words import answer_words, conditions_words, verdict_words
 from store.planning.on_hand import OnHand
@@ -33,7 +34,7 @@ class AnswersOnHand(QScrollArea):
     def show_found(self, found: Sequence[OnHand]) -> None:
         self.found = tuple(found)
         whole = QWidget()
-        whole.setMaximumWidth(104 * GRID)
+        limit_width(whole, 104 * GRID)
         column = QVBoxLayout(whole)
         column.setContentsMargins(0, 0, GRID, 2 * GRID)
         column.setSpacing(GRID)

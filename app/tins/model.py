@@ -12,7 +12,7 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelInd
 from PySide6.QtGui import QIcon, QPainter, QPixmap
 
 from app.figure_words import date_words, number_words
-from app.job_words import tin_dates_words
+from app.job_words import use_by_words
 from app.theme.theme import Theme
 from app.theme.verdict_shape import paint_shape, shape_colour
 from app.translating import translate
@@ -57,7 +57,7 @@ def cells(shown: ShownTin) -> tuple[str, ...]:
     component = tin.name or translate("shelf", tin.component.value)
     price = number_words(tin.price_per_litre) if tin.price_per_litre is not None else ""
     return (
-        shown.record.product, component, left_words(tin), tin_dates_words(shown.dates), tin.batch, tin.place,
+        shown.record.product, component, left_words(tin), use_by_words(shown.dates), tin.batch, tin.place,
         _day(tin.opened), _day(tin.made), _day(tin.bought), price,
     )  # fmt: skip
 

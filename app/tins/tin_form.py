@@ -21,6 +21,7 @@ from app.naming.field import NameField
 from app.naming.figures import FigureField
 from app.now import Now
 from app.shortcuts import on_key
+from app.theme.text_size import limit_width
 from app.theme.theme import GRID, set_look
 from app.translating import translate
 from app.typed_moments import NotAMoment
@@ -132,7 +133,7 @@ class TinForm(QScrollArea):
 
     def _lay_out(self) -> None:
         whole = QWidget()
-        whole.setMaximumWidth(80 * GRID)
+        limit_width(whole, 80 * GRID)
         grid = QGridLayout()
         grid.setHorizontalSpacing(2 * GRID)
         grid.setVerticalSpacing(GRID)

@@ -25,6 +25,7 @@ from app.sentences import Sentence
 from app.settings import Settings
 from app.shop_warmth import ShopWarmth
 from app.shortcuts import on_key
+from app.theme.text_size import at_every_size, fix_width, limit_width, scaled
 from app.theme.theme import GRID, Theme, set_look
 from app.tins.answers import AnswersOnHand
 from app.tins.model import ShownTin, TinsTable, csv_text
@@ -83,17 +84,17 @@ class TinsPlace(Place):
         self.list_view.setTabKeyNavigation(False)
         self.list_view.setWordWrap(False)
         self.list_view.verticalHeader().hide()
-        self.list_view.verticalHeader().setDefaultSectionSize(5 * GRID)
-        self.list_view.horizontalHeader().setHighlightSections(False)
-        for column, width in enumerate((24, 12, 18, 46, 10, 18, 19, 19, 19, 14)):
-            self.list_view.setColumnWidth(column, width * GRID)
-        settings.restore_columns("shelf", self.list_view.horizontalHeader())
+        header = self.list_view.horizontalHeader()
+        header.setHighlightSections(False)
+        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        at_every_size(self.list_view, self._fit_list)
+        settings.restore_columns("shelf", header)
         self.form = TinForm(book, now, self)
         self.answers = AnswersOnHand(theme, self)
         self.beneath = NameField(book, self.tr("What lies beneath"), hint=self.tr("onto this"), parent=self)
-        self.beneath.setMaximumWidth(40 * GRID)
+        limit_width(self.beneath, 40 * GRID)
         self.used = FigureField(self.tr("Used from the tin"), "", 0, 1e6, empty_words=self.tr("how much"), first=100)
-        self.used.setFixedWidth(13 * GRID)
+        fix_width(self.used, 13 * GRID)
         self.new_button = self._deed(self.tr("New tin"), self.add_tin)
         self.use_button = self._deed(self.tr("Used from it"), self.use)
         self.change_button = self._deed(self.tr("Change"), self.change)
@@ -193,6 +194,11 @@ class TinsPlace(Place):
             current.setFocus()
         elif current is self.empty:
             self.empty.button.setFocus()
+
+    def _fit_list(self) -> None:
+        self.list_view.verticalHeader().setDefaultSectionSize(scaled(5 * GRID))
+        for column, width in enumerate((21, 12, 18, 46, 10, 18, 19, 19, 19, 14)):
+            self.list_view.setColumnWidth(column, scaled(width * GRID))
 
     def come_with(self, payload: object) -> None:
         if isinstance(payload, int):

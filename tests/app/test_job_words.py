@@ -7,7 +7,16 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from app.job_words import bare_words, change_words, moment_words, past_words, span_words, step_words, tin_dates_words
+from app.job_words import (
+    bare_words,
+    change_words,
+    moment_words,
+    past_words,
+    span_words,
+    step_words,
+    tin_dates_words,
+    use_by_words,
+)  # fmt: skip
 from extract.claims import Claim, Evidence, Stance, Topic
 from store.job_records import ChangeKind, ChangeRecord, ChangeScope, Preparation, PreparationKind, PreparationRecord
 from store.planning.coat_clocks import Moments
@@ -83,6 +92,9 @@ def test_tins_say_until_when_and_from_what() -> None:
     assert tin_dates_words(past) == "past its date since 1 March 2025: test it or discard it"
     unknown = TinDates(None, TinState.UNKNOWN, "no date made or bought")
     assert tin_dates_words(unknown) == "good until: not known (no date made or bought)"
+    assert use_by_words(good) == "1 March 2027 (from the day it was made)"
+    assert use_by_words(past) == "past since 1 March 2025: test or discard"
+    assert use_by_words(unknown) == "not known: no date made or bought"
 
 
 def test_spans_in_words() -> None:

@@ -1,6 +1,6 @@
 """Draws every place of the window to PNGs, to be looked at by a person: 1x and 2x, light and dark, empty and full.
 
-.venv/bin/python tests/looks/render.py FOLDER [--size 1280x800] [--only full-light-1x]
+.venv/bin/python tests/looks/render.py FOLDER [--size 1280x800] [--text 200] [--only full-light-1x]
 """
 
 from __future__ import annotations
@@ -25,12 +25,13 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("folder", type=Path)
     parser.add_argument("--size", default="1280x800")
+    parser.add_argument("--text", type=int, default=100, help="the size of all text in percent")
     parser.add_argument("--only", default="")
     arguments = parser.parse_args()
     arguments.folder.mkdir(parents=True, exist_ok=True)
     if arguments.only:
         state, shade, ratio = arguments.only.split("-")
-        draw(arguments.folder, arguments.size, state, shade, ratio)
+        draw(arguments.folder, arguments.size, state, shade, ratio, arguments.text)
         return 0
     for state in STATES:
         for shade in SHADES:
@@ -38,14 +39,14 @@ def main() -> int:
                 # A process each: the sharpness of the screen is fixed once Qt has started.
                 subprocess.run(
                     [sys.executable, __file__, str(arguments.folder), "--size", arguments.size,
-                     "--only", f"{state}-{shade}-{ratio}x"],
+                     "--text", str(arguments.text), "--only", f"{state}-{shade}-{ratio}x"],
                     check=True,
                     env={**os.environ, "QT_SCALE_FACTOR": ratio},
                 )  # fmt: skip
     return 0
 
 
-def draw(folder: Path, size: str, state: str, shade: str, ratio: str) -> None:
+def draw(folder: Path, size: str, state: str, shade: str, ratio: str, percent: int) -> None:
     """One state of the window in one shade: a PNG for each place."""
     from PySide6.QtCore import QEventLoop, QTimer  # noqa: PLC0415 - after the environment is set
     from PySide6.QtWidgets import QApplication  # noqa: PLC0415
@@ -68,6 +69,7 @@ def draw(folder: Path, size: str, state: str, shade: str, ratio: str) -> None:
     width, height = (int(side) for side in size.split("x"))
 
     def draw_window(wiring: Wiring, temporary: Path) -> None:
+        wiring.text_menu.choose(percent)
         wiring.window.resize(width, height)
         for name, show in fill(wiring, state, temporary):
             show()
