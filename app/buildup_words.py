@@ -2,10 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from datetime import datetime
 
-from app.figure_words import counted_words, duration_words, figure_words, joined, number_words, temperature_words
+from app.figure_words import (
+    counted_words,
+    duration_words,
+    figure_words,
+    joined,
+    number_words,
+    temperature_words,
+    weekday_words,
+)
+from app.reason_words import reason_words
+from app.translating import QT_TRANSLATE_NOOP, Counting, translate
 from app.verdict_words import answer_words, party_words, verdict_words
 from app.wording import claim_words, conditions_joined, object_words
 from extract.claims import Condition
@@ -14,6 +24,7 @@ from store.planning.finder import FindResult, FoundBuildUp, Rank
 from store.planning.timeline import Event, EventKind
 from store.records import Proposal, Rule
 
+build_up = Counting("build_up")
 _K = FindingKind
 
 
@@ -23,25 +34,31 @@ def layer_words(layer: Layer) -> str:
     if layer.film_um is not None:
         parts.append(figure_words(layer.film_um, "um"))
     if layer.after_min is not None:
-        parts.append(f"after {duration_words(layer.after_min)}")
+        parts.append(translate("build_up", "after {time}").format(time=duration_words(layer.after_min)))
     if layer.at_c is not None:
-        parts.append(f"at {temperature_words(layer.at_c)}")
+        parts.append(translate("build_up", "at {temperature}").format(temperature=temperature_words(layer.at_c)))
     if layer.hottest_c is not None:
-        parts.append(f"up to {temperature_words(layer.hottest_c)} meanwhile")
+        parts.append(
+            translate("build_up", "up to {temperature} meanwhile").format(
+                temperature=temperature_words(layer.hottest_c)
+            )
+        )
     for done, yes, no in (
-        (layer.cleaned, "cleaned first", "not cleaned first"),
-        (layer.abraded, "sanded first", "not sanded first"),
-        (layer.cured, "what is below cured", "what is below not cured"),
+        (layer.cleaned, translate("build_up", "cleaned first"), translate("build_up", "not cleaned first")),
+        (layer.abraded, translate("build_up", "sanded first"), translate("build_up", "not sanded first")),
+        (layer.cured, translate("build_up", "what is below cured"), translate("build_up", "what is below not cured")),
     ):
         if done is not None:
             parts.append(yes if done else no)
     if layer.weeks_outdoors:
-        parts.append(f"then {weeks_words(layer.weeks_outdoors)} outdoors")
+        parts.append(translate("build_up", "then {weeks} outdoors").format(weeks=weeks_words(layer.weeks_outdoors)))
     return ", ".join(parts)
 
 
 def weeks_words(weeks: float) -> str:
-    return f"{number_words(weeks)} week{'' if weeks == 1 else 's'}"
+    if weeks == round(weeks):
+        return counted_words(round(weeks), "week")
+    return translate("build_up", "{number} weeks").format(number=number_words(weeks))
 
 
 def sequence_words(build_up: BuildUp) -> str:
@@ -50,15 +67,17 @@ def sequence_words(build_up: BuildUp) -> str:
 
 
 def _stop_words(layer: Layer) -> str:
-    outdoors = f" ({weeks_words(layer.weeks_outdoors)} outdoors)" if layer.weeks_outdoors else ""
-    return f"{party_words(layer.party)}{outdoors}"
+    coat = party_words(layer.party)
+    if not layer.weeks_outdoors:
+        return coat
+    return translate("build_up", "{coat} ({weeks} outdoors)").format(coat=coat, weeks=weeks_words(layer.weeks_outdoors))
 
 
 def whole_words(checked: Checked) -> str:
     """The verdict of the whole with its reason, in a sentence or two."""
-    word = verdict_words(checked.word)
     reason = checked.reason
-    return f"{word}. {part_sentence(reason, checked)}" if reason is not None else f"{word}. Every contact is allowed."
+    why = part_sentence(reason, checked) if reason is not None else translate("build_up", "Every contact is allowed.")
+    return f"{verdict_words(checked.word)}. {why}"
 
 
 def part_sentence(part: Contact | Finding, checked: Checked) -> str:
@@ -68,135 +87,174 @@ def part_sentence(part: Contact | Finding, checked: Checked) -> str:
 
 def finding_words(finding: Finding, checked: Checked) -> str:
     """What the check found, as a full sentence with both figures."""
-    return _capital(_SENTENCES[finding.kind](finding, _Names(finding, checked)))
+    words = translate("build_up", _SENTENCES[finding.kind]).format_map(_said_of(finding, checked))
+    if finding.kind is FindingKind.WINDOW_PASSED or (finding.kind is FindingKind.WINDOW_KEYED and finding.remedy):
+        words = f"{words} {_remedy(finding)}."
+    elif finding.kind is FindingKind.WINDOW_KEYED:
+        words = f"{words} {translate('build_up', 'Keyed as the permission asks.')}"
+    return _capital(words)
 
 
-class _Names:
-    """How a finding's layers and figures are said."""
-
-    def __init__(self, finding: Finding, checked: Checked) -> None:
-        layers = checked.build_up.layers
-        self.coat = party_words(layers[finding.layer].party)
-        self.below = party_words(layers[finding.other].party) if finding.other is not None else "what is below"
-        self.given = "" if finding.given is None else figure_words(finding.given, finding.unit)
-        self.allowed = "" if finding.allowed is None else figure_words(finding.allowed, finding.unit)
-        self.at = "" if finding.at_c is None else f" at {temperature_words(finding.at_c)}"
-        self.via = joined([object_words(name) for name in finding.via], "or") or "another coat"
-        self.sheet = finding.sources[0].sheet.product if finding.sources else ""
-        self.conditions = conditions_joined([Condition(name) for name in finding.conditions])
-        self.last = finding.layer == len(layers) - 1
+def _said_of(finding: Finding, checked: Checked) -> Mapping[str, str]:
+    """How a finding's layers and figures are said, by the names that stand in _SENTENCES."""
+    layers = checked.build_up.layers
+    at_c, other = finding.at_c, finding.other
+    conditions = conditions_joined([Condition(name) for name in finding.conditions])
+    further = finding.kind is FindingKind.TOPCOAT_MISSING
+    nothing_named = translate("build_up", "a further coat") if further else translate("build_up", "another coat")
+    return {
+        "coat": party_words(layers[finding.layer].party),
+        "below": party_words(layers[other].party) if other is not None else translate("build_up", "what is below"),
+        "given": "" if finding.given is None else figure_words(finding.given, finding.unit),
+        "allowed": "" if finding.allowed is None else figure_words(finding.allowed, finding.unit),
+        "stands": _out(finding.given),
+        "may_stand": _out(finding.allowed),
+        "at": "" if at_c is None else translate("build_up", " at {degrees}").format(degrees=temperature_words(at_c)),
+        "via": joined([object_words(name) for name in finding.via], either=True) or nothing_named,
+        "sheet": finding.sources[0].sheet.product if finding.sources else "",
+        "conditions": conditions,
+        "if": f", {conditions}" if conditions else "",
+        "said": "; ".join(claim_words(source.claim, source.sheet.product) for source in finding.sources),
+        "why": reason_words(finding.note),
+    }
 
 
 def _remedy(finding: Finding) -> str:
     if finding.remedy is None:
-        return "The sheet does not say what to do then"
+        return translate("build_up", "The sheet does not say what to do then")
     return claim_words(finding.remedy.claim, finding.remedy.sheet.product)
 
 
-_SENTENCES: Mapping[FindingKind, Callable[[Finding, _Names], str]] = {
-    _K.REACHES_THROUGH: lambda f, n: (
-        f"{n.coat} must not go anywhere above {n.below}, whatever lies between: so says {n.sheet}'s sheet."
+_SENTENCES: Mapping[FindingKind, str] = {
+    _K.REACHES_THROUGH: QT_TRANSLATE_NOOP(
+        "build_up", "{coat} must not go anywhere above {below}, whatever lies between: so says {sheet}'s sheet."
     ),
-    _K.ISOLATED_AS_SAID: lambda f, n: f"{n.below} is kept apart from {n.coat} as {n.sheet}'s sheet asks.",
-    _K.ISOLATED_OTHERWISE: lambda f, n: (
-        f"{n.sheet}'s sheet wants {n.via} between {n.below} and {n.coat}; of another coat there it says nothing."
+    _K.ISOLATED_AS_SAID: QT_TRANSLATE_NOOP("build_up", "{below} is kept apart from {coat} as {sheet}'s sheet asks."),
+    _K.ISOLATED_OTHERWISE: QT_TRANSLATE_NOOP(
+        "build_up", "{sheet}'s sheet wants {via} between {below} and {coat}; of another coat there it says nothing."
     ),
-    _K.ONLY_WITH: lambda f, n: f"{n.coat} belongs together with {n.via}, which is not where the sheet wants it.",
-    _K.TOO_EARLY: lambda f, n: f"{n.coat} goes on too early: after {n.given}, and {n.below} wants {n.allowed}{n.at}.",
-    _K.WINDOW_PASSED: lambda f, n: (
-        f"{n.coat} goes on too late: after {n.given}, and {n.below} wants it within {n.allowed}{n.at}. {_remedy(f)}."
+    _K.ONLY_WITH: QT_TRANSLATE_NOOP(
+        "build_up", "{coat} belongs together with {via}, which is not where the sheet wants it."
     ),
-    _K.WINDOW_KEYED: lambda f, n: (
-        f"{n.coat} goes on past the latest time of {n.below}, on a keyed film as the sheet asks. "
-        f"{_remedy(f) if f.remedy is not None else 'Keyed as the permission asks'}."
+    _K.TOO_EARLY: QT_TRANSLATE_NOOP(
+        "build_up", "{coat} goes on too early: after {given}, and {below} wants {allowed}{at}."
     ),
-    _K.WINDOW_CONDITION: lambda f, n: f"{n.coat} is in time on {n.below}: {n.conditions}.",
-    _K.TIME_UNSAID: lambda f, n: f"Whether {n.coat} is in time on {n.below} is not said{n.at}: {f.note}.",
-    _K.NOT_CURED: lambda f, n: f"{n.below} is not cured after {n.given}: its sheet gives {n.allowed}{n.at}.",
-    _K.CONDITION_UNMET: lambda f, n: f"{n.coat} may go onto {n.below} only {n.conditions}: that is not so here.",
-    _K.PREPARATION_UNDONE: lambda f, n: (
-        f"Before {n.coat} goes onto {n.below} its sheet asks: {_said(f.sources)}. That is not done here."
+    _K.WINDOW_PASSED: QT_TRANSLATE_NOOP(
+        "build_up", "{coat} goes on too late: after {given}, and {below} wants it within {allowed}{at}."
     ),
-    _K.PREPARED_TOO_LONG_AGO: lambda f, n: (
-        f"{n.below} was made ready {n.given} ago; {n.coat} wants to be on within {n.allowed}: make it ready again."
+    _K.WINDOW_KEYED: QT_TRANSLATE_NOOP(
+        "build_up", "{coat} goes on past the latest time of {below}, on a keyed film as the sheet asks."
     ),
-    _K.TOO_COLD: lambda f, n: f"{n.given} is too cold for {n.coat}: its sheet asks for at least {n.allowed}.",
-    _K.TOO_HOT: lambda f, n: f"{n.given} is too hot for {n.coat}: its sheet allows at most {n.allowed}.",
-    _K.FILM_THICK: lambda f, n: f"{n.given} of {n.coat} is thicker than the {n.allowed} that its sheet gives.",
-    _K.FILM_THIN: lambda f, n: f"{n.given} of {n.coat} is thinner than the {n.allowed} that its sheet gives.",
-    _K.TOTAL_FILM: lambda f, n: f"{n.given} in all is more than the {n.allowed} that {n.sheet}'s sheet allows.",
-    _K.COVER_THIN: lambda f, n: f"{n.coat} wants at least {n.allowed} above it, and has {n.given}.",
-    _K.COVER_UNSAID: lambda f, n: f"{n.coat} wants at least {n.allowed} above it: see to the films of the next coats.",
-    _K.TOPCOAT_MISSING: lambda f, n: (
-        f"{n.coat} must not stay without {n.via if f.via else 'a further coat'} above it, and nothing such is there."
+    _K.WINDOW_CONDITION: QT_TRANSLATE_NOOP("build_up", "{coat} is in time on {below}: {conditions}."),
+    _K.TIME_UNSAID: QT_TRANSLATE_NOOP("build_up", "Whether {coat} is in time on {below} is not said{at}: {why}."),
+    _K.NOT_CURED: QT_TRANSLATE_NOOP("build_up", "{below} is not cured after {given}: its sheet gives {allowed}{at}."),
+    _K.CONDITION_UNMET: QT_TRANSLATE_NOOP(
+        "build_up", "{coat} may go onto {below} only {conditions}: that is not so here."
     ),
-    _K.OUTDOORS_FORBIDDEN: lambda f, n: f"{n.coat} must not stand outdoors without a further coat.",
-    _K.OUTDOORS_TOO_LONG: lambda f, n: (
-        f"{n.coat} stands outdoors for {_out(f.given)}; its sheet allows {_out(f.allowed)}: a further coat is needed."
+    _K.PREPARATION_UNDONE: QT_TRANSLATE_NOOP(
+        "build_up", "Before {coat} goes onto {below} its sheet asks: {said}. That is not done here."
     ),
-    _K.OUTDOORS_ALLOWED: lambda f, n: (
-        f"{n.coat} may stand outdoors for {_out(f.given)}{f', {n.conditions}' if n.conditions else ''}."
+    _K.PREPARED_TOO_LONG_AGO: QT_TRANSLATE_NOOP(
+        "build_up", "{below} was made ready {given} ago; {coat} wants to be on within {allowed}: make it ready again."
     ),
-    _K.OUTDOORS_UNSAID: lambda f, n: (
-        f"How long {n.coat} may stand outdoors is not said; it stands there for {_out(f.given)}. "
-        f"{n.sheet} is said to keep water out."
+    _K.TOO_COLD: QT_TRANSLATE_NOOP(
+        "build_up", "{given} is too cold for {coat}: its sheet asks for at least {allowed}."
     ),
-    _K.NO_WATER_BARRIER: lambda f, n: (
-        f"The job stands outdoors for {_out(f.given)} with {n.coat} on top, and no coat is said to keep water out."
+    _K.TOO_HOT: QT_TRANSLATE_NOOP("build_up", "{given} is too hot for {coat}: its sheet allows at most {allowed}."),
+    _K.FILM_THICK: QT_TRANSLATE_NOOP(
+        "build_up", "{given} of {coat} is thicker than the {allowed} that its sheet gives."
     ),
-}  # fmt: skip
+    _K.FILM_THIN: QT_TRANSLATE_NOOP(
+        "build_up", "{given} of {coat} is thinner than the {allowed} that its sheet gives."
+    ),
+    _K.TOTAL_FILM: QT_TRANSLATE_NOOP(
+        "build_up", "{given} in all is more than the {allowed} that {sheet}'s sheet allows."
+    ),
+    _K.COVER_THIN: QT_TRANSLATE_NOOP("build_up", "{coat} wants at least {allowed} above it, and has {given}."),
+    _K.COVER_UNSAID: QT_TRANSLATE_NOOP(
+        "build_up", "{coat} wants at least {allowed} above it: see to the films of the next coats."
+    ),
+    _K.TOPCOAT_MISSING: QT_TRANSLATE_NOOP(
+        "build_up", "{coat} must not stay without {via} above it, and nothing such is there."
+    ),
+    _K.OUTDOORS_FORBIDDEN: QT_TRANSLATE_NOOP("build_up", "{coat} must not stand outdoors without a further coat."),
+    _K.OUTDOORS_TOO_LONG: QT_TRANSLATE_NOOP(
+        "build_up", "{coat} stands outdoors for {stands}; its sheet allows {may_stand}: a further coat is needed."
+    ),
+    _K.OUTDOORS_ALLOWED: QT_TRANSLATE_NOOP("build_up", "{coat} may stand outdoors for {stands}{if}."),
+    _K.OUTDOORS_UNSAID: QT_TRANSLATE_NOOP(
+        "build_up",
+        "How long {coat} may stand outdoors is not said; it stands there for {stands}. "
+        "{sheet} is said to keep water out.",
+    ),
+    _K.NO_WATER_BARRIER: QT_TRANSLATE_NOOP(
+        "build_up",
+        "The job stands outdoors for {stands} with {coat} on top, and no coat is said to keep water out.",
+    ),
+}
 
 
 def _out(minutes: float | None) -> str:
     """Time outdoors, in whole weeks where it comes to them."""
     if minutes is None:
-        return "no limit"
+        return translate("build_up", "no limit")
     weeks = minutes / 10080
     return weeks_words(round(weeks)) if abs(weeks - round(weeks)) < 1e-6 else duration_words(minutes)
 
 
-def _said(sources: tuple[Rule | Proposal, ...]) -> str:
-    return "; ".join(claim_words(source.claim, source.sheet.product) for source in sources)
-
-
 def step_words(step: Step, checked: Checked) -> str:
     """'Before Planor: Degrease (Planor's sheet)', with what the build-up says of it."""
-    coat = party_words(checked.build_up.layers[step.layer].party)
-    done = {None: "", True: ", done", False: ", not done"}[step.done]
     sheet = step.rule.sheet.product
-    return f"Before {coat}: {claim_words(step.rule.claim, sheet)} ({sheet}, p. {step.rule.claim.evidence.page}){done}"
+    words = translate("build_up", "Before {coat}: {step} ({sheet}, p. {page})").format(
+        coat=party_words(checked.build_up.layers[step.layer].party),
+        step=claim_words(step.rule.claim, sheet),
+        sheet=sheet,
+        page=step.rule.claim.evidence.page,
+    )
+    if step.done is None:
+        return words
+    return f"{words}, {translate('build_up', 'done') if step.done else translate('build_up', 'not done')}"
 
 
 def source_words(source: Rule | Proposal) -> str:
     """The sentence with product and page."""
-    return f"“{source.claim.evidence.quote}” {source.sheet.product}, p. {source.claim.evidence.page}"
+    return translate("verdicts", "“{quote}” {product}, p. {page}").format(
+        quote=source.claim.evidence.quote, product=source.sheet.product, page=source.claim.evidence.page
+    )
 
 
 def rank_words(rank: Rank) -> str:
     """'3 coats, 2 conditions, at least 18 h of waiting'."""
     parts = [counted_words(rank.coats, "coat"), counted_words(rank.conditions, "condition")]
     if rank.unsaid:
-        parts.insert(0, f"{counted_words(rank.unsaid, 'point')} that no sheet speaks of")
+        parts.insert(
+            0, build_up.tr("%n points that no sheet speaks of", "%n point that no sheet speaks of", rank.unsaid)
+        )
     if rank.minutes:
-        parts.append(f"at least {duration_words(rank.minutes)} of waiting")
+        parts.append(translate("build_up", "at least {time} of waiting").format(time=duration_words(rank.minutes)))
     if rank.untimed:
-        parts.append(f"{counted_words(rank.untimed, 'wait')} without a stated time")
+        parts.append(build_up.tr("%n waits without a stated time", "%n wait without a stated time", rank.untimed))
     return ", ".join(parts)
 
 
 def result_words(result: FindResult) -> str:
     """What was found, in a sentence."""
     if result.lacking:
-        names = joined([party_words(party) for party in result.lacking])
-        return f"Nothing at hand is {names}: file its sheet first, or take another."
+        return translate("build_up", "Nothing at hand is {names}: file its sheet first, or take another.").format(
+            names=joined([party_words(party) for party in result.lacking])
+        )
     if result.allowed:
-        more = " There may be others: the search was cut short." if result.cut_short else ""
-        return f"{counted_words(len(result.allowed), 'build-up')} found, best first.{more}"
+        words = build_up.tr("%n build-ups found, best first.", "%n build-up found, best first.", len(result.allowed))
+        more = translate("build_up", "There may be others: the search was cut short.")
+        return f"{words} {more}" if result.cut_short else words
     if result.cut_short and result.nearest is not None:
-        return "Nothing allowed was found before the search was cut short: name fewer products. The nearest build-up:"
+        return translate(
+            "build_up",
+            "Nothing allowed was found before the search was cut short: name fewer products. The nearest build-up:",
+        )
     if result.nearest is not None:
-        return "Nothing is allowed. The nearest build-up, and what stands in its way:"
-    return "Nothing is allowed, and nothing comes near."
+        return translate("build_up", "Nothing is allowed. The nearest build-up, and what stands in its way:")
+    return translate("build_up", "Nothing is allowed, and nothing comes near.")
 
 
 def found_words(found: FoundBuildUp) -> str:
@@ -204,25 +262,43 @@ def found_words(found: FoundBuildUp) -> str:
 
 
 _EVENTS: Mapping[EventKind, str] = {
-    EventKind.PUT_ON: "put on {coat}",
-    EventKind.SANDABLE: "{coat} may be sanded",
-    EventKind.EARLIEST: "{coat} takes the next coat",
-    EventKind.LATEST: "latest next coat on {coat}",
-    EventKind.CURED: "{coat} is fully cured",
+    EventKind.PUT_ON: QT_TRANSLATE_NOOP("build_up", "put on {coat}"),
+    EventKind.SANDABLE: QT_TRANSLATE_NOOP("build_up", "{coat} may be sanded"),
+    EventKind.EARLIEST: QT_TRANSLATE_NOOP("build_up", "{coat} takes the next coat"),
+    EventKind.LATEST: QT_TRANSLATE_NOOP("build_up", "latest next coat on {coat}"),
+    EventKind.CURED: QT_TRANSLATE_NOOP("build_up", "{coat} is fully cured"),
 }
 
 
 def event_words(event: Event, build_up: BuildUp) -> str:
     """What happens, without its moment; why there is none where there is none."""
-    words = _EVENTS[event.kind].format(coat=party_words(build_up.layers[event.layer].party))
+    coat = party_words(build_up.layers[event.layer].party)
+    words = translate("build_up", _EVENTS[event.kind]).format(coat=coat)
     if event.unlimited:
-        return _capital(f"{words}: no limit")
-    return _capital(f"{words}: {event.note}" if event.at is None and event.note else words)
+        return _capital(translate("build_up", "{what}: no limit").format(what=words))
+    return _capital(f"{words}: {reason_words(event.note)}" if event.at is None and event.note else words)
 
 
 def moment_words(at: datetime) -> str:
     """'Mon 4 May 2026, 18:30'."""
-    return f"{at:%a} {at.day} {at:%b %Y, %H:%M}"
+    month = translate("build_up", _MONTHS[at.month - 1])
+    return f"{weekday_words(at)} {at.day} {month} {at.year}, {at:%H:%M}"
+
+
+_MONTHS = (
+    QT_TRANSLATE_NOOP("build_up", "Jan"),
+    QT_TRANSLATE_NOOP("build_up", "Feb"),
+    QT_TRANSLATE_NOOP("build_up", "Mar"),
+    QT_TRANSLATE_NOOP("build_up", "Apr"),
+    QT_TRANSLATE_NOOP("build_up", "May"),
+    QT_TRANSLATE_NOOP("build_up", "Jun"),
+    QT_TRANSLATE_NOOP("build_up", "Jul"),
+    QT_TRANSLATE_NOOP("build_up", "Aug"),
+    QT_TRANSLATE_NOOP("build_up", "Sep"),
+    QT_TRANSLATE_NOOP("build_up", "Oct"),
+    QT_TRANSLATE_NOOP("build_up", "Nov"),
+    QT_TRANSLATE_NOOP("build_up", "Dec"),
+)
 
 
 def _capital(words: str) -> str:

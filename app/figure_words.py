@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from datetime import date
 
-from app.translating import QT_TRANSLATE_NOOP, translate
+from app.translating import QT_TRANSLATE_NOOP, Counting, translate
 
 _MINUTES_A_DAY = 1440
 _MINUTES_A_MONTH = 43200
@@ -26,21 +27,37 @@ _MONTHS = (
     QT_TRANSLATE_NOOP("figures", "December"),
 )
 
-_COUNTED: Mapping[str, tuple[str, str]] = {
-    "day": (QT_TRANSLATE_NOOP("figures", "{count} day"), QT_TRANSLATE_NOOP("figures", "{count} days")),
-    "week": (QT_TRANSLATE_NOOP("figures", "{count} week"), QT_TRANSLATE_NOOP("figures", "{count} weeks")),
-    "month": (QT_TRANSLATE_NOOP("figures", "{count} month"), QT_TRANSLATE_NOOP("figures", "{count} months")),
-    "year": (QT_TRANSLATE_NOOP("figures", "{count} year"), QT_TRANSLATE_NOOP("figures", "{count} years")),
-}
+_DAYS = (
+    QT_TRANSLATE_NOOP("figures", "Mon"),
+    QT_TRANSLATE_NOOP("figures", "Tue"),
+    QT_TRANSLATE_NOOP("figures", "Wed"),
+    QT_TRANSLATE_NOOP("figures", "Thu"),
+    QT_TRANSLATE_NOOP("figures", "Fri"),
+    QT_TRANSLATE_NOOP("figures", "Sat"),
+    QT_TRANSLATE_NOOP("figures", "Sun"),
+)
 
+figures = Counting("figures")
+
+_COUNTED: Mapping[str, Callable[[int], str]] = {
+    "day": lambda count: figures.tr("%n days", "%n day", count),
+    "week": lambda count: figures.tr("%n weeks", "%n week", count),
+    "month": lambda count: figures.tr("%n months", "%n month", count),
+    "year": lambda count: figures.tr("%n years", "%n year", count),
+    "coat": lambda count: figures.tr("%n coats", "%n coat", count),
+    "condition": lambda count: figures.tr("%n conditions", "%n condition", count),
+    "page": lambda count: figures.tr("%n pages", "%n page", count),
+    "sheet": lambda count: figures.tr("%n sheets", "%n sheet", count),
+}
 _UNITS: Mapping[str, str] = {"um": "µm", "degC": "°C", "m2/l": "m²/l"}
 
 
-def joined(words: Sequence[str], last: str = "and") -> str:
-    """'a', 'a and b', 'a, b and c'."""
+def joined(words: Sequence[str], *, either: bool = False) -> str:
+    """'a', 'a and b', 'a, b and c'; either for 'a, b or c'."""
     if len(words) < 2:
         return "".join(words)
-    return f"{', '.join(words[:-1])} {last} {words[-1]}"
+    pattern = translate("figures", "{words} or {last}") if either else translate("figures", "{words} and {last}")
+    return pattern.format(words=", ".join(words[:-1]), last=words[-1])
 
 
 def true_minus(words: str) -> str:
@@ -79,10 +96,9 @@ def _hours(minutes: int) -> str:
     return f"{hours} h {rest:02d}" if rest else f"{hours} h"
 
 
-def counted_words(count: int, unit: str) -> str:
-    """'1 day', '3 days'; unit is 'day', 'week', 'month', 'year' or another word that takes an s."""
-    one, many = _COUNTED.get(unit, (f"{{count}} {unit}", f"{{count}} {unit}s"))
-    return translate("figures", one if count == 1 else many).format(count=count)
+def counted_words(count: int, what: str) -> str:
+    """'1 day', '3 days'; what is one of day, week, month, year, coat, condition, page and sheet."""
+    return _COUNTED[what](count)
 
 
 def temperature_words(at_c: float) -> str:
@@ -125,7 +141,14 @@ def date_words(issued: str) -> str:
     parts = issued.split("-")
     if len(parts) != 3 or not all(part.isdigit() for part in parts) or not 1 <= int(parts[1]) <= 12:
         return issued
-    return f"{int(parts[2])} {translate('figures', _MONTHS[int(parts[1]) - 1])} {parts[0]}"
+    return translate("figures", "{day} {month} {year}").format(
+        day=int(parts[2]), month=translate("figures", _MONTHS[int(parts[1]) - 1]), year=parts[0]
+    )
+
+
+def weekday_words(day: date) -> str:
+    """'Mon'; of a moment by its own clock."""
+    return translate("figures", _DAYS[day.weekday()])
 
 
 def times_words(low: float | None, high: float | None, unlimited: bool, at_c: float | None) -> str:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import datetime, timedelta, tzinfo
 
-from app.figure_words import date_words, duration_words, number_words, range_words
+from app.figure_words import date_words, duration_words, joined, number_words, range_words, weekday_words
+from app.reason_words import reason_words
+from app.translating import QT_TRANSLATE_NOOP, translate
 from app.verdict_words import party_words
 from store.job_records import ChangeKind, ChangeRecord, Component, Tin
 from store.planning.due import DueItem, DueKind
@@ -16,57 +18,55 @@ from store.planning.shelf_life import TinState
 from store.planning.tin_dates import TinDates
 from store.records import Proposal, Rule
 
-_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-
 _STAGES: Mapping[str, str] = {
-    "handle": "May be handled",
-    "sand": "May be sanded",
-    "hard": "Hard",
-    "cure": "Fully cured",
-    "return_to_service": "Back in service",
+    "handle": QT_TRANSLATE_NOOP("job", "May be handled"),
+    "sand": QT_TRANSLATE_NOOP("job", "May be sanded"),
+    "hard": QT_TRANSLATE_NOOP("job", "Hard"),
+    "cure": QT_TRANSLATE_NOOP("job", "Fully cured"),
+    "return_to_service": QT_TRANSLATE_NOOP("job", "Back in service"),
 }
 
 _COMPONENTS: Mapping[Component, str] = {
-    Component.BASE: "base",
-    Component.HARDENER: "hardener",
-    Component.THINNER: "thinner",
+    Component.BASE: QT_TRANSLATE_NOOP("job", "base"),
+    Component.HARDENER: QT_TRANSLATE_NOOP("job", "hardener"),
+    Component.THINNER: QT_TRANSLATE_NOOP("job", "thinner"),
 }
 
 _CHANGES: Mapping[ChangeKind, str] = {
-    ChangeKind.PANEL_ADDED: "new panel {0}",
-    ChangeKind.PANEL_CHANGED: "changes to {0}",
-    ChangeKind.PANEL_FINISHED: "{0} finished",
-    ChangeKind.PANEL_REOPENED: "{0} in work again",
-    ChangeKind.PANEL_REMOVED: "{0} removed",
-    ChangeKind.PANEL_RESTORED: "{0} put back",
-    ChangeKind.COAT_LOGGED: "coat on {0}",
-    ChangeKind.COAT_CHANGED: "changed coat on {0}",
-    ChangeKind.COAT_REMOVED: "removed coat on {0}",
-    ChangeKind.PREPARATION_LOGGED: "preparation of {0}",
-    ChangeKind.PREPARATION_CHANGED: "changed preparation of {0}",
-    ChangeKind.PREPARATION_REMOVED: "removed preparation of {0}",
-    ChangeKind.PUT_OUTDOORS: "{0} put outdoors",
-    ChangeKind.TAKEN_IN: "{0} taken in",
-    ChangeKind.SPELL_CHANGED: "changed time outdoors of {0}",
-    ChangeKind.SPELL_REMOVED: "removed time outdoors of {0}",
-    ChangeKind.TIN_ADDED: "new tin of {0}",
-    ChangeKind.TIN_CHANGED: "changes to a tin of {0}",
-    ChangeKind.TIN_REMOVED: "removed tin of {0}",
-    ChangeKind.TIN_RESTORED: "tin of {0} put back",
-    ChangeKind.SHEET_REMOVED: "removed sheet of {0}",
-    ChangeKind.SHEET_RESTORED: "sheet of {0} put back",
+    ChangeKind.PANEL_ADDED: QT_TRANSLATE_NOOP("job", "new panel {subject}"),
+    ChangeKind.PANEL_CHANGED: QT_TRANSLATE_NOOP("job", "changes to {subject}"),
+    ChangeKind.PANEL_FINISHED: QT_TRANSLATE_NOOP("job", "{subject} finished"),
+    ChangeKind.PANEL_REOPENED: QT_TRANSLATE_NOOP("job", "{subject} in work again"),
+    ChangeKind.PANEL_REMOVED: QT_TRANSLATE_NOOP("job", "{subject} removed"),
+    ChangeKind.PANEL_RESTORED: QT_TRANSLATE_NOOP("job", "{subject} put back"),
+    ChangeKind.COAT_LOGGED: QT_TRANSLATE_NOOP("job", "coat on {subject}"),
+    ChangeKind.COAT_CHANGED: QT_TRANSLATE_NOOP("job", "changed coat on {subject}"),
+    ChangeKind.COAT_REMOVED: QT_TRANSLATE_NOOP("job", "removed coat on {subject}"),
+    ChangeKind.PREPARATION_LOGGED: QT_TRANSLATE_NOOP("job", "preparation of {subject}"),
+    ChangeKind.PREPARATION_CHANGED: QT_TRANSLATE_NOOP("job", "changed preparation of {subject}"),
+    ChangeKind.PREPARATION_REMOVED: QT_TRANSLATE_NOOP("job", "removed preparation of {subject}"),
+    ChangeKind.PUT_OUTDOORS: QT_TRANSLATE_NOOP("job", "{subject} put outdoors"),
+    ChangeKind.TAKEN_IN: QT_TRANSLATE_NOOP("job", "{subject} taken in"),
+    ChangeKind.SPELL_CHANGED: QT_TRANSLATE_NOOP("job", "changed time outdoors of {subject}"),
+    ChangeKind.SPELL_REMOVED: QT_TRANSLATE_NOOP("job", "removed time outdoors of {subject}"),
+    ChangeKind.TIN_ADDED: QT_TRANSLATE_NOOP("job", "new tin of {subject}"),
+    ChangeKind.TIN_CHANGED: QT_TRANSLATE_NOOP("job", "changes to a tin of {subject}"),
+    ChangeKind.TIN_REMOVED: QT_TRANSLATE_NOOP("job", "removed tin of {subject}"),
+    ChangeKind.TIN_RESTORED: QT_TRANSLATE_NOOP("job", "tin of {subject} put back"),
+    ChangeKind.SHEET_REMOVED: QT_TRANSLATE_NOOP("job", "removed sheet of {subject}"),
+    ChangeKind.SHEET_RESTORED: QT_TRANSLATE_NOOP("job", "sheet of {subject} put back"),
 }
 
 
 def change_words(change: ChangeRecord) -> str:
     """For the undo menu: 'coat on left door'."""
-    return _CHANGES[change.kind].format(change.subject)
+    return translate("job", _CHANGES[change.kind]).format(subject=change.subject)
 
 
 def moment_words(at: datetime, zone: tzinfo | None = None) -> str:
     """'Mon 30 March 2026, 14:05' by the clock of zone; None is this machine's."""
     local = at.astimezone(zone)
-    return f"{_DAYS[local.weekday()]} {date_words(local.date().isoformat())}, {local:%H:%M}"
+    return f"{weekday_words(local)} {date_words(local.date().isoformat())}, {local:%H:%M}"
 
 
 def span_words(span: timedelta) -> str:
@@ -76,75 +76,116 @@ def span_words(span: timedelta) -> str:
 def step_name(step: Step) -> str:
     """What the step is: 'Fugex 300', 'a further coat of Granat 12', 'May be sanded'."""
     if step.kind is StepKind.STAGE:
-        return _STAGES[step.property or ""]
+        return translate("job", _STAGES[step.property or ""])
     if step.kind is StepKind.ANY or step.upper is None:
-        return "the next coat"
+        return translate("job", "the next coat")
     name = party_words(step.upper)
-    return f"a further coat of {name}" if step.kind is StepKind.FURTHER else name
+    if step.kind is StepKind.FURTHER:
+        return translate("job", "a further coat of {name}").format(name=name)
+    return name
 
 
 def step_words(step: Step, zone: tzinfo | None = None) -> str:
     """When the step may happen, in one sentence; what is unknown is said to be."""
     name = _capital(step_name(step))
     found = step.moments
+    earliest = moment_words(found.earliest, zone) if found.earliest is not None else ""
+    latest = moment_words(found.latest, zone) if found.latest is not None else ""
     if step.kind is StepKind.STAGE:
-        when = f"from {moment_words(found.earliest, zone)}" if found.earliest else f"not known: {found.no_earliest}"
-        return f"{name} {when}."
+        if earliest:
+            return translate("job", "{name} from {moment}.").format(name=name, moment=earliest)
+        why = reason_words(found.no_earliest)
+        return translate("job", "{name} not known: {why}.").format(name=name, why=why)
     if step.kind is StepKind.FIRST:
-        if found.latest is None:
-            return f"{name} goes on first; {found.no_latest}."
-        return f"{name} goes on first, by {moment_words(found.latest, zone)}."
+        if not latest:
+            why = reason_words(found.no_latest)
+            return translate("job", "{name} goes on first; {why}.").format(name=name, why=why)
+        return translate("job", "{name} goes on first, by {moment}.").format(name=name, moment=latest)
     if step.timing is Timing.NEVER:
-        return f"{name}: at these temperatures the sheet's earliest time lies after its latest."
+        return translate(
+            "job", "{name}: at these temperatures the sheet's earliest time lies after its latest."
+        ).format(name=name)
     if step.timing is Timing.REOPENED:
-        return f"{name}: the latest time has passed; it was abraded since, as the sheet says."
-    if step.timing is Timing.PASSED and found.latest is not None:
-        return f"{name}: the latest time was {moment_words(found.latest, zone)}. {past_words(step)}"
-    earliest = (
-        f"from {moment_words(found.earliest, zone)}" if found.earliest else f"earliest not known, {found.no_earliest}"
-    )
-    if found.latest is not None:
-        latest = f"until {moment_words(found.latest, zone)}"
+        return translate("job", "{name}: the latest time has passed; it was abraded since, as the sheet says.").format(
+            name=name
+        )
+    if step.timing is Timing.PASSED and latest:
+        words = translate("job", "{name}: the latest time was {moment}.").format(name=name, moment=latest)
+        return f"{words} {past_words(step)}"
+    if earliest:
+        begin = translate("job", "from {moment}").format(moment=earliest)
     else:
-        latest = "with no latest time" if found.unlimited else f"latest not known, {found.no_latest}"
-    return f"{name} {earliest}; {latest}."
+        begin = translate("job", "earliest not known, {why}").format(why=reason_words(found.no_earliest))
+    if latest:
+        end = translate("job", "until {moment}").format(moment=latest)
+    elif found.unlimited:
+        end = translate("job", "with no latest time")
+    else:
+        end = translate("job", "latest not known, {why}").format(why=reason_words(found.no_latest))
+    return f"{name} {begin}; {end}."
 
 
 def past_words(step: Step) -> str:
     """What to do once the latest has passed, and what was done."""
     if step.past is None:
-        return "What to do then, the sheet doesn't say: ask the maker."
+        return translate("job", "What to do then, the sheet doesn't say: ask the maker.")
     figure = range_words(step.past.claim.low, step.past.claim.high, step.past.claim.unit)
-    words = f"Abrade it first ({figure})." if figure else "Abrade it first."
+    if figure:
+        words = translate("job", "Abrade it first ({figure}).").format(figure=figure)
+    else:
+        words = translate("job", "Abrade it first.")
     if step.since is None:
         return words
     grit = step.since.preparation.grit
-    done = f"with P{grit}" if grit is not None else "with a grit that is not noted"
-    return f"{words} It was abraded since, {done}: that is not what the sheet asks for."
+    if grit is not None:
+        done = translate("job", "It was abraded since, with P{grit}: that is not what the sheet asks for.")
+    else:
+        done = translate(
+            "job", "It was abraded since, with a grit that is not noted: that is not what the sheet asks for."
+        )
+    return f"{words} {done.format(grit=grit)}"
 
 
 def bare_words(bare: Bare, zone: tzinfo | None = None) -> str:
     """How long the film has stood outdoors against what its sheet allows, in one sentence."""
+    span = span_words(bare.stood)
     if bare.product is None:
-        return f"Bare metal has stood outdoors for {span_words(bare.stood)}: no coat is on."
-    name = bare.product.name
-    stood = f"{name} has stood bare outdoors for {span_words(bare.stood)}"
+        return translate("job", "Bare metal has stood outdoors for {span}: no coat is on.").format(span=span)
     allowed = span_words(bare.allowed) if bare.allowed is not None else ""
-    if bare.state is BareState.FORBIDDEN:
-        return f"{name} must not be left bare outdoors. It has stood there for {span_words(bare.stood)}."
-    if bare.state is BareState.OVER:
-        return f"{stood}; its sheet allows {allowed}. That is over."
-    if bare.state is BareState.WITHIN:
-        until = f", until {moment_words(bare.until, zone)} if it stays out" if bare.until is not None else ""
-        conditions = " (on conditions: read the sentence)" if bare.conditional else ""
-        return f"{stood}; its sheet allows {allowed}{until}{conditions}."
-    if bare.state is BareState.UNLIMITED:
-        return f"{stood}; its sheet sets no limit."
-    if bare.state is BareState.NO_TIME:
-        return f"{stood}; its sheet allows it but does not say for how long."
-    if bare.state is BareState.UNCONFIRMED:
-        return f"{stood}; what its sheet says of it is not yet confirmed."
-    return f"{stood}; its sheet doesn't say how long it may."
+    words = translate("job", _BARE.get(bare.state, _BARE[BareState.SILENT])).format(
+        name=bare.product.name, span=span, allowed=allowed
+    )
+    if bare.state is not BareState.WITHIN:
+        return words
+    if bare.until is not None:
+        until = translate("job", "until {moment} if it stays out").format(moment=moment_words(bare.until, zone))
+        words = f"{words}, {until}"
+    if bare.conditional:
+        words = f"{words} {translate('job', '(on conditions: read the sentence)')}"
+    return f"{words}."
+
+
+_BARE: Mapping[BareState, str] = {
+    BareState.FORBIDDEN: QT_TRANSLATE_NOOP(
+        "job", "{name} must not be left bare outdoors. It has stood there for {span}."
+    ),
+    BareState.OVER: QT_TRANSLATE_NOOP(
+        "job", "{name} has stood bare outdoors for {span}; its sheet allows {allowed}. That is over."
+    ),
+    BareState.WITHIN: QT_TRANSLATE_NOOP("job", "{name} has stood bare outdoors for {span}; its sheet allows {allowed}"),
+    BareState.UNLIMITED: QT_TRANSLATE_NOOP(
+        "job", "{name} has stood bare outdoors for {span}; its sheet sets no limit."
+    ),
+    BareState.NO_TIME: QT_TRANSLATE_NOOP(
+        "job", "{name} has stood bare outdoors for {span}; its sheet allows it but does not say for how long."
+    ),
+    BareState.UNCONFIRMED: QT_TRANSLATE_NOOP(
+        "job", "{name} has stood bare outdoors for {span}; what its sheet says of it is not yet confirmed."
+    ),
+    BareState.SILENT: QT_TRANSLATE_NOOP(
+        "job", "{name} has stood bare outdoors for {span}; its sheet doesn't say how long it may."
+    ),
+}
 
 
 def due_words(item: DueItem, zone: tzinfo | None = None) -> str:
@@ -156,9 +197,9 @@ def due_words(item: DueItem, zone: tzinfo | None = None) -> str:
         return where
     words = step_words(item.step, zone)
     if item.kind is DueKind.PRIMING_PASSED:
-        words = f"{words} That has passed: prepare the surface again."
+        words = f"{words} {translate('job', 'That has passed: prepare the surface again.')}"
     if not item.allowed:
-        words = f"{words} But the sheets do not allow it: settle that first."
+        words = f"{words} {translate('job', 'But the sheets do not allow it: settle that first.')}"
     return f"{where}: {words}"
 
 
@@ -172,40 +213,59 @@ def sources_of(item: DueItem) -> tuple[Rule | Proposal, ...]:
     return tuple(dict.fromkeys((*item.step.moments.sources, *past)))
 
 
+def component_words(component: Component) -> str:
+    """'hardener'."""
+    return translate("job", _COMPONENTS[component])
+
+
 def tin_words(tin: Tin, product: str) -> str:
     """'Granat 12 base, 650 ml of 1000 ml left, batch 7A, in the cellar'."""
-    name = tin.name or f"{product} {_COMPONENTS[tin.component]}"
-    size = f" of {number_words(tin.size)} {tin.unit.value}" if tin.size is not None else ""
-    parts = [name, f"{number_words(tin.left)} {tin.unit.value}{size} left"]
-    parts += [f"batch {tin.batch}" if tin.batch else "", f"in {tin.place}" if tin.place else ""]
-    return ", ".join(part for part in parts if part)
+    left, unit = number_words(tin.left), tin.unit.value
+    if tin.size is None:
+        amount = translate("job", "{left} {unit} left").format(left=left, unit=unit)
+    else:
+        amount = translate("job", "{left} {unit} of {size} {unit} left").format(
+            left=left, unit=unit, size=number_words(tin.size)
+        )
+    parts = [tin.name or f"{product} {component_words(tin.component)}", amount]
+    if tin.batch:
+        parts.append(translate("job", "batch {batch}").format(batch=tin.batch))
+    if tin.place:
+        parts.append(translate("job", "in {place}").format(place=tin.place))
+    return ", ".join(parts)
 
 
 def tin_dates_words(dates: TinDates) -> str:
     """'good until 1 March 2027', 'past its date ...: test or discard'; what is not known is said to be."""
     if dates.until is None:
-        return f"good until: not known ({dates.why})"
+        return translate("job", "good until: not known ({why})").format(why=reason_words(dates.why))
     until = date_words(dates.until.isoformat())
     if dates.state is TinState.PAST:
-        return f"past its date since {until}: test it or discard it"
-    return f"good until {until}{': soon' if dates.state is TinState.SOON else ''} ({dates.why})"
+        return translate("job", "past its date since {date}: test it or discard it").format(date=until)
+    if dates.state is TinState.SOON:
+        words = translate("job", "good until {date}: soon ({why})")
+    else:
+        words = translate("job", "good until {date} ({why})")
+    return words.format(date=until, why=reason_words(dates.why))
 
 
 def use_by_words(dates: TinDates) -> str:
     """The same for a column that says 'Use by': '1 March 2027, soon', 'not known: the sheet states none'."""
     if dates.until is None:
-        return f"not known: {dates.why}"
+        return translate("job", "not known: {why}").format(why=reason_words(dates.why))
     until = date_words(dates.until.isoformat())
     if dates.state is TinState.PAST:
-        return f"past since {until}: test or discard"
-    return f"{until}{', soon' if dates.state is TinState.SOON else ''} ({dates.why})"
+        return translate("job", "past since {date}: test or discard").format(date=until)
+    words = translate("job", "{date}, soon ({why})") if dates.state is TinState.SOON else "{date} ({why})"
+    return words.format(date=until, why=reason_words(dates.why))
 
 
 def missing_words(item: OnHand) -> str:
     """'no hardener for it on the shelf'; empty where nothing is missing."""
-    return (
-        f"no {' and no '.join(_COMPONENTS[part] for part in item.missing)} for it on the shelf" if item.missing else ""
-    )
+    if not item.missing:
+        return ""
+    parts = joined([component_words(part) for part in item.missing], either=True)
+    return translate("job", "no {parts} for it on the shelf").format(parts=parts)
 
 
 def _capital(words: str) -> str:
