@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from app.translating import QT_TRANSLATE_NOOP, translate
 from extract.claims import Topic
-from store.records import ClaimRecord, ClaimStatus
+from store.records import ClaimRecord, ClaimStatus, SheetRecord
 
 DOUBTFUL_BELOW = 0.7
 """A claim read with less confidence than this is shown as doubtful."""
@@ -52,6 +52,13 @@ def next_waiting(rows: Sequence[Row], after: int) -> int | None:
     """The next row that waits after row `after`, going round to the top; None once none waits."""
     order = [*range(after + 1, len(rows)), *range(0, max(after + 1, 0))]
     return next((i for i in order if _waits(rows[i])), None)
+
+
+def next_sheet(sheets: Sequence[SheetRecord], here: int | None) -> SheetRecord | None:
+    """The next sheet with something to confirm after the one `here`, going round; None where no other waits."""
+    at = next((place for place, sheet in enumerate(sheets) if sheet.id == here), -1)
+    order = (*sheets[at + 1 :], *sheets[: max(at, 0)])
+    return next((sheet for sheet in order if sheet.waiting), None)
 
 
 def rest_of_group(rows: Sequence[Row], at: int) -> tuple[int, ...]:

@@ -23,7 +23,7 @@ from app.confirming.delegate import ClaimDelegate
 from app.confirming.form import ClaimForm
 from app.confirming.keys import Deed, KeyBar, deed_of
 from app.confirming.model import ClaimList
-from app.confirming.order import Head, next_waiting, rest_of_group
+from app.confirming.order import Head, next_sheet, next_waiting, rest_of_group
 from app.confirming.page_side import PageSide
 from app.confirming.sheet_bar import SheetBar
 from app.filing.cautions import CautionBand
@@ -257,10 +257,9 @@ class ConfirmingPlace(Place):
             self.show_sheet(self._sheets[0].id)
 
     def _to_next_sheet(self) -> None:
-        here = self._sheet.id if self._sheet else None
-        waiting = [s for s in self._sheets if s.waiting and s.id != here]
-        if waiting:
-            self.show_sheet(waiting[0].id)
+        following = next_sheet(self._sheets, self._sheet.id if self._sheet else None)
+        if following is not None:
+            self.show_sheet(following.id)
 
     def _on_sheet_chosen(self, sheet_id: int) -> None:
         self.show_sheet(sheet_id)
@@ -414,7 +413,7 @@ class ConfirmingPlace(Place):
         row = self.list.currentIndex().row()
         self.keys.allow(Deed.GROUP, record is not None and bool(rest_of_group(self.claims.rows, row)))
         here = self._sheet.id if self._sheet else None
-        self.keys.allow(Deed.NEXT_SHEET, any(s.waiting and s.id != here for s in self._sheets))
+        self.keys.allow(Deed.NEXT_SHEET, next_sheet(self._sheets, here) is not None)
         self.keys.allow(Deed.ADD, self._sheet is not None)
 
     def _on_current_changed(self, current: QModelIndex, before: QModelIndex) -> None:

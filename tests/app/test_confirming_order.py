@@ -2,9 +2,20 @@
 
 from __future__ import annotations
 
-from app.confirming.order import Head, doubtful, in_order, next_waiting, rest_of_group, shape_name, status_words
+from datetime import UTC, datetime
+
+from app.confirming.order import (
+    Head,
+    doubtful,
+    in_order,
+    next_sheet,
+    next_waiting,
+    rest_of_group,
+    shape_name,
+    status_words,
+)
 from extract.claims import Claim, Evidence, Stance, Topic
-from store.records import ClaimRecord, ClaimStatus
+from store.records import ClaimRecord, ClaimStatus, ProductRecord, SheetRecord
 
 
 def record(
@@ -77,3 +88,16 @@ def test_states_are_words_and_shapes() -> None:
     assert shape_name(record(1, Topic.FILM, 1.0, ClaimStatus.CONFIRMED, added=True)) == "own"
     assert shape_name(record(1, Topic.FILM, 1.0, ClaimStatus.REJECTED, added=True)) == "rejected"
     assert not doubtful(record(1, Topic.FILM, 0.3, ClaimStatus.CONFIRMED))
+
+
+def sheet(number: int, waiting: int) -> SheetRecord:
+    product = ProductRecord(number, f"Product {number}", "Maker", None, None)
+    filed = datetime(2026, 3, 1, tzinfo=UTC)
+    return SheetRecord(number, product, "a.pdf", "0", 1, None, None, "en", False, filed, waiting=waiting)
+
+
+def test_the_next_sheet_goes_on_in_order_and_round_and_never_back_to_one_that_is_done() -> None:
+    sheets = [sheet(1, 0), sheet(2, 4), sheet(3, 2), sheet(4, 0)]
+    found = [next_sheet(sheets, here) for here in (1, 2, 3, 4, None)]
+    assert [one.id if one else None for one in found] == [2, 3, 2, 2, 2]
+    assert next_sheet([sheet(1, 5)], 1) is None
