@@ -5,16 +5,17 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
-from extract.bounds import Bound
 from extract.claims import SELF, Claim, Condition, Method, Stance, Topic, Why
-from extract.clauses.conditions import find_conditions
 from extract.clauses.cues import Cues, cues
 from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_verdict
 from extract.document import Cell, Passage, Row, Statement, Table, evidence_of, fold
 from extract.finders.table_signs import OTHER_PRODUCTS, usual_signs
-from extract.quantities import Quantity, find_quantities
+from extract.finders.window_cells import Ends, read_cell, time_of, turn_past
+from extract.finders.window_coats import keeps_closed
+from extract.quantities import find_quantities
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.terms import Vocabulary
 from extract.units import Dimension
@@ -28,16 +29,15 @@ class _Column:
     method: Method | None
 
 
-@dataclass(slots=True)
-class _End:
-    """What the cells of one row say for one temperature and method."""
+class _Key(NamedTuple):
+    """What tells the windows of a table apart; n counts those of one cell ('within 1 h or after 48 h')."""
 
-    low: float | None = None
-    high: float | None = None
-    unlimited: bool = False
-    abraded: bool = False
-    label: Passage | None = None
-    cells: list[Passage] | None = None
+    object: str | None
+    at_c: float | None
+    method: Method | None
+    worked: bool
+    variant: str | None
+    n: int
 
 
 def claims(
@@ -59,7 +59,7 @@ def claims(
     around = _Side.of(" ".join(p.text for p in _around(table)), (), known, vocabulary)
     columns = [_Side.of(" ".join(c.text for c in stack), stack, known, vocabulary) for stack in table.heads]
     general = _general_temperature(table, near)
-    found: dict[tuple[str | None, float | None, Method | None, bool], _End] = {}
+    found: dict[_Key, Ends] = {}
     words: dict[str | None, str] = {}
     for row in table.rows:
         text = f"{row.group.text} {row.label.text}" if row.group.text else row.label.text
@@ -69,13 +69,19 @@ def claims(
         for cell, column in zip(row.cells, columns or [_Side()] * len(row.cells), strict=False):
             if not _speaks_of_windows(side, column, whole, senses, cell):
                 continue
-            objects = side.objects or column.objects or (around.objects if side.told or column.told else ())
+            named = column.objects if whole or not side.recoat else ()
+            if named is not column.objects and any(o != SELF for o, _ in column.objects):
+                continue  # the column is another product's
+            objects = side.objects or named or (around.objects if side.told or column.told else ())
             if not objects and not (side.told or column.told):
                 continue
-            if not side.objects and not column.objects and not side.told and side.words:
+            if keeps_closed(cell.passage.folded, known):
+                continue
+            variant = _variant(row, table)
+            if not side.objects and not column.objects and not side.told and side.words and variant is None:
                 continue
             role = side.role or column.role or around.role
-            if not cell.text.strip() or (not role and _time(cell.passage.folded) is None):
+            if not cell.text.strip() or (not role and time_of(cell.passage.folded) is None):
                 continue
             if not role and side.at_c is None and column.at_c is None and not side.recoat and _mark_only(cell):
                 continue
@@ -83,11 +89,13 @@ def claims(
             method = column.method or side.method
             worked = column.worked and whole
             for object_, said in dict(objects or ((None, row.label.text),)).items():
-                end = found.setdefault((object_, at_c, method, worked), _End())
                 words.setdefault(object_, said)
-                end.label = end.label or row.label.passage
-                _take(end, role, cell, row, table, known, vocabulary)
-                end.abraded = end.abraded or worked
+                for n, part in enumerate(read_cell(role, cell, row, table, known, vocabulary)):
+                    end = found.setdefault(_Key(object_, at_c, method, worked, variant, n), Ends())
+                    end.take(part, row.label.passage, cell.passage)
+                    end.abraded = end.abraded or worked
+            if role != "least" and _says(cell, row):
+                yield from _abraded_past(cell, row, objects, scanned)
     yield from _claims(found, words, general, table, scanned)
 
 
@@ -117,6 +125,8 @@ class _Side:
     """True where it is made of words."""
     worked: bool = False
     """'After sanding P500': the coat may follow so for the times beneath."""
+    closed: bool = False
+    """'Do not overcoat', 'lifts': the times beneath are those in which the film is left alone."""
 
     @property
     def told(self) -> bool:
@@ -137,10 +147,20 @@ class _Side:
             re.match(r"\W*(?:(?:after|with|once|when) (?:\w+ )?)?(?:sand|abrad|flatt|scuff|matt)", folded) is not None
         )
         objects = tuple(_objects(text, vocabulary))
+        if objects and cells and _AN_END.search(folded):
+            recoat = True
         if re.search(r"\b(?:any|all) (?:\w+ )?(?:coat|product|next)", folded) and not objects:
             recoat = True
         return _Side(
-            role, column.at_c, column.method, objects, recoat, stage, re.search(r"[a-z]{3}", folded) is not None, worked
+            role,
+            column.at_c,
+            column.method,
+            objects,
+            recoat,
+            stage,
+            re.search(r"[a-z]{3}", folded) is not None,
+            worked,
+            keeps_closed(folded, known),
         )
 
 
@@ -156,31 +176,43 @@ def _refused(row: Row, vocabulary: Vocabulary, signs: Sequence[tuple[str, Answer
     verdicts = [(c, read_verdict(c.text, signs, vocabulary.language)) for c in row.cells]
     told = [c for c, v in verdicts if v is not None]
     return any(v is not None and v.answer is Answer.NO for _, v in verdicts) and not any(
-        _time(c.passage.folded) for c in told
+        time_of(c.passage.folded) for c in told
     )
 
 
 def _mark_only(cell: Cell) -> bool:
     verdict = read_verdict(cell.text)
-    return verdict is not None and _time(cell.passage.folded) is None
+    return verdict is not None and time_of(cell.passage.folded) is None
 
 
 def _speaks_of_windows(side: _Side, column: _Side, whole: bool, senses: frozenset[Sense], cell: Cell) -> bool:
     """Whether a cell's time is one to the next coat: the table is on it, or its row or column is."""
+    if side.closed or column.closed:
+        return False
     if side.recoat or (column.recoat and not side.stage):
         # In a table on other things a recoat column belongs to what the row names: to temperatures, not to products.
         return whole or side.recoat or not side.objects or all(o == SELF for o, _ in side.objects)
+    if column.objects and column.role and not side.stage and not column.stage and Sense.DRYING in senses:
+        return True
     return whole and not side.stage and not column.stage
 
 
 def _senses(table: Table, vocabulary: Vocabulary) -> frozenset[Sense]:
     language = vocabulary.language
+    first = table.heads[0] if table.heads and not table.corner.text.strip() else ()
     return (
-        sense_of(table.section, language)
+        (sense_of_text(first[-1].text, language) if first and _marks(table) else frozenset())
+        | sense_of(table.section, language)
         | sense_of_text(table.corner.text, language)
         | sense_of_text(table.title.text, language)
         | (sense_of_text(table.lead.text, language) if table.lead else frozenset())
     )
+
+
+def _marks(table: Table) -> bool:
+    """Whether the first column holds signs and nothing else: its head is then the labels' ('Cover with')."""
+    texts = [row.cells[0].text.strip() for row in table.rows if row.cells]
+    return bool(texts) and all(len(t) <= 3 for t in texts) and any(texts)
 
 
 def _is_window_table(table: Table, known: Cues, vocabulary: Vocabulary) -> bool:
@@ -188,9 +220,11 @@ def _is_window_table(table: Table, known: Cues, vocabulary: Vocabulary) -> bool:
     if not senses & {Sense.OVERCOATING, Sense.TOPPED_BY}:
         return False
     corner = sense_of_text(table.corner.text, vocabulary.language)
+    if "temp" in table.corner.folded:
+        corner = corner - {Sense.GOES_OVER}  # 'Surface temperature' heads the weather
     if Sense.GOES_OVER in corner and not corner & {Sense.OVERCOATING, Sense.TOPPED_BY}:
         return False
-    return any(_time(cell.passage.folded) is not None for row in table.rows for cell in row.cells)
+    return any(time_of(cell.passage.folded) is not None for row in table.rows for cell in row.cells)
 
 
 def _column(text: str, known: Cues) -> _Column:
@@ -203,6 +237,8 @@ def _column(text: str, known: Cues) -> _Column:
     role = "both" if least and most else "least" if least else "most" if most else ""
     if re.search(r"not after|no later|max\.?\b|latest", text):
         role = "both" if re.search(r"\bmin|earliest|not before", text) else "most"
+    if re.search(r"(?:coat\w*|paint\w*|^) ?before\W*$", text):
+        role = "most"
     method = None
     if re.search(r"\bir\b|infra", text):
         method = Method.IR
@@ -230,70 +266,59 @@ def _general_temperature(table: Table, near: Sequence[Statement]) -> float | Non
     return None
 
 
-def _time(folded: str) -> Quantity | None:
-    return next((q for q in find_quantities(folded) if q.dimension is Dimension.TIME), None)
-
-
 def _objects(text: str, vocabulary: Vocabulary) -> list[tuple[str | None, str]]:
     objects = [(m.object, m.words) for m in vocabulary.mentions(text)]
-    if not objects and re.search(r"\bitself\b|\bsame product\b", fold(text)):
+    if not objects and re.search(r"\bitself\b|\bself\b(?![- ])|\bsame (?:product|material|paint)\b", fold(text)):
         return [(SELF, text)]
     return [(o, w) for o, w in objects if not (o or "").startswith(("surface.", "finish.", "treatment."))]
 
 
-def _note_texts(cell: Cell, row: Row, table: Table) -> list[str]:
-    out = [n.folded for n in (*cell.notes, *row.notes, *row.label.notes)]
-    sign = cell.text.strip()
-    if sign in ("†", "‡", "*", "**", "§") or re.fullmatch(r"\(?\d\)?|[a-d]\)?", sign):
-        out.extend(n.folded for n in (*table.notes, *table.legend) if n.text.strip().startswith(sign))
-    return out
+def _says(cell: Cell, row: Row) -> bool:
+    return time_of(cell.passage.folded) is not None and bool(row.label.text.strip())
 
 
-def _take(end: _End, role: str, cell: Cell, row: Row, table: Table, known: Cues, vocabulary: Vocabulary) -> None:
+def _abraded_past(cell: Cell, row: Row, objects: Sequence[tuple[str | None, str]], scanned: bool) -> Iterator[Claim]:
     folded = cell.passage.folded
-    notes = _note_texts(cell, row, table)
-    end.cells = [*(end.cells or []), cell.passage]
-    if any(
-        h.condition is Condition.ABRADED
-        for text in (folded, *notes)
-        for h in find_conditions(text, (), vocabulary.language)
-    ):
-        end.abraded = True
-    q = _time(folded)
-    if q is None:
-        if known.window["unlimited"].search(folded) or (
-            role != "least" and any(known.window["unlimited"].search(n) for n in notes)
-        ):
-            end.unlimited = True
+    late = turn_past(folded)
+    if late is None:
         return
-    if role == "least":
-        end.low = q.high if q.high is not None and q.bound is not Bound.MOST else q.low
-    elif role == "most":
-        end.high = q.low if q.low is not None and q.bound is not Bound.LEAST else q.high
-    elif q.bound is Bound.MOST:
-        end.high = q.high
-    elif q.low is not None and q.high is not None and q.high > q.low:
-        if q.high >= 3 * q.low or role == "both":
-            end.low, end.high = q.low, q.high
-        else:
-            end.low = q.high
-    else:
-        end.low = q.low
-        rest = _time(folded[q.end :])
-        if rest is not None and rest.low is not None:
-            end.high = rest.high if rest.bound is Bound.MOST else rest.low
-    if known.window["unlimited"].search(folded) and end.high is None and role != "least":
-        end.unlimited = True
+    for q in find_quantities(folded):
+        if q.dimension is Dimension.GRADE and q.start > late.start():
+            yield Claim(
+                topic=Topic.OVERCOAT_WINDOW,
+                property="abrade_after",
+                stance=Stance.REQUIRES,
+                evidence=evidence_of([row.label.passage, cell.passage]),
+                object=objects[0][0] if len(objects) == 1 else None,
+                low=q.low,
+                high=q.high,
+                unit="P",
+                confidence=0.8,
+                from_picture=scanned,
+                why=Why("what to do past the latest time", (folded[late.start() :][:40],)),
+            )
+
+
+_VARIES = re.compile(r"\b(?:hardeners?|activators?|catalysts?|reducers?|thinners?)\b")
+_PACE = re.compile(r"(?:extra |very |ultra )?(?:fast|slow|rapid|quick|standard|normal|medium|long|express)\b.{0,24}")
+
+
+def _variant(row: Row, table: Table) -> str | None:
+    """The hardener or thinner that a row is about, where the table has a row for each."""
+    label = row.label.passage.folded.strip()
+    if label and (_VARIES.search(table.corner.folded) or _VARIES.search(label) or _PACE.fullmatch(label)):
+        return row.label.text.strip()
+    return None
 
 
 def _claims(
-    found: dict[tuple[str | None, float | None, Method | None, bool], _End],
+    found: dict[_Key, Ends],
     words: dict[str | None, str],
     general: float | None,
     table: Table,
     scanned: bool,
 ) -> Iterator[Claim]:
-    for (object_, at_c, method, _), end in found.items():
+    for (object_, at_c, method, _, variant, _), end in found.items():
         if end.low is None and end.high is None and not end.unlimited:
             continue
         if end.low is not None and end.high is not None and end.low > end.high:
@@ -313,12 +338,15 @@ def _claims(
             unlimited=end.unlimited and end.high is None,
             at_c=at_c if at_c is not None else general,
             method=method,
+            text=variant,
             confidence=0.93,
             from_picture=scanned,
             why=Why("window table", (words[object_],), f"{table.corner.text}: {label.text if label else ''}"),
         )
 
 
+_AN_END = re.compile(r"\b(?:latest|earliest|not before|not after|no later|soonest|max\w*\.? (?:time|interval|wait))\b")
+"""'Clear at latest': a coat's own row in a table on other things."""
 _RECOAT = re.compile(
     r"\b(?:re-?coat\w*|over-?coat\w*|over-?paint\w*|re-?paint\w*|topcoat(?:ing|able)|take (?:paint|a coat)|next coat|"
     r"over-?spray\w*|over-?work\w*|coat to follow|following coat|subsequent coat|between coats|intercoat|second coat|"

@@ -315,8 +315,9 @@ def _foreign(folded: str, q: Quantity, quantities: Sequence[Quantity], known: Cu
     """A time that belongs to drying, flash-off, pot life or the open air, or in which the film must be left alone."""
     left = max(folded.rfind(sign, 0, q.lead) for sign in (";", ". ", "("))
     before = [o for o in quantities if o.dimension is Dimension.TIME and left < o.start < q.start]
-    if before and (comma := folded.rfind(",", before[-1].end, q.lead)) > 0:
-        left = comma
+    if before:
+        parted = max(folded.rfind(sign, before[-1].end, q.lead) for sign in (",", " and ", " but "))
+        left = parted if parted > 0 else left
     behind = folded[q.end : q.end + 24]
     if any(o.dimension is Dimension.TIME and q.end <= o.start for o in quantities):
         behind = behind.split(",")[0]

@@ -95,7 +95,7 @@ def _statement(
     cut = late_at(folded, late)
     late = late if cut < len(folded) else None
     first = folded[:cut]
-    if permitted or not under:
+    if permitted or not under or told:
         for start, end, group in regimes(first, segments(first, coats)):
             if not group and not clear:
                 continue  # a coat is named that the time may be for
@@ -137,6 +137,7 @@ def _is_window(
 
 def _is_bare(part: str, known: Cues) -> bool:
     """Whether nothing stands there but a window's own words: 'Min. 4 h, max. 7 days at 20 °C'."""
+    part = known.window["mild"].sub(lambda m: " " * len(m.group()), part)
     rest = list(part)
     for q in find_quantities(part):
         rest[q.start : q.end] = " " * (q.end - q.start)
@@ -266,7 +267,7 @@ def _abrade_after(
     )
     if not grades and pad is None:
         return
-    if re.search(r"polish|dust inclusion|inclusions", folded):
+    if re.search(r"polish|dust inclusion|inclusions", folded) or _POSSIBLE.search(tail):
         return
     if re.search(r"\b(?:sand(?:ed)? off|do not sand|no sanding|without sanding)\b", tail) and not grades:
         return
@@ -291,6 +292,13 @@ def _abrade_after(
             from_picture=scanned,
             why=why,
         )
+
+
+_POSSIBLE = re.compile(
+    r"^[^.;]*\b(?:may|can|could) (?:then |already |also )?be (?:dry |wet |machine )?(?:sand|abrad|flat|rubb)\w*"
+    r"|^[^.;]*\bsanding (?:is )?possible"
+)
+"""'After 5 hours it can be sanded': when it is hard enough, and nothing that must be done."""
 
 
 def _manner(tail: str, q: Quantity) -> str | None:
