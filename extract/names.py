@@ -47,8 +47,10 @@ _SPOKEN = re.compile(
 )
 """A word in capitals after words that go before a coat: 'use our Etchwell', 'first TREBIPLAST'."""
 _PHRASED = re.compile(
-    r"\b(?:[Oo]ur|see|like|put|with|use|using|of|over|under|onto|first|by|then|apply|or|and) "
-    r"((?:[A-Z][a-z]+ ){1,2}(?:Primer|Sealer|Filler|Surfacer|Clear|Coat|Basecoat|Etch|Lacquer|Enamel|Putty|Stopper|"
+    r"(?:\b(?:[Oo]ur|see|like|put|with|use|using|of|on|over|under|onto|first|by|then|apply|or|and) "
+    r"|^(?=[A-Z]\S+ [A-Z]\S+ [A-Z][a-z]+,? [a-z]+ [a-z]))"
+    r"((?:[A-Z][a-z]+(?:['\u2019]s|-[A-Z][a-z]+)? (?:& )?){1,3}(?:Varnish|Epoxy|Black|Paint|Gloss|Urethane|"
+    r"Primer|Sealer|Filler|Surfacer|Clear|Coat|Basecoat|Etch|Lacquer|Enamel|Putty|Stopper|"
     r"Promoter|Finish|Topcoat|Undercoat|Base|Glaze|Wash|Cote|Seal|Guard|Prime|Build|Shield|Colour|Color))\b"
 )
 """A name that ends in what the thing is: 'put Gulch Flex Primer on first'."""
@@ -185,7 +187,7 @@ class ProductNames:
         for text in listed:
             for match in _PHRASED.finditer(text):
                 name = match.group(1)
-                known = all(is_word(fold(w)) or fold(w) in no_name for w in name.split())
+                known = all(is_word(w) or w in no_name or len(w) < 3 for w in re.split(r"[^\w]+", fold(name)))
                 if not known and _key(name) not in own_keys and fold(name.split()[0]) not in lowered:
                     others.setdefault(name, None)
         for name in _spoken(listed, subject, lowered, is_word, no_name):

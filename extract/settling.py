@@ -44,8 +44,11 @@ def settle(folded: str, named: list[Mention], kinds: list[Mention]) -> list[Ment
         if kind.object == "surface.plastic" and nxt.object == "surface.plastic" and re.fullmatch(r" ?\( ?", gap):
             continue
     drop.update(i for i, kind in enumerate(kinds) if _is_treated(folded, kind, kinds))
+    kept = [k for i, k in enumerate(kinds) if i not in drop]
     out = [replace(m, of_kind=of_kind[m.start]) if m.start in of_kind else m for m in named]
-    out.extend(k for i, k in enumerate(kinds) if i not in drop)
+    out = [m for m in out if not (m.is_product and _AGENT.search(folded[: m.start]))]
+    out.extend(kept)
+    out.extend(_plain_paint(folded, kept))
     return sorted(out, key=lambda m: (m.start, m.object))
 
 
@@ -62,6 +65,29 @@ def _is_treated(folded: str, kind: Mention, kinds: list[Mention]) -> bool:
         for k in kinds
         if k.start >= kind.end
     )
+
+
+_AGENT = re.compile(
+    r"\b(?:clean|degreas|wip|wash|rins|thinn|dilut|harden|activat|catalys|catalyz)\w*"
+    r"(?: (?:off|down|well|first|thoroughly|it|them|carefully|again)){0,2} (?:with|using|by) (?:the |our )?$"
+)
+"""What a thing is cleaned or thinned with is no coat."""
+_PAINT = re.compile(r"(?:(?<=, )|(?<=\band )|(?<=\bor )|(?<=\bnor ))paint(?=,| and\b| or\b| nor\b|[;.]|$)")
+
+
+def _plain_paint(folded: str, kinds: list[Mention]) -> list[Mention]:
+    """'E-coat, paint or seam sealer': in a list of coats, bare 'paint' is one of them."""
+    out = []
+    for match in _PAINT.finditer(folded):
+        near = any(
+            re.fullmatch(r",? (?:and |or |nor )?(?:any |the )?", folded[k.end : match.start()])
+            or re.fullmatch(r",? (?:and |or |nor )?(?:any |the )?", folded[match.end() : k.start])
+            for k in kinds
+            if k.end <= match.start() or k.start >= match.end()
+        )
+        if near:
+            out.append(Mention(match.start(), match.end(), "topcoat", "paint", "finish.old"))
+    return out
 
 
 _AS = re.compile(r"(?<!such )\bas (?:a |an |the )?(?:[\w-]+ )?$")

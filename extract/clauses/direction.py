@@ -132,6 +132,11 @@ class Direction:
             return found
         return asserted(self._language, text, offset, inside, given, forbids=forbids, only=only, last=True)
 
+    def harms(self, text: str, offset: int, inside: list[Mention]) -> bool:
+        """True where the clause says what harm comes of it, whatever else it advises."""
+        said = asserted(self._language, text, offset, inside, None, forbids=False, only=False)
+        return said is not None and said[0].forbids
+
     def _relation(
         self,
         text: str,

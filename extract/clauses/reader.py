@@ -80,6 +80,12 @@ def _list_end(signs: str, mention: Mention, others: Sequence[Mention]) -> int:
     return end
 
 
+_WITHOUT = re.compile(rf"^\W*without (?:an? |any |the |use of |using )?{OTHER}+(?=:)")
+"""'Without primer: steel, zinc': the primer is none of the list."""
+_BEFORE_ALL = re.compile(
+    rf"\W*(?:with|after|over|on top of) (?:an? |the |our |one coat of )?(?P<coat>{OTHER}+)(?: first)?: "
+)
+"""'With Primer P: steel, zinc': the primer goes between."""
 _KEPT = 500
 """Sentences whose reading is kept."""
 
@@ -166,6 +172,12 @@ class SentenceReader:
         signs = blank(even_so(self._language), blank(self._cues.elsewhere, signs))
         if not any(m.is_self for m in mentions):
             signs = _FOLLOWED.sub(lambda m: "\ue003" * len(m.group()), signs)
+        signs = _WITHOUT.sub(lambda m: "\ue003" * len(m.group()), signs)
+        under = _BEFORE_ALL.match(signs)
+        if under is not None:
+            via = next(m for m in mentions if m.start >= under.start("coat"))
+            hits.append(ConditionHit(Condition.ISOLATED, under.end(), under.end(), via))
+            via_spans.append((via.start, via.end))
         out: list[Found] = []
         frame: Frame | None = given if given is not None and not given.plain else None
         clauses = split_clauses(signs)
@@ -321,7 +333,8 @@ class SentenceReader:
         if _NOT_NEEDED.search(folded, clause.start, clause.end):
             return [], None
         if not negates(self._cues, text) and (
-            re.search(r"\binstead\b(?! of)", text) or self._cues.points.search(folded, clause.start, clause.end)
+            (re.search(r"\binstead\b(?! of)", text) and not self._direction.harms(text, clause.start, inside))
+            or self._cues.points.search(folded, clause.start, clause.end)
         ):
             return [], None
         turn = clause.joint == "turn"

@@ -142,6 +142,7 @@ def _bracketed(signs: str, end: int, hit: ConditionHit) -> bool:
     return re.match(r" ?\([^()]*$", signs[end : hit.start]) is not None and ")" in signs[hit.end : hit.end + 60]
 
 
+_SAME = re.compile(r" ?\((?:the |as )?(?:same|ditto|likewise|above|before|idem|do\.)\b")
 _SEPARATOR = re.compile(r",|;|/|\band\b|\bor\b|\bover\b|\bon\b")
 
 
@@ -188,6 +189,10 @@ def items_hits(
         parted = _SEPARATOR.search(signs[previous.end : hit.start])
         goes_on = _SEPARATOR.search(signs[hit.end : order[slot].start])
         (before[slot] if parted and not goes_on else behind[slot - 1]).append(hit)
+    for i in range(1, len(order)):
+        # "Aluminium (red pad) and zinc (same)".
+        if not alone[i] and _SAME.match(signs, order[i].end):
+            alone[i] = alone[i - 1] or behind[i - 1]
     out = [*general, *alone[index]]
     for i in range(index, -1, -1):
         if before[i]:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from extract.claims import Claim, Condition, Stance, Topic, Why
-from extract.clauses.conditions import find_conditions, tags, times_as_windows
+from extract.clauses.conditions import find_conditions, tags, times, times_as_windows
 from extract.clauses.verdicts import Answer, read_verdict
 from extract.document import Cell, Table, evidence_of, fold
 from extract.finders.table_signs import cell_name, timed_cells
@@ -19,14 +19,15 @@ _WAY = re.compile(
 
 
 def ways_of(table: Table, legend: Sequence[tuple[str, Answer]], vocabulary: Vocabulary) -> tuple[int, ...]:
-    """The columns that are ways of going on ('direct', 'after sanding P500'), each with its own answers."""
+    """The columns that are ways of going on ('direct', 'after sanding P500', '1-48 h'), each with its own answers."""
     columns = []
     for i, stack in enumerate(table.heads):
         head = fold(" ".join(c.text for c in stack))
         cells = [row.cells[i] for row in table.rows if i < len(row.cells)]
-        told = sum(_told(c, legend, vocabulary) for c in cells)
+        spans = bool(times(head))
+        told = sum(_told(c, legend, vocabulary) and not (spans and timed_cells([c])) for c in cells)
         filled = sum(bool(c.text.strip()) for c in cells)
-        if _WAY.match(head) and filled and told * 2 >= filled:
+        if (spans or _WAY.match(head)) and filled and told * 2 >= filled:
             columns.append(i)
     return tuple(columns) if len(columns) >= 2 else ()
 
