@@ -42,7 +42,7 @@ _MOST_AFTER = re.compile(
 _LEAST_AFTER = re.compile(
     r"(?:\s*\(?min(?:imum)?\b\.?\)?|[.,]\s*min(?:imum)?\b\.?+(?!\s*\d)|\.?\s*or\s+(?:more|above|over|higher|warmer"
     r"|longer|greater|thicker)\b"
-    r"|\s*at\s+least\b|\s*upwards?\b|\s*and\s+(?:above|over|more|up|upwards?|higher|longer)\b(?!\s*-?\d)"
+    r"|\s*at\s+(?:the\s+)?least\b|\s*upwards?\b|\s*and\s+(?:above|over|more|up|upwards?|higher|longer)\b(?!\s*-?\d)"
     r"|\s*\+(?!\s?/?\s?[\d-]))"
 )
 

@@ -87,7 +87,12 @@ def governing(folded: str, quantities: Sequence[Quantity]) -> tuple[dict[int, Qu
         if ";" in gap or re.search(r"[.!?]\s", gap[1:]):
             waiting, leading = ([] if ";" in gap else waiting), None
         if q.dimension is Dimension.TEMPERATURE:
-            if waiting and _BEFORE_GOVERNING.search(folded[: q.lead]) and not _NOT_GOVERNING.search(folded[: q.lead]):
+            if (
+                waiting
+                and not _is_weather(q)
+                and _BEFORE_GOVERNING.search(folded[: q.lead])
+                and not _NOT_GOVERNING.search(folded[: q.lead])
+            ):
                 # The oven's temperature is no earlier time's: 'flash off 10 min, bake 30 min at 60 °C'.
                 held.update(dict.fromkeys(waiting[-1:] if q.value >= HOT else waiting, q))
                 used.add(i)
@@ -106,10 +111,15 @@ def governing(folded: str, quantities: Sequence[Quantity]) -> tuple[dict[int, Qu
     return held, used
 
 
+def _is_weather(q: Quantity) -> bool:
+    """'18-32 °C, part and air' is weather to work in."""
+    return q.low is not None and q.high is not None and q.high - q.low >= _WIDE
+
+
 def _leads(folded: str, q: Quantity, previous_end: int) -> bool:
     before = folded[previous_end : q.lead]
-    if q.low is not None and q.high is not None and q.high - q.low >= _WIDE:
-        return False  # '18-32 °C, part and air' is weather to work in
+    if _is_weather(q):
+        return False
     if q.bound is not Bound.NONE or _NOT_GOVERNING.search(folded[: q.lead]):
         return False
     if not before.strip(" ,;"):

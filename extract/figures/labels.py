@@ -55,6 +55,11 @@ def figure_specs(language: str = "en") -> tuple[FigureSpec, ...]:
     return tuple(_spec(row) for row in (*data["figure"], *data["decoy"]))
 
 
+def spec_of(topic: Topic, name: str, language: str = "en") -> FigureSpec:
+    """The spec of a property. Raises StopIteration where the language has none."""
+    return next(s for s in figure_specs(language) if (s.topic, s.property) == (topic, name))
+
+
 def _spec(row: Mapping[str, Any]) -> FigureSpec:
     def several(name: str) -> re.Pattern[str] | None:
         # The longest wording first: of two that begin alike, an expression takes the first.

@@ -13,8 +13,8 @@ from extract.quantities import Quantity
 from extract.units import Dimension
 
 _BETWEEN = re.compile(
-    r"[\s,.)]*(?:(?:dft|wft|dry|wet|film|per coat)[\s,.]*)?(?:and|but|nor|or|to|-|/|;)?"
-    r"\s*(?:also|it|must|should|be|is|are|the)?\s*(?:be)?\s*"
+    r"(?:\s*at (?:the )?(?:least|most))?[\s,.)]*(?:(?:dft|wft|dry|wet|film|per coat)[\s,.]*)?"
+    r"(?:and|but|nor|or|to|-|/|;)?\s*(?:also|it|must|should|be|is|are|the)?\s*(?:be)?\s*"
 )
 
 

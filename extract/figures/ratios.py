@@ -9,7 +9,10 @@ from dataclasses import dataclass
 from extract.numbers import number_value
 
 _N = r"(?:\d{1,4}(?:[.,]\d{1,2})?\s?[½¼¾]?|[½¼¾])"
-_COLON = re.compile(rf"(?<![\d:.,/°])({_N})((?:\s?[:]\s?{_N}){{1,3}})(?![\d:%°]|\s?(?:h|hrs?|am|pm|°)\b)")
+_COLON = re.compile(
+    rf"(?<![\d:.,/°])({_N})((?:\s?[:]\s?{_N}){{1,3}})"
+    r"(?![\d:%°]|[.,]\d|\s?(?:%|(?:h|hrs?|am|pm|°)\b)|\s?-\s?\d+\s?%)"
+)
 _NAME = r"(?:[^\d:;.,]|(?<=comp)\.|(?<=vol)\.|(?<=wt)\.|(?<=no)\.)"
 """A character of a component's name between two figures."""
 _PLUS = re.compile(rf"(?<![\d.,+])({_N})\s?\+\s?({_N})(?:\s?\+\s?({_N}))?(?!\s?(?:%|mm|°|h\b|min|µm|kg|l\b|-))")
@@ -17,6 +20,14 @@ _WITH_NAMES = re.compile(
     rf"(?<![\d.,])({_N})\s*(?:parts?|volumes?|vol\.?|pts?\.?)\s*(?:\([^)]*\)|{_NAME}{{0,45}}?)\s*"
     rf"(?:into|to|:|and|with|plus|\+|/|,)\s*({_N})\s*(?:parts?|volumes?|vol\.?|pts?\.?)"
     rf"(?:[^\d:;.,]{{0,45}}?(?:to|:|and|with|plus|\+|,)\s*({_N})\s*(?:parts?|volumes?|vol\.?|pts?\.?))?"
+)
+_PARTS_TO = re.compile(
+    rf"(?<![\d.,])(?P<one>{_N})\s*(?:parts?|volumes?|measures?)\s(?:{_NAME}{{0,30}}?\s)?to\s(?P<two>{_N})"
+    r"(?!\s*(?:%|°|parts?|volumes?|mm|µm|h\b|min|l\b|bar|-|\d))"
+)
+_IN_EQUAL_PARTS = re.compile(
+    r"\bequal (?:parts|volumes|quantities|amounts|measures)\b(?=[^.;]*\b(?:hardener|activator|catalyst|part b|b\b|"
+    r"components?|both))(?![^.;]*\b(?:thinner|reducer|solvent|water)\b)"
 )
 _TO = re.compile(
     rf"(?<![\d.,])({_N})\s*(?:to|/|in)\s*({_N})(?:\s*(?:to|/)\s*({_N}))?(?=\s*(?:by|mix|ratio|vol|w/?w|v/?v|parts|with|hardener|\W*$))"
@@ -62,6 +73,12 @@ _DOSE = re.compile(
 )
 
 
+_PATTERNS = (
+    _COLON, _WITH_NAMES, _PARTS_TO, _IN_EQUAL_PARTS, _TO, _WORDED, _EQUAL, _NAMED, _BRACKETED, _PERCENT, _DOSE, _PLUS,
+)  # fmt: skip
+"""In the order in which they are tried: an earlier one keeps its place from the later."""
+
+
 @dataclass(frozen=True, slots=True)
 class Ratio:
     """parts in the order printed, found at start..end; basis is 'volume', 'weight' or None where the text is silent."""
@@ -93,7 +110,7 @@ def find_ratios(folded: str, context: str = "") -> Iterator[Ratio]:
     if not _MIXING.search(folded) and not _MIXING.search(context):
         return
     taken: list[tuple[int, int]] = []
-    for pattern in (_COLON, _WITH_NAMES, _TO, _WORDED, _EQUAL, _NAMED, _BRACKETED, _PERCENT, _DOSE, _PLUS):
+    for pattern in _PATTERNS:
         for m in pattern.finditer(folded):
             if pattern is _PLUS and not re.search(r"ratio|mix", folded[: m.start()] + context):
                 continue
@@ -144,6 +161,8 @@ def _basis_near(folded: str, start: int, end: int) -> str | None:
 def _parts(m: re.Match[str], pattern: re.Pattern[str]) -> tuple[float, ...] | None:
     if pattern is _COLON:
         texts = [m.group(1), *re.findall(_N, m.group(2))]
+    elif pattern is _IN_EQUAL_PARTS:
+        return (1.0, 1.0)
     elif pattern in (_WORDED, _EQUAL):
         return tuple(float(_WORDS.get(g) or part_value(g) or 0) for g in m.groups() if g)
     elif pattern in (_PERCENT, _DOSE):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
@@ -10,12 +9,15 @@ from dataclasses import replace
 from extract.bounds import Bound
 from extract.claims import Method, Topic
 from extract.document import Passage, Statement, StatementKind, fold, join
+from extract.figures.bare_numbers import carried, counted
 from extract.figures.bound import BoundFigure
+from extract.figures.captions import caption_parts
 from extract.figures.claims import is_plausible
 from extract.figures.cups import find_cup
-from extract.figures.governing import governing, head_temperature, method_of, reading, settled_method
-from extract.figures.labels import FigureSpec, Label, figure_specs, find_labels, stands
+from extract.figures.governing import HOT, governing, head_temperature, method_of, reading, settled_method
+from extract.figures.labels import FigureSpec, Label, figure_specs, find_labels, spec_of, stands
 from extract.figures.merging import merge_bounds
+from extract.figures.turning import limit_of, turned
 from extract.quantities import Quantity, find_quantities
 from extract.sections import Sense, sense_of
 from extract.units import Dimension
@@ -23,25 +25,22 @@ from extract.units import Dimension
 _FAR = 90.0
 """Farther than this, in characters and penalties, a label no longer names a figure."""
 
-_LITERAL_BELOW = re.compile(r"(?<!not )(?<!never )\b(?:below|under|less than|lower than|colder than)\s*(?:about\s*)?$")
-_LITERAL_ABOVE = re.compile(r"(?<!not )(?<!never )\b(?:above|over|exceed\w*|more than|higher than)\s*(?:about\s*)?$")
-_NEGATED = re.compile(
-    r"\b(?:not|never|avoid|don't|stops?|ceases?|no|leave it|cannot|won't|poor|slow\w*|asleep|"
-    r"to sleep|refrain|unless|neither)\b"
-)
 _ABBREVIATION = re.compile(r"\b(?:min|mins|hrs?|secs?|approx|max|no|ft|gal|in|temp|vol|wt|sq|ca|art)\.")
 _SKIPPED = {Sense.FAULTS, Sense.SYSTEMS, Sense.QUESTIONS, Sense.LEGAL, Sense.CLEANING, Sense.PACKAGING}
 _STAGE_HEADINGS = {"sand", "handle", "hard", "touch", "cure"}
 """'Sanding' over a paragraph says what it is about, not that each time in it is one until sanding."""
+_HAS_ITS_OWN = re.compile(r"\s*(?:[:=]|temp\w*|min\w*|max\w*|at least)?\.?[\s:=]*[+-]?\d")
+"""A label with a figure behind it is none of the figure before it ('air: 10-30 °C, surface: 8-30 °C')."""
 _TWINS = {"air_temp", "surface_temp"}
-_COUNT_BEFORE = re.compile(
-    r"(?:^|[.;|]\s*)(?:recommended\s+|usual\s+)?(?:number of\s+)?(?:spray\s+|sprayed\s+)?"
-    r"(?:coats|hands|passes|crosses|layers|applications)(?:\s+(?:of spray|to apply|required|recommended))?\s*[:=]?\s*"
-    r"(?P<number>\d(?:\s?(?:-|to|or|/)\s?\d)?)(?=\s*(?:$|[,;.(](?!\d)|and we|by\b|with\b|depending\b|full\b))"
-)
+_AFTER_RATIO = re.compile(r"\d\s*:\s*\d+(?:[.,]\d+)?\s*(?::|\+)\s*$")
+"""'2:1 + 10-20 %': what is added to a ratio is thinner."""
+_STATE_BEHIND = re.compile(r"\s?(?:wet|wft)\b")
+_WEATHER = 8.0
+"""Kelvin: an unnamed range as wide as this, where the sheet tells how to apply, is weather to work in."""
 _OPENING = 60
-_BOUNDABLE = {"humidity", "air_temp", "surface_temp", "temp", "layer", "thinner"}
-_BY_WEIGHT = re.compile(r"[\s,(]*(?:solids? )?(?:by |in )?(?:weight|mass|wt\b|w/w|m/m)(?!.{0,12}thinn)")
+_BY_WEIGHT = re.compile(
+    r"(?:[\s(]*(?:solids? )?|[\s,(]*)(?:by |in )?(?:weight|mass|wt\b|w/w|m/m)(?!\s*solids|.{0,12}thinn)"
+)
 _LINK = re.compile(r"[\s,/&]*(?:and|nor|or)?[\s,]*(?:the|of the|of|both)?\s*(?:temperatures?\s*)?(?:of the|of)?\s*")
 _SELF_EVIDENT = {Dimension.COVERAGE: (Topic.FILM, "coverage"), Dimension.COUNT: (Topic.FILM, "coats")}
 _KEEPS = 3 * 43200.0
@@ -64,7 +63,7 @@ def figures_in(
     senses = sense_of(statement.section, language)
     if senses & _SKIPPED or senses == {Sense.SAFETY}:
         return
-    for part in _caption_parts(statement):
+    for part in caption_parts(statement):
         yield from _figures_of(part, language, section_at_c, stage)
 
 
@@ -86,29 +85,6 @@ def _figures_of(
     if statement.lead is not None:
         context += " " + fold(statement.lead.text)
     yield from _Reader(passage, head_end, context, statement, language, section_at_c, stage).read()
-
-
-_KEPT_AT = re.compile(r"\+?-?\d+\s?(?:°\s?[CF])?\s?(?:-|–|to|…|/)\s?\+?\d+\s?[°º]")
-_GOES_ON = re.compile(
-    r"(?:DIN|Ford|FORD|Zahn|ZAHN|AFNOR|ISO|BS ?B4|Frikmar)\b|(?:[^\W\d_A-ZÀ-Þ]|[(/+&,–-])|(?:max|min)\b"
-)
-
-
-def _caption_parts(statement: Statement) -> Iterator[Statement]:
-    """The lines of a caption, each with the lines that only carry it on."""
-    text = statement.passage.text
-    if statement.label is not None or statement.kind is not StatementKind.FIELD or "\n" not in text:
-        yield statement
-        return
-    edges = [0]
-    for m in re.finditer("\n", text):
-        if _KEPT_AT.match(text, m.end()) and re.search(r"\b(?:months?|years?)\b", text[edges[-1] : m.start()]):
-            continue
-        if not _GOES_ON.match(text, m.end()) and text[m.start() - 1 : m.start()] not in ":,/–-":
-            edges.append(m.end())
-    edges.append(len(text))
-    for start, end in itertools.pairwise(edges):
-        yield replace(statement, passage=statement.passage.part(start, end))
 
 
 class _Reader:
@@ -169,10 +145,10 @@ class _Reader:
                 goes_on = named.weak and stage is not None and stage.spec.topic is Topic.DRYING
                 label = stage if goes_on and stage is not None and q.dimension is Dimension.TIME else named
                 stage = label if label.spec.dimension in {Dimension.TIME, Dimension.SECONDS} else None
-                yield self._figure(q, self._limit(q, label), distance, held.get(i))
+                yield self._figure(q, limit_of(self.folded, q, label, self.language), distance, held.get(i))
 
     def _quantities(self) -> Sequence[Quantity]:
-        quantities = self._counted(find_quantities(self.folded))
+        quantities = carried(self.folded, counted(self.folded, find_quantities(self.folded)))
         if self.head_end and not any(q.start >= self.head_end for q in quantities):
             # A field whose value is a bare number: the label says what it counts.
             head = self.folded[: self.head_end]
@@ -182,17 +158,6 @@ class _Reader:
                 unit = _DEFAULT_UNITS[next(iter(specs))]
                 quantities = tuple(q for q in find_quantities(self.folded, unit) if q.start >= self.head_end)
         return quantities
-
-    def _counted(self, quantities: Sequence[Quantity]) -> Sequence[Quantity]:
-        """With the bare numbers that a word for coats counts from before ('Hands: 2-3', 'Coats: 1 or 2')."""
-        out = list(quantities)
-        for m in _COUNT_BEFORE.finditer(self.folded):
-            counted = find_quantities(m.group("number"), "coat")
-            start = m.start("number")
-            if len(counted) == 1 and not any(q.start < m.end() and start < q.end for q in out):
-                q = counted[0]
-                out.append(replace(q, start=q.start + start, end=q.end + start, lead=q.lead + start))
-        return sorted(out, key=lambda q: q.start)
 
     def _labels(self, dimensions: frozenset[Dimension]) -> tuple[Label, ...]:
         labels = find_labels(self.folded, dimensions, language=self.language)
@@ -256,6 +221,9 @@ class _Reader:
             if default is not None:
                 yield default, 60.0
             return
+        if q.dimension is Dimension.PERCENT and _AFTER_RATIO.search(self.folded[: q.start]):
+            yield Label(q.start, q.end, spec_of(Topic.MIXING, "thinner", self.language)), 10.0
+            return
         distance, best = ranked[0]
         yield best, distance
         twin = self._twin(best, q, ranked)
@@ -289,6 +257,10 @@ class _Reader:
             wanted = self._by_caption(q)
         if wanted is None and q.dimension is Dimension.PERCENT and Sense.MIXING in self.senses:
             wanted = (Topic.MIXING, "thinner") if _OF_THINNER.match(self.folded, q.end) else None
+        if wanted is None and self._is_weather(q, held=held):
+            wanted = (Topic.APPLICATION, "air_temp")
+        if wanted is None and q.dimension is Dimension.PERCENT and _AFTER_RATIO.search(self.folded[: q.start]):
+            wanted = (Topic.MIXING, "thinner")
         if wanted is None and held and self.stage is not None and q.dimension is self.stage.dimension:
             return Label(q.start, q.end, self.stage)
         if wanted is None:
@@ -303,6 +275,15 @@ class _Reader:
         if not stands(spec, self.folded, q.start, q.end, self.context):
             return None
         return Label(q.start, q.end, spec)
+
+    def _is_weather(self, q: Quantity, *, held: bool) -> bool:
+        """'Not under 12 °C' where the sheet tells how to apply: the air's, where nothing else is named."""
+        if q.dimension is not Dimension.TEMPERATURE or held or q.value >= HOT:
+            return False
+        if not self.senses & {Sense.APPLICATION} and "humid" not in self.folded:
+            return False
+        wide = q.low is not None and q.high is not None and q.high - q.low >= _WEATHER
+        return wide or q.bound is not Bound.NONE
 
     def _by_caption(self, q: Quantity) -> tuple[Topic, str] | None:
         """What a figure under a picture is where its unit can mean but one thing ('1.3-1.8 mm', '24 months')."""
@@ -337,6 +318,9 @@ class _Reader:
             cost += 60.0 * _breaks(gap) + 5.0 * gap.count(",")
             return cost
         gap = self.folded[q.end : label.start]
+        plain = q.bound is Bound.NONE and q.dimension is Dimension.LENGTH
+        if plain and len(gap) <= 1 and _STATE_BEHIND.match(self.folded, q.end):
+            return -1.0  # '60 microns wet'
         if gap.startswith(".") and self.passage.text[q.end + 1 : q.end + 3].strip()[:1].islower():
             gap = gap[1:]  # 'Wait 20 min. between coats': the point shortens, and ends nothing
         between = [
@@ -360,7 +344,13 @@ class _Reader:
         chain = [best]
         if best.start < q.end:
             # Labels behind the figure may be named after one before it: 'apply at 60-95 °F shop and panel temperature'.
-            behind = [lb for _, lb in ranked if lb.start >= q.end and len(self.folded[q.end : lb.start].strip()) <= 2]
+            behind = [
+                lb
+                for _, lb in ranked
+                if lb.start >= q.end
+                and len(self.folded[q.end : lb.start].strip()) <= 2
+                and not _HAS_ITS_OWN.match(self.folded, lb.end)
+            ]
             chain += behind
             side += (
                 [lb for _, lb in ranked if not lb.weak and lb.spec.property in _TWINS and lb.start >= q.end]
@@ -381,7 +371,7 @@ class _Reader:
         return first.end >= second.start or bool(_LINK.fullmatch(self.folded[first.end : second.start]))
 
     def _figure(self, q: Quantity, label: Label, distance: float, at: Quantity | None) -> BoundFigure:
-        q = self._turned(q, label)
+        q = turned(self.folded, q, label)
         at_c = reading(at) if at is not None else None
         if at_c is None:
             at_c = self._context_temperature()
@@ -440,46 +430,6 @@ class _Reader:
                 return at
         return self.section_at_c
 
-    def _limit(self, q: Quantity, label: Label) -> Label:
-        """'Greater than 120 µm is not permissible', 'above 120 µm dry it cracks': a limit of the whole, no film."""
-        if label.spec.property != "dry" or q.bound is not Bound.LEAST:
-            return label
-        if not re.match(
-            r"(?:above|over|more than|greater than|thicker than|exceed|beyond|past|in excess)",
-            self.folded[q.lead : q.start],
-        ):
-            return label
-        return replace(label, spec=spec_of(Topic.FILM, "dry_total_max", self.language))
-
-    def _turned(self, q: Quantity, label: Label) -> Quantity:
-        """'Do not apply below 10 °C' and 'not in humidity above 75 %' say the opposite bound."""
-        if q.bound is Bound.NONE and q.low == q.high and label.spec.property in _BOUNDABLE:
-            ahead = self.folded[max(0, label.start - 12) : label.start]
-            if label.end <= q.start and (m := re.search(r"\b(max|min)(?:imum)?\b\.?\s*(?:the\s*)?$", ahead)):
-                # 'Max. r.h. 85 %'
-                if m.group(1) == "max":
-                    return replace(q, bound=Bound.MOST, low=None, printed_low=None)
-                return replace(q, bound=Bound.LEAST, high=None, printed_high=None)
-        if q.bound is Bound.NONE:
-            return q
-        before = self.folded[max(0, q.start - 40) : q.start]
-        clause = self.folded[max(0, q.start - 120) : q.end + 60]
-        if label.spec.property == "humidity" and q.bound is Bound.LEAST:
-            return q.flipped()
-        if label.spec.property == "dew_margin" and q.bound is Bound.MOST:
-            return q.flipped()
-        literal = _LITERAL_BELOW.search(before) if q.bound is Bound.MOST else _LITERAL_ABOVE.search(before)
-        near = re.split(r"[.;:]", before)[-1]
-        if (
-            label.spec.property == "temp"
-            and literal
-            and re.search(r"\b(?:not|never|avoid|don't|no|from|against)\b", near)
-        ):
-            return q.flipped()
-        if label.spec.property in {"air_temp", "surface_temp"} and literal and _NEGATED.search(clause):
-            return q.flipped()
-        return q
-
 
 def _breaks(gap: str) -> bool:
     return bool(re.search(r";|[.!?]\s", _ABBREVIATION.sub(" ", gap)))
@@ -487,8 +437,3 @@ def _breaks(gap: str) -> bool:
 
 def with_block(figure: BoundFigure, block: int) -> BoundFigure:
     return replace(figure, block=block)
-
-
-def spec_of(topic: Topic, name: str, language: str = "en") -> FigureSpec:
-    """The spec of a property. Raises StopIteration where the language has none."""
-    return next(s for s in figure_specs(language) if (s.topic, s.property) == (topic, name))

@@ -246,6 +246,9 @@ def _quantities(place: _Place, folded: str) -> Sequence[Quantity]:
     found = find_quantities(folded)
     if any(q.dimension is not Dimension.TEMPERATURE for q in found):
         return found
+    for head in (place.column, place.label):
+        if (paired := _paired(head.folded, folded)) is not None:
+            return paired
     unit = place.column.unit or place.label.unit or place.corner.unit or place.title_unit
     if unit is None and not found:
         for head in (place.column, place.label, place.corner):
@@ -254,6 +257,26 @@ def _quantities(place: _Place, folded: str) -> Sequence[Quantity]:
             if unit is not None:
                 break
     return find_quantities(folded, unit) if unit else found
+
+
+_TWO_UNITS = re.compile(r"(?P<first>[^\s/()]+)\s?/\s?(?P<second>[^\s/()]+)\)?$")
+
+
+def _paired(head: str, folded: str) -> Sequence[Quantity] | None:
+    """The two figures of a cell whose head has two units: 'Gun mm / bar' over '1,3 / 1,8 - 2,0'."""
+    units = _TWO_UNITS.search(head.strip())
+    cell = re.fullmatch(r"(?P<first>[^/]+?)\s?/\s?(?P<second>[^/]+)", folded)
+    if units is None or cell is None:
+        return None
+    first, second = _unit(f" {units.group('first')}"), _unit(f" {units.group('second')}")
+    if first is None or second is None or first == second:
+        return None
+    at = cell.start("second")
+    moved = [
+        replace(q, start=q.start + at, end=q.end + at, lead=q.lead + at)
+        for q in find_quantities(cell.group("second"), second)
+    ]
+    return (*find_quantities(cell.group("first"), first), *moved)
 
 
 def _bare_unit(spec: FigureSpec, folded: str) -> str | None:

@@ -43,7 +43,9 @@ _NO_THINNER = re.compile(
     r"(?:thin|reduce|dilute)(?:ned|d)?\b|\bno (?:thinning|reduction|dilution|thinner|reducer)\b"
     r"|\b(?:use[ds]?|apply|applied|sprayed|ready|supplied|brush\w*|roller?|spray)\W{0,3}(?:it )?"
     r"(?:undiluted|unthinned|unreduced|neat)\b"
-    r"|\bthinning\W{0,3}(?:none|not required|not necessary|nil)\b|\bnot (?:be )?(?:thinned|reduced|diluted)\b"
+    r"|\b(?:thinning|thin|reduce|reduction|reducing|dilution|dilute|thinner|reducer)\W{0,3}"
+    r"(?:(?:is|are)\s)?(?:none|nil|not (?:usually |normally |generally )?(?:required|necessary|needed))\b|"
+    r"\bnot (?:be )?(?:thinned|reduced|diluted)\b"
 )
 _HALF_THAT = re.compile(r"\b(?:half|twice|double) (?:that|this|as long|the time)\b")
 
