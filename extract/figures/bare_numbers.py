@@ -1,0 +1,59 @@
+"""Numbers without a unit that the words around them make figures: counts of coats, and bounds that go on."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from extract.quantities import Quantity, find_quantities
+from extract.units import Dimension
+
+_COUNT_BEFORE = re.compile(
+    r"(?:^|[.;|]\s*)(?:recommended\s+|usual\s+)?(?:number of\s+)?(?:spray\s+|sprayed\s+)?"
+    r"(?:coats|hands|passes|crosses|layers|applications)(?:\s+(?:of spray|to apply|required|recommended))?\s*[:=]?\s*"
+    r"(?P<number>\d(?:\s?(?:-|to|or|/)\s?\d)?)(?=\s*(?:$|[,;.(](?!\d)|and we|"
+    r"(?:by|with|depending|full|thin|wet|light|medium|normal|even)\b|cross))"
+)
+_COUNT_TIMES = re.compile(
+    r"\b(?:spray|apply|brush|roll|coat|cross|pass|go over|come and go)\w*\s(?:it |on |the \w+ )?"
+    r"(?P<number>\d(?:\s?(?:-|to)\s?\d)?)"
+    r"\stimes\b(?!\s+(?:a|per|as|the|more|with water))"
+)
+"""'Spray 3-4 times thinly.'"""
+_CARRIED = re.compile(
+    r"(?:\b(?:not|never|nor|don't|cannot)\s(?:to\s)?"
+    r"(?:exceed|go (?:above|over|beyond)|above|over|below|under|(?:more|hotter|less) than)|"
+    r"\bdr(?:ies|ying) (?:down )?to)\s\d{1,4}(?:[.,]\d)?(?=\s*(?:$|[;)]|[.,](?!\d)))"
+)
+"""A bound or a second state whose figure stands without a unit."""
+_CARRIABLE = {Dimension.LENGTH, Dimension.TEMPERATURE}
+_CARRY_REACH = 30
+
+
+def carried(folded: str, quantities: Sequence[Quantity]) -> Sequence[Quantity]:
+    """With bare figures that take the unit of the one before ('10 to 12 microns; do not exceed 20')."""
+    out = list(quantities)
+    for m in _CARRIED.finditer(folded):
+        before = [q for q in out if q.end <= m.start() and q.dimension in _CARRIABLE]
+        if (
+            not before
+            or m.start() - before[-1].end > _CARRY_REACH
+            or any(q.lead < m.end() and m.start() < q.end for q in out)
+        ):
+            continue
+        for q in find_quantities(m.group(), before[-1].printed_unit):
+            out.append(replace(q, start=q.start + m.start(), end=q.end + m.start(), lead=q.lead + m.start()))
+    return sorted(out, key=lambda q: q.start)
+
+
+def counted(folded: str, quantities: Sequence[Quantity]) -> Sequence[Quantity]:
+    """With the bare numbers that a word for coats counts from before ('Hands: 2-3', 'Coats: 1 or 2')."""
+    out = list(quantities)
+    for m in (*_COUNT_BEFORE.finditer(folded), *_COUNT_TIMES.finditer(folded)):
+        one = find_quantities(m.group("number"), "coat")
+        start = m.start("number")
+        if len(one) == 1 and not any(q.start < m.end() and start < q.end for q in out):
+            q = one[0]
+            out.append(replace(q, start=q.start + start, end=q.end + start, lead=q.lead + start))
+    return sorted(out, key=lambda q: q.start)
