@@ -19,6 +19,8 @@ _LEAST_FLOW = 6
 _SAME_HEIGHT = 1.0
 """Points within which the baselines of a table's row agree."""
 _MOST_CAPTION_LINES = 4
+_CLOSE = 1.5
+"""Times the size: lines no further apart are one caption's."""
 _FAR = 4.0
 """Times the size: a wider blank parts two tables."""
 
@@ -142,15 +144,12 @@ def reads_as_table(rows: Sequence[Row], bands: Sequence[object]) -> bool:
     return sum(prose) <= 1
 
 
-_MOST_CAPTION_LINES = 4
-
-
 def _is_prose(column: Sequence[Segment], width: float) -> bool:
     if len(column) < 3:
         return False
     words = median(len(s.words) for s in column)
     full = sum(1 for s in column if s.x1 - s.x0 > 0.8 * width)
-    return (words >= 5 and full >= 0.5 * len(column)) or _reads_on(column, width)
+    return (words >= 5 and full >= 0.5 * len(column)) or _reads_on(column, width) or _is_flow(column)
 
 
 def _reads_on(column: Sequence[Segment], width: float) -> bool:
@@ -161,6 +160,19 @@ def _reads_on(column: Sequence[Segment], width: float) -> bool:
     going = sum(1 for a, b in itertools.pairwise(plain) if a.text[-1:] not in ".:;!?" and b.text[:1].islower())
     full = sum(1 for s in plain if s.x1 - s.x0 > 0.75 * width)
     return going >= 0.5 * (len(plain) - 1) and full >= 0.5 * len(plain)
+
+
+def _is_flow(column: Sequence[Segment]) -> bool:
+    """Whether a column of many lines holds sentences that go on from line to line, under heads or not."""
+    if len(column) < _LEAST_FLOW:
+        return False
+    ends = sum(1 for s in column if s.text[-1:] == "." or ". " in s.text)
+    going = sum(
+        1
+        for a, b in itertools.pairwise(column)
+        if a.text[-1:] not in ".:;!?" and len(a.words) > 2 and b.text[:1].islower() and b.base - a.base < 1.6 * b.size
+    )
+    return ends >= 2 and going >= 0.3 * (len(column) - 1)
 
 
 def _are_captions(rows: Sequence[Row], bands: Sequence[Band]) -> bool:
@@ -180,9 +192,25 @@ def _are_captions(rows: Sequence[Row], bands: Sequence[Band]) -> bool:
 
 
 def _names_nothing(rows: Sequence[Row], bands: Sequence[Band]) -> bool:
-    """Whether two columns of a line or two both begin with figures: captions side by side, no labels and values."""
+    """Whether columns of a line or two begin with figures: captions side by side, no labels and values."""
+    if len(bands) > 2:
+        return _says_differing_things(rows, bands)
     if len(bands) != 2 or len(rows) > 3:
         return False
     first = [s for row in rows for s in row if covered(s, bands) == (0, 1)]
     second = [s for row in rows for s in row if covered(s, bands) == (1, 2)]
     return all(any(kind_of(s.text) == "figure" for s in column) for column in (first[:1], second[:1]))
+
+
+def _says_differing_things(rows: Sequence[Row], bands: Sequence[Band]) -> bool:
+    """Whether close lines begin with a figure on the left and, elsewhere, with other things under one another."""
+    if not 2 <= len(rows) <= _MOST_CAPTION_LINES or any(s.bold for row in rows for s in row):
+        return False
+    if any(b[0].base - a[0].base > _CLOSE * b[0].size for a, b in itertools.pairwise(rows)):
+        return False
+    kinds: list[list[str]] = [[] for _ in bands]
+    for row in rows:
+        for segment in row:
+            kinds[covered(segment, bands)[0]].append(kind_of(segment.text))
+    mixed = sum(1 for column in kinds if len(set(column)) > 1)
+    return kinds[0][:1] == ["figure"] and (len(kinds[0]) < len(rows) or mixed > 1) and mixed > 0

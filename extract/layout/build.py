@@ -30,6 +30,7 @@ from extract.layout.statements import (
 from extract.layout.tables import LaidTable, read_grid
 from extract.layout.tabulate import continues, fields_of, is_fields, table_of
 from extract.layout.tongues import with_languages
+from extract.layout.trail import Trail
 from extract.reading.pages import Page, Sheet
 
 _TITLE = 1.25
@@ -112,13 +113,7 @@ class _Builder:
         self._inks: dict[int, Ink] = {}
         self._footnotes: dict[int, list[tuple[str, Ink]]] = {}
         self._legends: dict[int, tuple[Ink, ...]] = {}
-        self._trail: list[tuple[int, Passage]] = []
-        self._fresh_box = False
-        self._waiting: tuple[int, int] | None = None
-        """Level of the last heading, and how many blocks there were when it came."""
-        self._outer: list[tuple[int, Passage]] | None = None
-        self._scope = 0
-        self._before_scope: list[tuple[int, Passage]] = []
+        self._trail = Trail()
         self._list = ListState()
         self._above: Ink | None = None
         """The paragraph straight above, if it may introduce what comes."""
@@ -131,10 +126,9 @@ class _Builder:
     def run(self) -> None:
         self._find_notes()
         for place, item in enumerate(self.items):
-            if item.scope != self._scope:
-                self._leave_scope()
-            self._leave_box(boxed=item.boxed, table=isinstance(item, Grid))
-            self._enter_scope(item.scope)
+            if self._trail.ends(item):
+                self._settle_heading(-1)
+            self._trail.move_to(item)
             if isinstance(item, Grid):
                 self._add_grid(item, place)
             else:
@@ -195,59 +189,28 @@ class _Builder:
 
     @property
     def section(self) -> Section:
-        return Section(tuple(passage for _, passage in self._trail))
-
-    def _leave_box(self, *, boxed: bool, table: bool = False) -> None:
-        if boxed != (self._outer is not None) and not (boxed and table):
-            self._settle_heading(-1)
-        if boxed and self._outer is None:
-            self._outer = list(self._trail)
-            self._fresh_box = True
-        elif not boxed and self._outer is not None:
-            self._trail, self._outer = self._outer, None
-
-    def _leave_scope(self) -> None:
-        """The heads of a form's rows say nothing of what comes after it."""
-        if self._scope:
-            self._settle_heading(-1)
-            self._trail, self._scope = self._before_scope, 0
-
-    def _enter_scope(self, scope: int) -> None:
-        if scope != self._scope:
-            self._before_scope, self._scope = list(self._trail), scope
+        return self._trail.section
 
     def _settle_heading(self, level: int) -> None:
         """A heading that the next one replaces with nothing said under it was a sentence: file it as one."""
-        if self._waiting is None or not self._trail:
-            return
-        above, said = self._waiting
-        self._waiting = None
-        if level <= above and said == len(self.blocks):
-            _, passage = self._trail.pop()
+        passage = self._trail.settle(level, len(self.blocks))
+        if passage is not None:
             self._number += 1
             self._emit(Statement(StatementKind.SENTENCE, passage, self.section, self._number))
-
-    def _push_heading(self, level: int, passage: Passage) -> None:
-        while self._trail and self._trail[-1][0] >= level:
-            self._trail.pop()
-        self._trail.append((level, passage))
 
     def _add_paragraph(self, item: Paragraph, place: int) -> None:
         ink = self._inks[place]
         if item.kind is ParagraphKind.HEADING:
             text, _ = self.notes.take(ink, item.page, place)
-            if self._fresh_box:  # a box with a heading of its own stands beside the section, not in it
-                self._trail = [t for t in self._trail if t[1].size >= _TITLE * self.size]
-                self._fresh_box = False
+            self._trail.leave_section(_TITLE * self.size)
             level = self._ranks[item.style]
             self._settle_heading(level)
-            self._push_heading(level, text.passage())
-            self._waiting = (level, len(self.blocks))
+            self._trail.push(item, level, text.passage(), len(self.blocks))
             self._list = ListState()
             self._above = None
             self._since_table += 1
             return
-        self._fresh_box = False
+        self._trail.say()
         self._number += 1
         small = item.size < _SMALL * self.size
         if signs := self._legends.get(place):
@@ -266,6 +229,8 @@ class _Builder:
             self._since_table += 1
 
     def _add_text(self, item: Paragraph, ink: Ink, place: int, small: bool) -> None:
+        if item.label is not None and not item.scope and item.label.style in self._ranks:
+            self._trail.close(self._ranks[item.label.style])
         section = self.section
         if item.kind is ParagraphKind.BULLET:
             if not self._list.open:

@@ -19,6 +19,7 @@ from extract.reading.pages import Page
 from extract.reading.words import PrintedLine
 
 _TERMINAL = re.compile(r"[.!?:]['\"”’)\]]*$")
+_SENTENCES = re.compile(r"[a-z)]\.\s+[A-Z]")
 _NARROW = 0.34
 _SENTENCE = 6
 """Words: a short text of so many with a full stop is a sentence, no caption."""
@@ -179,7 +180,9 @@ def _with_labels(made: list[Paragraph]) -> list[Paragraph]:
 
 def _tells(paragraph: Paragraph) -> bool:
     """Whether a paragraph is told in sentences rather than a figure or a few words."""
-    return paragraph.text.rstrip().endswith(".") and len(paragraph.text.split()) > _LONGEST_VALUE
+    words = len(paragraph.text.split())
+    sentences = bool(_SENTENCES.search(paragraph.text))
+    return paragraph.text.rstrip().endswith(".") and words > (_SENTENCE if sentences else _LONGEST_VALUE)
 
 
 def _is_pair(above: Paragraph, below: Paragraph) -> bool:

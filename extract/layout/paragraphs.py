@@ -285,7 +285,8 @@ def _is_heading(paragraph: Paragraph, around: Sequence[Paragraph], at: int, styl
         return True
     if caps and len(words) <= 8 and len(letters) >= 5:
         return True
-    return bool(_NUMBERED.match(text)) and len(words) <= 7 and len(paragraph.lines) == 1 and "." not in text[3:]
+    numbered = bool(_NUMBERED.match(text)) and next(c for c in text if c.isalpha()).isupper()
+    return numbered and len(words) <= 7 and len(paragraph.lines) == 1 and "." not in text[3:]
 
 
 def heading_style(paragraph: Paragraph) -> tuple[float, bool, bool, bool]:

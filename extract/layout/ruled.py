@@ -13,7 +13,7 @@ from extract.layout.level_rows import columned
 from extract.layout.pieces import Grid, GridCell, Segment, gaps_between, inside
 from extract.layout.printed_rows import with_printed_rows
 from extract.layout.sides import SHORTEST, Edge, edge_of, missing_sides, parted_uprights, same_reach
-from extract.layout.turned import find_turned
+from extract.layout.turned import crowned, find_turned
 from extract.reading.marks import Panel, Rule
 from extract.reading.pages import Page
 
@@ -35,6 +35,7 @@ def find_ruled(page: Page, segments: Sequence[Segment]) -> tuple[list[Grid], lis
     grids, rest = _from_edges(
         page, merge_edges(merged + shades, _SNAP, _SNAP, 3, 3) if shades else merged, list(segments)
     )
+    grids, rest = crowned(grids, rest)
     upright, rest = find_turned(page, rest)
     grids.extend(upright)
     levels = [e for e in merged if e["orientation"] == "h"] + soft

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
+from dataclasses import replace
 from statistics import median
 
 from extract.layout.columns import Row, rows_of
@@ -13,6 +14,8 @@ from extract.reading.pages import Page
 _LEAST_HEADS = 3
 _SAME_END = 4.0
 """Points within which upright heads of one table begin, or end."""
+_OVER = 14.0
+"""Points between upright heads and the table under them."""
 _SAME_HEAD = 1.35
 """Share of the size: upright lines no further apart are two lines of one head."""
 
@@ -28,6 +31,42 @@ def find_turned(page: Page, segments: Sequence[Segment]) -> tuple[list[Grid], li
             used = {id(s) for cell in grid.cells for s in cell.segments}
             rest = [s for s in rest if id(s) not in used]
     return grids, rest
+
+
+def crowned(grids: Sequence[Grid], segments: Sequence[Segment]) -> tuple[list[Grid], list[Segment]]:
+    """The tables with the upright heads that stand straight over their first rule, and the segments left."""
+    out: list[Grid] = []
+    rest = list(segments)
+    turned = [s for s in segments if s.angle in (90, 270)]
+    for grid in grids:
+        over = [s for s in turned if grid.box[1] > s.bottom - 3 and grid.x0 < s.x0 and s.x1 < grid.x1]
+        rows = _head_rows(over) if grid.edges else []
+        near = bool(rows) and grid.box[1] - max(s.bottom for head in rows[-1] for s in head) <= _OVER
+        crown = _crown(grid, rows[-1], rest) if near else None
+        out.append(grid if crown is None else crown)
+        if crown is not None:
+            used = {id(s) for cell in crown.cells for s in cell.segments}
+            rest = [s for s in rest if id(s) not in used]
+    return out, rest
+
+
+def _crown(grid: Grid, heads: Sequence[Sequence[Segment]], segments: Sequence[Segment]) -> Grid | None:
+    def column(segment: Segment, last: Segment | None = None) -> int:
+        middle = (segment.x0 + (last or segment).x1) / 2
+        return min(max(sum(1 for x in grid.edges if x <= middle) - 1, 0), grid.columns - 1)
+
+    parts = {column(head[0], head[-1]): list(head) for head in heads}
+    if len(parts) < len(heads):
+        return None
+    top = min(s.top for head in heads for s in head)
+    for segment in segments:
+        level = not segment.angle and top - 2 <= segment.base <= grid.box[1] + 2
+        if level and grid.x0 - 2 <= segment.x0 and segment.x1 <= grid.x1 + 2:
+            parts.setdefault(column(segment), []).append(segment)
+    cells = [GridCell(0, 1, c, c + 1, found) for c, found in sorted(parts.items())]
+    cells.extend(replace(c, row=c.row + 1, row_end=c.row_end + 1) for c in grid.cells)
+    box = (grid.box[0], top, grid.box[2], grid.box[3])
+    return replace(grid, box=box, rows=grid.rows + 1, cells=cells, head_rows=grid.head_rows + 1)
 
 
 def _head_rows(turned: Sequence[Segment]) -> list[list[list[Segment]]]:
