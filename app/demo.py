@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from platformdirs import user_data_path
 
+from app.now import now_here
 from app.workers import read_in_child
 
 if TYPE_CHECKING:
@@ -68,7 +69,8 @@ def _mark(sheets: Iterable[Path]) -> str:
 
 
 def _fill(folder: Path, sheets: list[Path]) -> None:
-    from store.library import Library  # noqa: PLC0415 - after the window's first paint
+    from app.demo_job import lay_out_job  # noqa: PLC0415 - after the window's first paint
+    from store.library import Library  # noqa: PLC0415
 
     with Library.open(folder, who="demo") as library, ThreadPoolExecutor(_AT_ONCE, "demo") as pool:
         for path, readings in zip(sheets, pool.map(_read, sheets), strict=True):
@@ -77,6 +79,7 @@ def _fill(folder: Path, sheets: list[Path]) -> None:
                 sure = [c.id for c in claims if c.claim.confidence >= DOUBTFUL_BELOW]
                 if path.name not in LEFT_TO_CONFIRM and sure:
                     library.confirm(sure)
+        lay_out_job(library, now_here())
 
 
 def _read(path: Path) -> tuple[SheetReading, ...]:

@@ -95,3 +95,17 @@ def test_without_a_screen_the_window_says_so_instead_of_dying(
     monkeypatch.setattr("app.window.no_screen", lambda: True)
     assert run(tmp_path, demo=False) == 1
     assert "no screen" in capsys.readouterr().err
+
+
+def test_a_job_is_under_way_in_it(tmp_path: Path) -> None:
+    with Library.open(demo_folder(beside=tmp_path), read_only=True) as library:
+        assert [panel.panel.name for panel in library.panels()] == ["left door", "right sill"]
+        assert all(panel.coats for panel in library.panels())
+        left = {(tin.product, tin.tin.component.value): tin.tin.left for tin in library.tins()}
+    assert left["Keeper", "base"] == 1000 - 280 - 160
+    assert left["Keeper", "hardener"] == 250 - 70 - 40
+
+
+def test_where_a_product_of_the_job_is_missing_no_job_is_laid_out(fixtures: Path, tmp_path: Path) -> None:
+    with Library.open(demo_folder(fixtures, tmp_path / "home"), read_only=True) as library:
+        assert not library.panels() and not library.tins()
