@@ -21,6 +21,9 @@ from extract.finders import (
     storage,
     windows,
 )
+from extract.gloss.doubts import sure
+from extract.gloss.original import Original
+from extract.gloss.sheets import READER, gloss_document, languages_of
 from extract.header import read_header
 from extract.pictured import doubt_pictures
 from extract.products import split_products
@@ -48,10 +51,6 @@ FINDERS: tuple[Finder, ...] = (
     storage.find,
     safety.find,
 )
-
-FIGURES: tuple[Finder, ...] = (exposure.find, film.find, drying.find, storage.find, mixing.find, application.find)
-"""What may be read in a language that has words for figures and cautions and none yet for coats: nothing is a leave."""
-
 
 def read_sheet(
     pdf: bytes,
@@ -82,35 +81,33 @@ def _named(reading: SheetReading) -> SheetReading:
 
 def read_document(document: Document, file_name: str, sha256: str, pages: int) -> SheetReading:
     """The reading of a sheet of one product whose layout is known."""
-    document = _in_its_own_language(document)
-    vocabulary = _vocabulary(document.language)
+    vocabulary = Vocabulary.load(READER)
+    if languages_of(document) != {READER}:
+        return _read_glossed(document, file_name, sha256, pages, vocabulary)
     header, subject = read_header(document, file_name, sha256, pages, vocabulary)
-    if vocabulary.language != document.language:
-        # Another language's words read 'ne pas appliquer sur le mastic polyester' as leave to do so: figures only.
-        problem = f"The sheet's language ({document.language}) is read for figures and cautions only."
-        figures = in_page_order(without_doubles(c for f in FIGURES for c in f(document, subject, vocabulary)))
-        header = replace(header, kind=None)
-        return SheetReading(header, tuple(figures), document.pages, (*document.problems, problem), READER_VERSION)
     bound = vocabulary.bind(document, subject)
     claims = in_page_order(without_doubles(_claims(document, subject, bound)))
     return SheetReading(header, tuple(claims), document.pages, document.problems, READER_VERSION)
 
 
-def _in_its_own_language(document: Document) -> Document:
-    """The document without the sections of another language: one language's words misread another's prohibitions."""
-    strange = sorted({b.section.language for b in document.blocks} - {"", document.language})
-    if not strange:
-        return document
-    kept = tuple(b for b in document.blocks if b.section.language in ("", document.language))
-    problem = f"Parts of the sheet are in another language ({', '.join(strange)}); they are not read."
-    return replace(document, blocks=kept, problems=(*document.problems, problem))
-
-
-def _vocabulary(language: str) -> Vocabulary:
-    try:
-        return Vocabulary.load(language)
-    except FileNotFoundError:
-        return Vocabulary.load("en")
+def _read_glossed(
+    document: Document, file_name: str, sha256: str, pages: int, vocabulary: Vocabulary
+) -> SheetReading:
+    """The reading of a sheet that is, in whole or in part, in another language than the reader's."""
+    glossed = gloss_document(document)
+    header, _ = read_header(document, file_name, sha256, pages, vocabulary)
+    inner, subject = read_header(glossed.document, file_name, sha256, pages, vocabulary)
+    header = replace(header, kind=inner.kind)
+    subject = replace(subject, name=header.product or subject.name, code=header.code)
+    bound = vocabulary.bind(glossed.document, subject)
+    original = Original(document)
+    found = sure(_claims(glossed.document, subject, bound), glossed.doubts)
+    claims = in_page_order(original.claim(c) for c in without_doubles(found))
+    problems = document.problems
+    if glossed.unread:
+        unread = ", ".join(sorted(glossed.unread))
+        problems = (*problems, f"Parts of the sheet are in another language ({unread}); they are not read.")
+    return SheetReading(header, tuple(claims), document.pages, problems, READER_VERSION)
 
 
 def _claims(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:

@@ -1,0 +1,56 @@
+"""What the gloss did not understand, and the permissions that are held back for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from extract.claims import Box, Claim, Evidence, Stance, Topic
+from extract.document import Passage
+from extract.gloss.glossing import Gloss, clauses
+
+_LEAVE = (Topic.GOES_OVER, Topic.TOPPED_BY, Topic.EXPOSURE)
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """A place of the original whose words were not all understood. firm: one of them denies, limits or conditions."""
+
+    page: int
+    boxes: tuple[Box, ...]
+    firm: bool
+
+
+def doubts_of(source: Passage, gloss: Gloss) -> Iterator[Doubt]:
+    """The doubtful clauses of a passage."""
+    for start, end in clauses(source.text):
+        firm = any(start <= a < end for a, _ in gloss.doubts)
+        if firm or any(start <= a < end for a, _ in gloss.unknown):
+            yield from doubt_about(source.part(start, end), firm=firm)
+
+
+def doubt_about(passage: Passage, *, firm: bool) -> Iterator[Doubt]:
+    """A doubt about a whole passage; nothing where none of it was printed."""
+    if any(g is not None for g in passage.origins):
+        evidence = passage.evidence()
+        yield Doubt(evidence.page, evidence.boxes, firm)
+
+
+def sure(claims: Iterable[Claim], doubts: Sequence[Doubt]) -> list[Claim]:
+    """The claims without the permissions, and without the waits, that stand on doubtful words."""
+    return [c for c in claims if not any(_touches(d, c.evidence) and _bears(d, c) for d in doubts)]
+
+
+def _bears(doubt: Doubt, claim: Claim) -> bool:
+    if claim.topic in _LEAVE and claim.stance is Stance.PERMITS:
+        return True
+    return doubt.firm and claim.topic is Topic.OVERCOAT_WINDOW
+
+
+def _touches(doubt: Doubt, evidence: Evidence) -> bool:
+    return doubt.page == evidence.page and any(_overlap(a, b) for a in doubt.boxes for b in evidence.boxes)
+
+
+def _overlap(a: Box, b: Box) -> bool:
+    """Whether two boxes share more than a touching edge."""
+    return min(a[2], b[2]) - max(a[0], b[0]) > 0.5 and min(a[3], b[3]) - max(a[1], b[1]) > 0.3 * (a[3] - a[1])
