@@ -19,12 +19,12 @@ from app.figure_words import (
 )
 from app.translating import QT_TRANSLATE_NOOP, translate
 from extract.claims import PRODUCT_PREFIX, SELF, Claim, Condition, Method, Stance, Topic
-from extract.kinds import is_known, label
+from extract.kinds import is_known, kinds, label
 
 __all__ = [
-    "claim_words", "condition_words", "conditions_joined", "date_words", "duration_words", "joined", "kind_words",
-    "method_words", "number_words", "object_words", "property_words", "range_words", "temperature_words", "times_words",
-    "topic_words",
+    "claim_words", "condition_words", "conditions_joined", "date_words", "duration_words", "joined", "kind_labels",
+    "kind_words", "method_words", "number_words", "object_words", "property_words", "range_words", "temperature_words",
+    "times_words", "topic_words",
 ]  # fmt: skip
 
 _TOPICS: Mapping[Topic, str] = {
@@ -163,7 +163,12 @@ def method_words(method: Method) -> str:
 
 def kind_words(kind: str, *, plural: bool = False) -> str:
     """A vocabulary id in a painter's words; an id of a newer vocabulary as it stands."""
-    return label(kind, plural) if is_known(kind) else kind
+    return translate("kinds", label(kind, plural)) if is_known(kind) else kind
+
+
+def kind_labels() -> Mapping[str, tuple[str, str]]:
+    """Every kind as the window's language calls it, one and several, by its id."""
+    return {kind: (kind_words(kind), kind_words(kind, plural=True)) for kind in kinds()}
 
 
 def object_words(object_: str | None, *, plural: bool = False) -> str:
@@ -177,9 +182,9 @@ def object_words(object_: str | None, *, plural: bool = False) -> str:
     return kind_words(object_, plural=plural)
 
 
-def claim_words(claim: Claim, product: str = "this product") -> str:
+def claim_words(claim: Claim, product: str = "") -> str:
     """One claim in a sentence, without its full stop; product is the name that the sheet is about."""
-    sentence = _CLAIM_WORDS[claim.topic](claim, product)
+    sentence = _CLAIM_WORDS[claim.topic](claim, product or translate("wording", "this product"))
     return _first_large(sentence)
 
 
@@ -200,29 +205,26 @@ def _circumstances(claim: Claim) -> str:
     return "".join(f", {part}" for part in parts)
 
 
+_CONTACTS: Mapping[tuple[Topic, Stance, bool], str] = {
+    (Topic.GOES_OVER, Stance.PERMITS, False): QT_TRANSLATE_NOOP("wording", "{product} may go over {target}"),
+    (Topic.GOES_OVER, Stance.PERMITS, True): QT_TRANSLATE_NOOP("wording", "{product} may only go over {target}"),
+    (Topic.GOES_OVER, Stance.REQUIRES, False): QT_TRANSLATE_NOOP("wording", "{product} must go over {target}"),
+    (Topic.GOES_OVER, Stance.FORBIDS, False): QT_TRANSLATE_NOOP("wording", "{product} must not go over {target}"),
+    (Topic.TOPPED_BY, Stance.PERMITS, False): QT_TRANSLATE_NOOP("wording", "{product} may be coated with {target}"),
+    (Topic.TOPPED_BY, Stance.PERMITS, True): QT_TRANSLATE_NOOP("wording", "{product} may only be coated with {target}"),
+    (Topic.TOPPED_BY, Stance.REQUIRES, False): QT_TRANSLATE_NOOP("wording", "{product} must be coated with {target}"),
+    (Topic.TOPPED_BY, Stance.FORBIDS, False): QT_TRANSLATE_NOOP(
+        "wording", "{product} must not be coated with {target}"
+    ),
+}
+"""By topic, stance and whether nothing else is allowed, which only a permission says."""
+
+
 def _contact_words(claim: Claim, product: str) -> str:
-    target = object_words(claim.object, plural=True)
-    upper = claim.topic is Topic.GOES_OVER
-    only = translate("wording", "only ") if claim.only else ""
-    if claim.stance is Stance.FORBIDS:
-        sentence = (
-            translate("wording", "must not go over {target}").format(target=target)
-            if upper
-            else translate("wording", "must not be coated with {target}").format(target=target)
-        )
-    elif claim.stance is Stance.REQUIRES:
-        sentence = (
-            translate("wording", "must go over {target}").format(target=target)
-            if upper
-            else translate("wording", "must be coated with {target}").format(target=target)
-        )
-    else:
-        sentence = (
-            translate("wording", "may {only}go over {target}").format(only=only, target=target)
-            if upper
-            else translate("wording", "may {only}be coated with {target}").format(only=only, target=target)
-        )
-    return f"{product} {_with_conditions(sentence, claim)}"
+    stance = Stance.PERMITS if claim.stance is Stance.STATES else claim.stance
+    pattern = _CONTACTS[claim.topic, stance, claim.only and stance is Stance.PERMITS]
+    sentence = translate("wording", pattern).format(product=product, target=object_words(claim.object, plural=True))
+    return _with_conditions(sentence, claim)
 
 
 def _preparation_words(claim: Claim, product: str) -> str:
@@ -238,8 +240,12 @@ def _preparation_words(claim: Claim, product: str) -> str:
         first = translate("wording", "do not {first}").format(first=first)
     said = " ".join(part for part in (first, figure, f"({text})" if text and figure else text) if part)
     if claim.object is not None:
-        purpose = translate("wording", "before") if name == "own_film" else translate("wording", "on")
-        said = f"{said}, {purpose} {object_words(claim.object)}"
+        purpose = (
+            translate("wording", "{said}, before {object}")
+            if name == "own_film"
+            else translate("wording", "{said}, on {object}")
+        )
+        said = purpose.format(said=said, object=object_words(claim.object))
     return _with_conditions(said, claim) + _circumstances(claim)
 
 
@@ -288,9 +294,13 @@ def _exposure_words(claim: Claim, product: str) -> str:
 
 def _ratio_words(claim: Claim) -> str:
     ratio = " : ".join(number_words(part) for part in claim.parts)
-    return translate("wording", "mixing ratio {ratio}{part}").format(
-        ratio=ratio, part=translate("wording", " by {basis}").format(basis=claim.basis) if claim.basis else ""
-    )
+    if claim.basis == "volume":
+        words = translate("wording", "mixing ratio {ratio} by volume")
+    elif claim.basis == "weight":
+        words = translate("wording", "mixing ratio {ratio} by weight")
+    else:
+        words = translate("wording", "mixing ratio {ratio}")
+    return words.format(ratio=ratio)
 
 
 def _figure_words(claim: Claim, product: str) -> str:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from app.jobs import LibraryChange, LibraryDesk
-from app.wording import kind_words
+from app.wording import kind_labels, kind_words
 from store.records import ProductRecord
 from store.rules.names import KindName, Suggestion, Unknown, complete, resolve
 
@@ -54,17 +54,17 @@ class NameBook(QObject):
 
     def complete(self, typed: str, done: Callable[[Sequence[Suggestion]], None], *, kinds_too: bool = True) -> None:
         """What may be meant by the letters typed so far, best first; done on the main thread."""
-        products = self._products
+        products, called = self._products, kind_labels()
 
         def work(_: Library) -> Sequence[Suggestion]:
-            return complete(typed, products, MOST, kinds_too=kinds_too)
+            return complete(typed, products, MOST, kinds_too=kinds_too, called=called)
 
         self._desk.read(work, done)
 
     def resolve(self, text: str, done: Callable[[ProductRecord | KindName | Unknown], None]) -> None:
         """What a whole name means."""
-        products = self._products
-        self._desk.read(lambda library: resolve(text, products or library.products()), done)
+        products, called = self._products, kind_labels()
+        self._desk.read(lambda library: resolve(text, products or library.products(), called), done)
 
     def _on_library_opened(self) -> None:
         self._desk.read(lambda library: library.products(), self._on_products_read)

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.theme.theme import GRID, set_look
+from app.translating import translate
 from app.wording import kind_words
 
 if TYPE_CHECKING:
@@ -57,10 +58,12 @@ class OfferList(QAbstractListModel):
 
 
 def beside_words(offer: Suggestion) -> str:
-    """'Quern Lane Paintworks · 2K epoxy primer', or 'a kind'."""
+    """'Quern Lane Paintworks · 2K epoxy primer', 'a kind', or 'a kind: mild steel' where that was typed."""
     kind = getattr(offer.meaning, "kind", None)
+    if offer.beside == "kind" and offer.other_name:
+        return translate("naming", "a kind: {other_name}").format(other_name=offer.other_name)
     if offer.beside == "kind":
-        return "a kind"
+        return translate("naming", "a kind")
     return " · ".join(part for part in (offer.beside, kind_words(kind) if kind else "") if part)
 
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 import tomllib
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import IntEnum, StrEnum
 from functools import lru_cache
@@ -20,6 +20,7 @@ from importlib import resources
 from rapidfuzz import fuzz, process
 
 from extract.claims import PRODUCT_PREFIX, SELF
+from extract.kind_words import kind_meant, trade_names
 from extract.kinds import is_known, kinds
 from store.records import ProductRecord, SheetRef
 
@@ -72,6 +73,13 @@ class Suggestion:
     text: str
     beside: str
     meaning: ProductRecord | KindName
+    other_name: str = ""
+    """What the trade calls a kind besides, where that is what was typed: 'mild steel'."""
+
+
+KindLabels = Mapping[str, tuple[str, str]]
+"""How kinds are called in the language of the window, one and several, by id."""
+_NO_LABELS: KindLabels = {}
 
 
 @lru_cache(maxsize=65536)
@@ -237,8 +245,13 @@ def _hardly_shared(written: str) -> bool:
     return bool(numbers) and any(len(word) >= 4 for word in words - _GENERIC)
 
 
-def resolve(text: str, products: Sequence[ProductRecord]) -> ProductRecord | KindName | Unknown:
-    """What an asker meant: a product (an optional 'product:' before it) or a kind, by id or by its words."""
+def resolve(
+    text: str, products: Sequence[ProductRecord], called: KindLabels = _NO_LABELS
+) -> ProductRecord | KindName | Unknown:
+    """What an asker meant: a product (an optional 'product:' before it) or a kind, by id or by its words.
+
+    A kind goes by its label, in English and as called has it, and by whatever else the trade calls it.
+    """
     stripped = text.strip()
     named_product = stripped.startswith(PRODUCT_PREFIX)
     wanted = stripped.removeprefix(PRODUCT_PREFIX).strip()
@@ -254,7 +267,7 @@ def resolve(text: str, products: Sequence[ProductRecord]) -> ProductRecord | Kin
             found.setdefault(near, []).append(product)
     if len(found.get(Likeness.SAME, ())) == 1:
         return found[Likeness.SAME][0]
-    kind = None if named_product else _kind_called(wanted)
+    kind = None if named_product else _kind_called(wanted, called)
     if kind is not None and not found.get(Likeness.SAME):
         return KindName(kind)
     for near in (Likeness.SAME, Likeness.SHORT, Likeness.RELATED):
@@ -263,7 +276,9 @@ def resolve(text: str, products: Sequence[ProductRecord]) -> ProductRecord | Kin
             return candidates[0]
         if candidates:
             return Unknown(text, tuple(_full_name(product) for product in candidates[:5]))
-    return Unknown(text, tuple(s.text for s in complete(wanted, products, limit=5, kinds_too=not named_product)))
+    return Unknown(
+        text, tuple(s.text for s in complete(wanted, products, 5, kinds_too=not named_product, called=called))
+    )
 
 
 def _exactly(wanted: str, products: Sequence[ProductRecord]) -> ProductRecord | None:
@@ -287,35 +302,78 @@ def _full_name(product: ProductRecord) -> str:
     return f"{product.maker} {product.name}".strip()
 
 
-def _kind_called(words: str) -> str | None:
+def _kind_called(words: str, called: KindLabels) -> str | None:
+    """By the label in either language, else by what the trade calls it."""
     said = " ".join(tokens(words))
     for kind in kinds().values():
-        if kind.id != SELF and said in {" ".join(tokens(kind.label)), " ".join(tokens(kind.plural))}:
+        labels = (kind.label, kind.plural, *called.get(kind.id, ()))
+        if kind.id != SELF and said in {" ".join(tokens(label)) for label in labels}:
             return kind.id
-    return None
+    return kind_meant(words)
 
 
 def complete(
-    typed: str, products: Sequence[ProductRecord], limit: int = 10, *, kinds_too: bool = True
+    typed: str,
+    products: Sequence[ProductRecord],
+    limit: int = 10,
+    *,
+    kinds_too: bool = True,
+    called: KindLabels = _NO_LABELS,
 ) -> tuple[Suggestion, ...]:
-    """Completions, best first: beginnings of words before mere likeness, products before kinds."""
+    """Completions, best first: beginnings of words before mere likeness, products before kinds before other names.
+
+    called has the labels of kinds, one and several, in the language of the window; English is understood besides.
+    """
     wanted = tokens(typed.removeprefix(PRODUCT_PREFIX))
     if not wanted:
         return ()
-    named = {kind.id: kind for kind in kinds().values() if kind.id != SELF} if kinds_too else {}
     offered = [Suggestion(product.name, product.maker, product) for product in products]
-    offered += [Suggestion(kind.label, "kind", KindName(kind.id)) for kind in named.values()]
     wholes = [_whole(product.name, product.code or "", product.maker) for product in products]
-    wholes += [_whole(kind.label, kind.plural, "") for kind in named.values()]
+    if kinds_too:
+        for kind in kinds().values():
+            if kind.id != SELF:
+                labels = called.get(kind.id, (kind.label, kind.plural))
+                offered.append(Suggestion(labels[0], "kind", KindName(kind.id)))
+                wholes.append(_whole(" ".join(labels), f"{kind.label} {kind.plural}", ""))
     begun = [f" {word}" for word in wanted]
     scores = {
         place: _begun_score(wanted, whole) for place, whole in enumerate(wholes) if all(w in whole for w in begun)
     }
-    if len(scores) < limit:
+    others = _other_names(typed, begun, called) if kinds_too else ()
+    if len(scores) + len(others) < limit:
         near = process.extract(" ".join(wanted), wholes, scorer=fuzz.WRatio, score_cutoff=_NEAR, limit=2 * limit)
         scores = {place: score for _, score, place in near} | scores
     ranked = sorted(scores, key=lambda place: (-scores[place], place >= len(products), offered[place].text))
-    return tuple(offered[place] for place in ranked[:limit])
+    certain = [offered[place] for place in ranked if scores[place] >= _BEGUN]
+    doubtful = [offered[place] for place in ranked if scores[place] < _BEGUN]
+    return _one_each((*certain, *others, *doubtful))[:limit]
+
+
+def _other_names(typed: str, begun: Sequence[str], called: KindLabels) -> tuple[Suggestion, ...]:
+    """Kinds by other names of the trade that begin with what is typed, first the one that is typed out."""
+    whole = kind_meant(typed)
+    found = [(typed.strip(), whole)] if whole is not None else []
+    found += sorted(
+        ((words, kind) for words, kind in trade_names() if all(w in _whole(words, "", "") for w in begun)),
+        key=lambda one: len(one[0]),
+    )
+    return tuple(
+        Suggestion(called[kind][0] if kind in called else kinds()[kind].label, "kind", KindName(kind), words)
+        for words, kind in found
+    )
+
+
+def _one_each(suggestions: Iterable[Suggestion]) -> tuple[Suggestion, ...]:
+    """The first of those that mean the same."""
+    first: dict[object, Suggestion] = {}
+    for one in suggestions:
+        key = one.meaning if isinstance(one.meaning, KindName) else one.meaning.id
+        first.setdefault(key, one)
+    return tuple(first.values())
+
+
+_BEGUN = 100.0
+"""Scores above it are of names that begin so, scores up to it of likeness."""
 
 
 def _begun_score(wanted: tuple[str, ...], whole: str) -> float:

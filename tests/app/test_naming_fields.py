@@ -13,6 +13,7 @@ from pytestqt.qtbot import QtBot
 from app.naming.book import NameBook
 from app.naming.field import NameField
 from app.naming.figures import FigureField
+from app.naming.offers import beside_words
 from app.wiring import Wiring
 from store.records import ProductRecord
 from store.rules.names import KindName, Suggestion
@@ -176,3 +177,26 @@ def test_a_figure_is_stepped_by_arrows_from_a_shops_temperature(qtbot: QtBot, fi
     assert figure.value == 20
     qtbot.keyClick(figure, Qt.Key.Key_Down)
     assert figure.text() == "19 °C"
+
+
+@pytest.mark.parametrize(
+    ("typed", "shown", "kind"),
+    [
+        ("mild ste", "bare steel", "surface.steel"),
+        ("bodywork fi", "body filler", "filler"),
+        ("2-pack epoxy", "2K epoxy primer", "primer.epoxy.2k"),
+    ],
+)
+def test_what_else_the_trade_says_is_offered_with_the_label_that_enter_writes(
+    qtbot: QtBot, field: NameField, typed: str, shown: str, kind: str
+) -> None:
+    field.line.setFocus()
+    qtbot.keyClicks(field.line, typed)
+    offer = field.line.offers.current
+    assert offer is not None
+    assert offer.text == shown
+    assert offer.other_name.startswith(typed)
+    assert beside_words(offer) == f"a kind: {offer.other_name}"
+    qtbot.keyClick(field.line, Qt.Key.Key_Return)
+    assert field.meaning == KindName(kind)
+    assert field.text == shown

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from app import comparison_words, verdict_words
+from app.kind_labels import KIND_LABELS
 from app.wording import (
     claim_words,
     condition_words,
@@ -208,3 +209,7 @@ def test_a_window_says_how_it_was_read() -> None:
     assert outside == ("The sheet gives times for 10 °C, 20 °C and 30 °C only; nothing is read beyond that for 5 °C")
     assert "no moment suits" in verdict_words.window_words(window(Reading.BETWEEN, 2880.0, 60.0))
     assert "names no temperature" in verdict_words.window_words(window(Reading.UNTEMPERED, at_c=None))
+
+
+def test_every_label_of_a_kind_is_marked_for_translation() -> None:
+    assert {words for kind in kinds().values() for words in (kind.label, kind.plural)} == KIND_LABELS

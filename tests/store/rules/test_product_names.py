@@ -51,6 +51,44 @@ def test_a_kind_is_found_by_its_id_or_its_words(written: str, kind: str) -> None
 
 
 @pytest.mark.parametrize(
+    ("written", "kind"),
+    [
+        ("mild steel", "surface.steel"),
+        ("Mild-steel panels", None),
+        ("bodywork filler", "filler"),
+        ("2-pack epoxy", "primer.epoxy.2k"),
+        ("two pack epoxy primers", "primer.epoxy.2k"),
+        ("knifing putty", "filler"),
+        ("E-coat", "finish.ecoat"),
+        ("steel and aluminium", None),
+        ("mild steel by the sea", None),
+        ("over mild steel", None),
+    ],
+)
+def test_a_kind_is_found_by_what_else_the_trade_calls_it(written: str, kind: str | None) -> None:
+    meaning = resolve(written, SHELF)
+    assert isinstance(meaning, Unknown) if kind is None else meaning == KindName(kind)
+
+
+def test_other_names_are_offered_after_labels_each_kind_once() -> None:
+    mild = complete("mild st", ())
+    assert [(one.text, one.other_name) for one in mild[:1]] == [("bare steel", "mild steel")]
+    pack = complete("2-pack epoxy", SHELF)
+    assert (pack[0].text, pack[0].other_name) == ("2K epoxy primer", "2-pack epoxy")
+    fillers = complete("filler", (), limit=100)
+    assert [one.other_name for one in fillers if one.meaning == KindName("filler")] == [""]
+    assert len({one.meaning for one in fillers}) == len(fillers)
+
+
+def test_labels_of_another_language_are_found_and_offered_beside_english() -> None:
+    called = {"surface.steel": ("blankes Blech", "blanke Bleche")}
+    assert resolve("Blankes Blech", SHELF, called) == KindName("surface.steel")
+    assert resolve("bare steel", SHELF, called) == KindName("surface.steel")
+    assert complete("blanke B", (), called=called)[0].text == "blankes Blech"
+    assert complete("bare st", (), called=called)[0].text == "blankes Blech"
+
+
+@pytest.mark.parametrize(
     "written", ["Granat 13", "NK-311", "product:primer.epoxy.2k", "Fugex", "Granat 12 hardener", "self", ""]
 )
 def test_what_could_be_another_thing_is_asked_for(written: str) -> None:
