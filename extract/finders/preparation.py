@@ -9,7 +9,7 @@ from dataclasses import replace
 from extract.claims import SELF, Claim, Stance, Topic, Why
 from extract.document import Cell, Document, Passage, Row, Statement, StatementKind, Table, evidence_of
 from extract.finders.prepared import OWN_FILM, TO_BRIGHT, Place, Prepared, sentence_start
-from extract.finders.preparing import Action, actions, wordings
+from extract.finders.preparing import Action, actions, cleaner_in_cell, wordings
 from extract.phrases import clause_around
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.terms import SubjectNames, Vocabulary
@@ -172,6 +172,11 @@ class _Reader:
             certain=0.05,
         )
         yield from self._text(cell.passage, place, known=True, in_cell=True)
+        title = head if quoted == (row.label.passage,) else row.label.passage
+        if objects and not own and not denied and words and title is not None and words.cleaning.search(title.folded):
+            means = cleaner_in_cell(cell.passage)
+            if means is not None and not any(a.property == "degrease" for a in actions(cell.passage, self._language)):
+                yield from self._claims(cell.passage, place, means, objects)
 
     # --- one text --------------------------------------------------------------------------------------------
 

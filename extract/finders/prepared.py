@@ -93,6 +93,13 @@ class Prepared:
         if not before and (place.listed or action.property == "test_patch"):
             _, clause_end = clause_around(folded, action.start, action.end)
             before = [m for m in named if action.end <= m.start < clause_end and not m.is_product]
+        if not before and action.property in ("blast", "derust"):
+            # 'Sweep blast galvanised steel'
+            before = [
+                m
+                for m in named
+                if 0 <= m.start - action.end <= _CLOSE and not re.search(r"[.;:]", folded[action.end : m.start])
+            ]
         if words and action.property in ("degrease", "derust"):
             last = max((m.end for m in before), default=start)
             if words.general.search(folded, last, action.start):
@@ -152,6 +159,8 @@ class Prepared:
         return found or ((SELF,) if place.listed else OWN_FILM)
 
 
+_CLOSE = 3
+"""Characters between a verb and what stands straight behind it."""
 _NEAR = 80
 """Characters before a name among which the words that govern it are sought."""
 _DIRT = frozenset({"surface.steel.rusted", "surface.steel.millscale"})

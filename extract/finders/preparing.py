@@ -44,6 +44,8 @@ class Wordings:
     but: re.Pattern[str]
     pads: Phrase
     no_abrading: re.Pattern[str]
+    cleaning: re.Pattern[str]
+    """A table's head over the cleaners to use."""
     treated: re.Pattern[str]
     past: re.Pattern[str]
 
@@ -61,6 +63,7 @@ def wordings(language: str) -> Wordings | None:
         but=compile_phrases(tuple(data["later"]["but"])),
         pads=compile_phrase(data["pads"]["words"]),
         no_abrading=compile_phrases(tuple(data["no_abrading"]["words"])),
+        cleaning=compile_phrases(tuple(data["cleaning"]["heads"])),
         past=compile_phrases(tuple(data["past"]["words"])),
         treated=compile_phrases(tuple(data["treated"]["words"])),
     )
@@ -85,6 +88,13 @@ _PAPER = re.compile(
     r"(?<![a-z0-9.-])(?:no\.? ?)?(?P<low>\d{2,4})(?:\s*(?:-|to|/)\s*(?P<high>\d{2,4}))?"
     r"[ -](?:grade |grit )?(?:wet (?:and|or) dry |dry |wet )?paper\b"
 )
+_BRACKETED = re.compile(
+    r"\b(?:sand(?:ed|ing)?|abraded|flatted|scuffed|keyed|ground)\b[^.;()]{0,30}"
+    r"\((?P<low>\d{2,4})(?:\s*(?:-|to|/)\s*(?P<high>\d{2,4}))?\)"
+)
+"""'Sanded steel (120)'"""
+_MARKED = re.compile(r"(?<![\w.-])(?P<low>\d{2,4})(?:\s?(?:-|to)\s?(?P<high>\d{2,4}))?\s?#(?!\s?\w)")
+"""'600#'"""
 _TWO_DIGITS = re.compile(r"\d\d")
 _FURTHER = re.compile(
     r"\s*(?:-|or|,|/|and|then)?\s*(?P<low>\d{3,4})(?:\s*(?:-|to|/)\s*(?P<high>\d{3,4}))?\s+(?P<how>dry|wet)\b"
@@ -99,7 +109,7 @@ def _grades(folded: str, language: str) -> Iterator[Action]:
         return
     figures = [q for q in find_quantities(folded) if q.dimension is Dimension.GRADE and q.low is not None]
     spans = [(q.start, q.end, _least(q.low, q.high), _most(q.low, q.high)) for q in figures]
-    for regex in (_BARE_GRADE, _PAPER):
+    for regex in (_BARE_GRADE, _PAPER, _BRACKETED, _MARKED):
         for m in regex.finditer(folded):
             low, high = float(m.group("low")), float(m.group("high") or m.group("low"))
             fresh = not any(s < m.end() and m.start("low") < e for s, e, _, _ in spans)
@@ -111,7 +121,7 @@ def _grades(folded: str, language: str) -> Iterator[Action]:
             low, high = float(further.group("low")), float(further.group("high") or further.group("low"))
             if _plausible_grade(low, high):
                 spans.append((further.start("low"), further.start("how"), low, high))
-    kept = [s for s in sorted(spans) if not _no_abrading(folded, s[0], s[1], words)]
+    kept = [s for s in sorted(spans) if folded[s[0] : s[1]].endswith("#") or not _no_abrading(folded, *s[:2], words)]
     for start, end, low, high in kept:
         yield Action(
             "abrade",
@@ -125,11 +135,10 @@ def _grades(folded: str, language: str) -> Iterator[Action]:
             "paper grade",
         )
     for m in words.pads.regex.finditer(folded):
-        near = any(_same_choice(folded, m.start(), m.end(), s, e) for s, e, _, _ in kept)
-        if not near and not _no_abrading(folded, m.start(), m.end(), words):
-            yield Action(
-                "abrade", m.start(), m.end(), text=m.group().strip(" -/()"), name="abrasive pad", confidence=0.8
-            )
+        begun = m.end() - len(m.group().lstrip(" -/()"))
+        near = any(_same_choice(folded, begun, m.end(), s, e) for s, e, _, _ in kept)
+        if not near and not _no_abrading(folded, begun, m.end(), words):
+            yield Action("abrade", begun, m.end(), text=m.group().strip(" -/()"), name="abrasive pad", confidence=0.8)
 
 
 def _least(low: float | None, high: float | None) -> float:
@@ -163,6 +172,23 @@ def _same_choice(folded: str, start: int, end: int, other_start: int, other_end:
     return len(between) < 25 and bool(re.search(r"\bor\b|/", between)) and not re.search(r"[.;:]\s", between)
 
 
+_NO_MEANS = re.compile(r"\W*(?:n/?a|none|no|yes|x|not\b.*|-+|required|necessary)?\W*")
+
+
+def cleaner_in_cell(passage: Passage) -> Action | None:
+    """The cleaner that a cell names under a head such as 'Cleaning'; None for a dash, a tick or a whole sentence."""
+    text = passage.text.strip()
+    name = re.split(r"[,;(]|\.\s", text)[0].strip()
+    if (
+        _NO_MEANS.fullmatch(passage.folded)
+        or len(name.split()) > 5
+        or not (_CLEANER.search(name) or _NAMED.match(name))
+    ):
+        return None
+    start = passage.text.find(name)
+    return Action("degrease", start, start + len(name), text=name, name="cleaner in a table", confidence=0.8)
+
+
 # --- the rest ----------------------------------------------------------------------------------------------------
 
 _TEXT_ENDS = re.compile(
@@ -175,7 +201,7 @@ _CLEANER = re.compile(
     r"wipe|degreas|cleaner|remover|silicone|spirit|acetone|alcohol|isopropanol|solvent|thinner|detergent|wash\b|prep",
     re.IGNORECASE,
 )
-_NAMED = re.compile(r"^(?:[A-Z]{1,4}-?\d|[A-Z][\w&-]*\s+[A-Z\d]|[A-Z]{4,})")
+_NAMED = re.compile(r"^(?:[A-Z]{1,4}[ -]?\d|[A-Z][\w&-]*\s+[A-Z\d]|[A-Z]{4,})")
 _BETWEEN = re.compile(
     r"\s*(?:(?:it|them|all|again|well|first|down|off|everything|carefully|\w+ly|the|any|surfaces?|substrates?|metal|"
     r"panels?|area|parts?|work)\s+)*"
@@ -273,9 +299,14 @@ def _figured(folded: str, plain: Action, match: PatternMatch) -> Action | None:
         if max(found.start - word.end(), word.start() - found.end) > _NEAR:
             return None
         return replace(plain, low=found.low, high=found.high, unit="um", end=max(match.start + 1, found.end))
-    limit = next((q for q in inside if q.dimension is Dimension.TIME and q.end > match.start), None)
-    if limit is None or limit.start > match.end + _NEAR:
+    limits = [
+        q for q in inside
+        if q.dimension is Dimension.TIME and q.end > match.start and q.start <= match.end + _NEAR
+    ]  # fmt: skip
+    if not limits:
         return None
+    # 'The same day, within 8 h of sanding': the shorter holds.
+    limit = min(limits, key=lambda q: q.high if q.high is not None else q.low or 0.0)
     high = limit.high if limit.high is not None else limit.low
     return replace(plain, high=high, unit="min", end=max(match.start + 1, limit.end))
 

@@ -13,7 +13,7 @@ from functools import cache
 from importlib import resources
 
 from extract.claims import Claim, Topic, Why
-from extract.document import Document
+from extract.document import Document, Table
 from extract.figures.strangers import components_of, is_only_for_another, is_subject_another
 from extract.finders.sayings import sayings
 from extract.patterns import PatternMatch, load_patterns
@@ -48,7 +48,8 @@ def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> I
     """Claims of the topic safety, one of each property: the surest, and of equals the first under a safety heading."""
     bound = vocabulary.bind(document, subject)
     every = list(sayings(document))
-    own = components_of((s.passage for s in every), bound) | {
+    heads = [c.passage for b in document.blocks if isinstance(b, Table) for stack in b.heads for c in stack]
+    own = components_of((*(s.passage for s in every), *heads), bound) | {
         m.object
         for s in every
         if Sense.MIXING in s.senses
