@@ -39,18 +39,25 @@ def next_coats(
     coats = [
         NextCoat(f.mention.start, f.mention.end, f.mention.object, f.start, f.mention.words, permitted=True)
         for f in found
-        if f.topic is Topic.TOPPED_BY and not f.forbids
+        if f.topic is Topic.TOPPED_BY and not f.forbids and f.via is None
+    ]
+    coats = [
+        c
+        for c in coats
+        if not known.window["through"].match(folded[c.end :].lstrip(" ,")) and not _is_degree(folded, c.start)
     ]
     spoken = {f.mention.start for f in found}
     taken = [(c.start, c.end) for c in coats]
     clear = True
     for m in mentions:
+        if _is_degree(folded, m.start):
+            continue
         if m.start in spoken or m.is_self or m.object.startswith(_UNDERNEATH) or m.object.startswith("family."):
             continue
         if _follows(folded, m, known):
             coats.append(NextCoat(m.start, m.end, m.object, m.start, m.words))
             taken.append((m.start, m.end))
-        elif own_kind is None or not f"{own_kind}.".startswith(f"{m.object}."):
+        elif not _is_own_kind(m, own_kind):
             clear = False  # but a word for this product's own kind may well be its own film
     own = known.window["own"].search(folded)
     if own is not None and not any(c.object == SELF or (c.start < own.end() and own.start() < c.end) for c in coats):
@@ -58,10 +65,20 @@ def next_coats(
     return sorted(coats, key=lambda c: c.start), clear
 
 
+def _is_degree(folded: str, start: int) -> bool:
+    """Whether a name is a degree's letter with the figure behind it ('10 °C 24 h')."""
+    return folded[max(0, start - 1) : start] in ("°", "º")
+
+
+def _is_own_kind(m: Mention, own_kind: str | None) -> bool:
+    """Whether the words may as well mean this product's own film."""
+    return own_kind is not None and f"{own_kind}.".startswith(f"{m.object}.")
+
+
 def _follows(folded: str, m: Mention, known: Cues) -> bool:
     """Whether the words around a coat can only mean that it is the next one."""
     left = max(folded.rfind(sign, 0, m.start) for sign in (";", ". ", "("))
-    right = min((at for sign in (";", ". ") if (at := folded.find(sign, m.end)) >= 0), default=len(folded))
+    right = min((at for sign in (";", ". ", ", not ") if (at := folded.find(sign, m.end)) >= 0), default=len(folded))
     if speaks_against(_mild(folded[left + 1 : right], known)):
         return False
     before, behind = folded[left + 1 : m.start], folded[m.end : right]
@@ -83,12 +100,20 @@ def keeps_closed(folded: str, known: Cues) -> bool:
     return known.window["closed"].search(_mild(folded, known)) is not None
 
 
-def is_of_another_film(folded: str, mentions: Sequence[Mention], permitted: Sequence[NextCoat], known: Cues) -> bool:
+def is_of_another_film(
+    folded: str, mentions: Sequence[Mention], permitted: Sequence[NextCoat], own_kind: str | None, known: Cues
+) -> bool:
     """Whether the sentence tells when another film may be painted: an older recipe's, or another product's."""
     if known.window["elsewhere"].search(folded):
         return True
     first = next((m for m in mentions if not m.object.startswith(_UNDERNEATH)), None)
-    if first is None or first.is_self or first.start > 30 or any(m.is_self for m in mentions if not m.pronoun):
+    if (
+        first is None
+        or first.is_self
+        or first.start > 30
+        or _is_own_kind(first, own_kind)
+        or any(m.is_self for m in mentions if not m.pronoun)
+    ):
         return False
     if any(c.permitted and c.start == first.start for c in permitted):
         return False

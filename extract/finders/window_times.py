@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from extract.bounds import Bound
 from extract.clauses.cues import Cues
@@ -155,7 +155,8 @@ def _turned(first: str, start: int, figures: Sequence[Quantity]) -> list[int]:
 
 def late_at(folded: str, late: re.Match[str] | None) -> int:
     """Where the words on a missed window begin; times behind it open no window."""
-    if late is None or _BOUNDING.search(folded[: late.start()]):
+    ahead = folded[: late.start()] if late is not None else ""
+    if late is None or _BOUNDING.search(ahead) or re.search(r"\buntil [^.;,]*$", ahead):
         return len(folded)
     if re.match(r"after (?:more than )?(?:\d|[a-z]+ (?:hours|days))", late.group()) and not re.search(
         r"(?<!without )(?:sand|abrad|scuff|flat|pad\b|p\d{2,4}|grit|key)",
@@ -181,6 +182,9 @@ def windows_in(folded: str, known: Cues, *, labelled: bool) -> list[Times]:
     quantities = find_quantities(folded)
     temperatures = [q for q in quantities if q.dimension is Dimension.TEMPERATURE and q.low is not None]
     spans = [q for q in quantities if q.dimension is Dimension.TIME and not _foreign(folded, q, quantities, known)]
+    if any(folded.startswith("-to-", q.end) for q in spans):
+        return []  # 'that ten-minute-to-one-hour slot': half of it is not read
+    spans = [*spans, *_unitless(folded, spans)]
     for n in range(1, len(spans)):
         if not _parts(folded, spans[n - 1], spans[n]):
             continue
@@ -206,6 +210,22 @@ _NO_END = re.compile(
     r"(?:\bcoat|(?:over|re|top)-?coat|window|interval)"
     r"|\b(?:over|re|top)-?coat\w*[^.;]{0,30}?\b(?:at any (?:time|later time)|indefinitely|without (?:time )?limit)\b"
 )
+
+
+_NO_UNIT = re.compile(
+    r",? (?:and |but )?(?:up to|within|no later than|not later than|to) (?P<number>[\w-]+)(?= without\b|[,.;]|$| at\b)"
+)
+
+
+def _unitless(folded: str, spans: Sequence[Quantity]) -> Sequence[Quantity]:
+    """The latest time of 'from sixteen hours and up to seventy-two', which takes its unit from the earliest."""
+    if len(spans) != 1 or (found := _NO_UNIT.match(folded, spans[0].end)) is None:
+        return ()
+    numbers = find_quantities(found.group("number"), spans[0].printed_unit)
+    if len(numbers) != 1 or numbers[0].dimension is not Dimension.TIME:
+        return ()
+    at = found.start("number")
+    return [replace(numbers[0], start=at, end=at + numbers[0].end, lead=found.start(), bound=Bound.MOST)]
 
 
 _OR_LATER = re.compile(
@@ -264,6 +284,13 @@ def _window_of(
 
 
 _BOTH_ENDS = re.compile(r"\bmin\w*\.?\s*(?:/|-|and|to|,|\||&)\s*max\w*\.?(?:[^.;\d]{0,40})$")
+_WAIT = re.compile(
+    r"\b(?:not|never|n't|too \w+)\b[^.;]*\buntil (?:at least |the (?:\w+ )?(?:is )?)?$"
+    r"|^(?!.*\bif\b)(?!.*\b(?:sand|abrad|scuff|necessary|need|requir)\w*).*"
+    r"\b(?:not|never|n't)\b[^.;,]{0,60}?\b(?:within|in|during)(?: the first)? $"
+)
+"""'Not until ...', 'do not recoat within ...': the time must pass first."""
+_FIRST = re.compile(r"\b(?:in|within|during) the first $")
 _BOUNDING = re.compile(r"\b(?:not?|never|n't)\b(?: \w+){0,3} ?$")
 """'Not ... longer than': what follows bounds the window and does not speak of a missed one."""
 _UP_TO = re.compile(
@@ -289,8 +316,10 @@ _DENIED = re.compile(r"\b(?:not|never|n't|no|nothing|cannot|neither)\b")
 
 def _is_most(folded: str, q: Quantity) -> bool:
     ahead = folded[: q.start]
-    if re.search(r"\b(?:not|never)\b[^.;]*\buntil (?:at least |the \w+ is )?$", ahead):
+    if _WAIT.search(re.split(r"[.;]\s", ahead)[-1]):
         return False
+    if _FIRST.search(ahead):
+        return True
     if q.bound is Bound.MOST or _LATEST_BEHIND.match(folded, q.end):
         return True
     clause = re.split(r"[.;]\s", ahead)[-1]

@@ -77,6 +77,8 @@ def _statement(
     if senses & _ELSEWHERE and not (senses | labelled) & _NEXT:
         return
     told = bool(labelled & _NEXT) and block.kind is StatementKind.FIELD
+    if told and block.label is not None and known.window["not_window"].search(block.label.folded):
+        return  # 'Without topcoat, outdoors: 3 months'
     block = replace(block, passage=_with_label(block) if told else whole(block, vocabulary))
     folded = block.passage.folded
     mentions = vocabulary.mentions(block.passage.text)
@@ -86,7 +88,7 @@ def _statement(
         yield from _led(block, given, vocabulary, reader, known, scanned)
     found = reader.read(folded, mentions, given, listed=listed)
     coats, clear = next_coats(folded, mentions, found, vocabulary.own_kind, known)
-    if is_of_another_film(folded, mentions, coats, known):
+    if is_of_another_film(folded, mentions, coats, vocabulary.own_kind, known):
         return
     permitted = [c for c in coats if c.permitted]
     under = [f for f in found if f.topic is Topic.GOES_OVER]
@@ -94,9 +96,11 @@ def _statement(
     late = known.window["late"].search(folded)
     cut = late_at(folded, late)
     late = late if cut < len(folded) else None
-    first = folded[:cut]
+    unmet = _UNMET.match(folded)
+    first = folded[: unmet.end() if unmet is not None else cut]
     if permitted or not under or told:
-        for start, end, group in regimes(first, segments(first, coats)):
+        for start, end, several in regimes(first, segments(first, coats)):
+            group = _within_reach(first, start, end, several)
             if not group and not clear:
                 continue  # a coat is named that the time may be for
             part = " " * start + first[start:end]
@@ -106,13 +110,29 @@ def _statement(
             for times in windows_in(part, known, labelled=told):
                 held = times if times.at_c is not None else replace(times, at_c=elsewhere)
                 yield from _window(block, part, held, group, vocabulary, known, scanned)
+    if unmet is not None and not (under and not permitted):
+        yield from _abrade_after(block, folded, unmet.end(), permitted, vocabulary, known, scanned, under_heading)
+        return
     if late is None or (under and not permitted):
         return
-    missed = not re.match(r"after (?:\d|[a-z]+ (?:hours|days))", late.group()) and known.window["verbs"].search(folded)
+    aged = late.group() == "older" and not re.match(r"[^.;]*\b(?:over|on|onto)\b", folded[: late.start()])
+    timed = re.match(r"after (?:\d|[a-z]+ (?:hours|days))", late.group())
+    missed = aged or (timed is None and known.window["verbs"].search(folded) is not None)
     if (senses | labelled) & _NEXT or missed or _timed(before) or times_in(first, known, labelled=False) is not None:
         yield from _abrade_after(
             block, folded, cut if late else 0, permitted, vocabulary, known, scanned, under_heading
         )
+
+
+_UNMET = re.compile(r"[^.;]*\bif [^.;,]*\bnot\b[^.;,]*\b(?:within|inside|before) [^.;,]*\d[^.;,]*,")
+"""'If it is not overcoated within 7 days, ...': what has to be done then stands behind."""
+
+
+def _within_reach(first: str, start: int, end: int, coats: Sequence[NextCoat]) -> list[NextCoat]:
+    """The coats but those of a later clause: '... from two days on; other makers' lacquers craze it'."""
+    times = [q.end for q in find_quantities(first[start:end]) if q.dimension is Dimension.TIME]
+    stop = first.find("; ", start + times[-1]) if times else -1
+    return [c for c in coats if stop < 0 or c.start < stop]
 
 
 def _with_label(block: Statement) -> Passage:
@@ -276,7 +296,9 @@ def _abrade_after(
     object_ = own[0] if own and len(set(own)) == 1 else None
     evidence = block.passage.evidence(start, end)
     why = Why("what to do past the latest time", (tail[: min(40, len(tail))],))
-    figures: list[Quantity | None] = [*grades] or [None]
+    bare = _BARE_GRADE.search(tail) if not grades else None
+    figures: list[Quantity | None] = [*grades, *(find_quantities(f"p{bare.group(1) or bare.group(2)}") if bare else ())]
+    figures = figures or [None]
     for q in figures:
         yield Claim(
             topic=Topic.OVERCOAT_WINDOW,
@@ -287,13 +309,19 @@ def _abrade_after(
             low=q.low if q is not None else None,
             high=q.high if q is not None else None,
             unit="P" if q is not None else None,
-            text=_manner(tail, q) if q is not None else (pad.group() if pad else None),
+            text=(_manner(tail, q) if bare is None else None) if q is not None else (pad.group() if pad else None),
             confidence=0.8 if under_heading else 0.7,
             from_picture=scanned,
             why=why,
         )
 
 
+_BARE_GRADE = re.compile(
+    r"\b(?:sand(?:ed|ing)?|scuff(?:ed)?|flat(?:ted)?|abrade[d]?|paper)"
+    r"(?: it| lightly| back| with| to| using| by| at| in)* (\d{2,4})\b(?! ?(?:°|%|µ|mil|mm|h\b|hours?|min|days?|d\b))"
+    r"|\b(\d{2,4}) (?:scuff|sand|paper|pad)"
+)
+"""US sheets print a grade as a bare number beside the word for sanding ('sand 400')."""
 _POSSIBLE = re.compile(
     r"^[^.;]*\b(?:may|can|could) (?:then |already |also )?be (?:dry |wet |machine )?(?:sand|abrad|flat|rubb)\w*"
     r"|^[^.;]*\bsanding (?:is )?possible"
