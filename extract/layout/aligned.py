@@ -19,6 +19,8 @@ _LEAST_FLOW = 6
 _SAME_HEIGHT = 1.0
 """Points within which the baselines of a table's row agree."""
 _MOST_CAPTION_LINES = 4
+_LEAST_BROKEN = 5
+"""Words of a line that can only be broken off by the column's edge."""
 _CLOSE = 1.5
 """Times the size: lines no further apart are one caption's."""
 _FAR = 4.0
@@ -55,6 +57,7 @@ def table_within(page: Page, band: list[list[Element]]) -> tuple[int, Grid, int]
         len(bands) < 2
         or not reads_as_table(rows, bands)
         or _names_nothing(rows, bands)
+        or _runs_on(rows, bands)
         or _are_two_flows(segments)
         or _are_captions(rows, bands)
     ):
@@ -189,6 +192,22 @@ def _are_captions(rows: Sequence[Row], bands: Sequence[Band]) -> bool:
     if not several or max(middles) > 4.0:
         return False
     return sum(1 for left in lefts if left > 3.0) >= 0.6 * len(several) and (len(columns[0]) < 2 or lefts[0] > 3.0)
+
+
+def _runs_on(rows: Sequence[Row], bands: Sequence[Band]) -> bool:
+    """Whether the right one of two columns is a text that runs on past the lines beside it: they name nothing in it."""
+    if len(bands) != 2:
+        return False
+    full = bands[1].x0 + 0.85 * (bands[1].x1 - bands[1].x0)
+    both = [(n, row) for n, row in enumerate(rows) if len(row) > 1]
+    on = 0
+    for n, row in both:
+        above = rows[n - 1][-1] if n and len(rows[n - 1]) > 1 else None
+        if above is None or row[-1].base - above.base > 1.6 * above.size:
+            continue
+        broken = above.x1 >= full and len(above.words) >= _LEAST_BROKEN and above.text[-1:] not in ".:;!?"
+        on += broken and row[-1].text[:1].islower()
+    return on > 0 and on >= 0.25 * (len(both) - 1)
 
 
 def _names_nothing(rows: Sequence[Row], bands: Sequence[Band]) -> bool:

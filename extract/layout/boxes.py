@@ -6,10 +6,13 @@ from collections.abc import Sequence
 
 from extract.claims import Box
 from extract.layout.pieces import Boxed, Element, Grid, Segment, inside
+from extract.reading.marks import Panel, Rule
 from extract.reading.pages import Page
 
 _OVERFLOW = 0.15
 """Share of its width by which text may stand over its box's right side."""
+_NEAR = 40.0
+"""Points: how close a table's next rule stands to the bar over it."""
 _BAR = 2.8
 """A panel no taller than so many times its text's size is a bar."""
 
@@ -17,18 +20,41 @@ _BAR = 2.8
 def mark_bars(page: Page, segments: Sequence[Segment]) -> None:
     """Mark the segments that stand alone in a filled bar wider than they are."""
     for panel in page.marks.panels:
-        x0, top, x1, bottom = panel.box
-        if panel.fill is None or bottom - top > 60 or x1 - x0 < 40:
-            continue
-        within = [s for s in segments if not s.angle and inside(s, panel.box, 0.0)]
-        if not within or bottom - top > _BAR * within[0].size:
-            continue
-        bases = [s.base for s in within]
-        if max(bases) - min(bases) > 2 or len(within) > 2 or not (within[0].bold or _is_light(within[0])):
-            continue
-        if x1 - x0 > 1.15 * (within[-1].x1 - within[0].x0):
+        within = _in_bar(panel, segments)
+        if within:
             within[0].barred = True
-            within[0].reach = (x0, x1)
+            within[0].reach = (panel.box[0], panel.box[2])
+
+
+def free_bars(page: Page, segments: Sequence[Segment]) -> list[Box]:
+    """The filled bars with a lone heading that no other level rule stands close beneath: they part no table's rows."""
+    bars = [p.box for p in page.marks.panels if len(_in_bar(p, segments)) == 1]
+    rules = [r for r in page.marks.rules if r.level and not any(is_border_of(r, bar) for bar in bars)]
+    return [
+        bar
+        for bar in bars
+        if not any(bar[3] - 1 < r.top < bar[3] + _NEAR and r.x0 < bar[2] - 2 and r.x1 > bar[0] + 2 for r in rules)
+    ]
+
+
+def is_border_of(rule: Rule, box: Box) -> bool:
+    """Whether a level rule is a box's upper or lower border."""
+    level = abs(rule.top - box[1]) <= 1.5 or abs(rule.top - box[3]) <= 1.5
+    return rule.level and level and abs(rule.x0 - box[0]) <= 1.5 and abs(rule.x1 - box[2]) <= 1.5
+
+
+def _in_bar(panel: Panel, segments: Sequence[Segment]) -> list[Segment]:
+    """The heading in a filled panel that is a bar wider than its words, in one part or two; else nothing."""
+    x0, top, x1, bottom = panel.box
+    if panel.fill is None or bottom - top > 60 or x1 - x0 < 40:
+        return []
+    within = [s for s in segments if not s.angle and inside(s, panel.box, 0.0)]
+    if not within or bottom - top > _BAR * within[0].size:
+        return []
+    bases = [s.base for s in within]
+    if max(bases) - min(bases) > 2 or len(within) > 2 or not (within[0].bold or _is_light(within[0])):
+        return []
+    return within if x1 - x0 > 1.15 * (within[-1].x1 - within[0].x0) else []
 
 
 def _is_light(segment: Segment) -> bool:

@@ -126,7 +126,7 @@ class _Builder:
     def run(self) -> None:
         self._find_notes()
         for place, item in enumerate(self.items):
-            if self._trail.ends(item):
+            if self._trail.ends(item, _TITLE * self.size):
                 self._settle_heading(-1)
             self._trail.move_to(item)
             if isinstance(item, Grid):

@@ -25,6 +25,8 @@ _SENTENCE = 6
 """Words: a short text of so many with a full stop is a sentence, no caption."""
 _LONGEST_VALUE = 12
 """Words of what a label names; more, with a full stop, is text under a heading."""
+_LEAST_PAIRS = 3
+"""In a row: fewer small lines over larger ones are chance."""
 _LONGEST_CELL = 700
 """Characters. A grid with a longer cell lays out a page; it is no table."""
 
@@ -152,8 +154,10 @@ def _add_form_row(page: Page, label: list[Segment], content: list[Segment], styl
     made: list[Item] = []
     for region in arrange(page, content):
         _add(page, region, style, made)
-    if heads and len(made) == 1 and isinstance(made[0], Paragraph) and made[0].kind is not ParagraphKind.BULLET:
-        made[0].label = heads[0]
+    plain = [i for i in made if isinstance(i, Paragraph) and i.kind in (ParagraphKind.TEXT, ParagraphKind.CAPTION)]
+    if heads and len(plain) == len(made):
+        for paragraph in plain:
+            paragraph.label = heads[0]
     items.extend(made)
 
 
@@ -167,7 +171,7 @@ def _with_labels(made: list[Paragraph]) -> list[Paragraph]:
     pairs = [n for n in range(len(made) - 1) if _is_pair(made[n], made[n + 1])]
     told = sum(1 for n in pairs if _tells(made[n + 1]))
     if len(pairs) < 2 or told > 0.5 * len(pairs):
-        return made
+        return _with_small_labels(made)
     out: list[Paragraph] = []
     for n, paragraph in enumerate(made):
         if n in pairs:
@@ -176,6 +180,46 @@ def _with_labels(made: list[Paragraph]) -> list[Paragraph]:
             paragraph.label = made[n - 1]
         out.append(paragraph)
     return out
+
+
+def _with_small_labels(made: list[Paragraph]) -> list[Paragraph]:
+    """Small or coloured lines that by turns name the larger ones below become their labels, in runs of several."""
+    pairs = [n for n in range(len(made) - 1) if _is_small_pair(made[n], made[n + 1])]
+    runs: list[list[int]] = []
+    for n in pairs:
+        if runs and n - runs[-1][-1] == 2:
+            runs[-1].append(n)
+        elif not runs or n - runs[-1][-1] > 2:
+            runs.append([n])
+    named = {n for run in runs if len(run) >= _LEAST_PAIRS for n in run}
+    out: list[Paragraph] = []
+    for n, paragraph in enumerate(made):
+        if n in named:
+            continue
+        if n - 1 in named:
+            paragraph.label, paragraph.kind = made[n - 1], ParagraphKind.TEXT
+        out.append(paragraph)
+    return out
+
+
+def _is_small_pair(above: Paragraph, below: Paragraph) -> bool:
+    first, second = above.lines[0], below.lines[0]
+    plain = above.kind is ParagraphKind.TEXT and below.kind in (ParagraphKind.TEXT, ParagraphKind.HEADING)
+    set_off = above.size <= 0.92 * below.size or (
+        first.first.color != second.first.color and abs(above.size - below.size) < 0.06 * below.size
+    )
+    return (
+        plain
+        and set_off
+        and len(above.lines) == 1
+        and len(above.text.split()) <= _SENTENCE
+        and above.text[:1].isalpha()
+        and not above.text.endswith(".")
+        and len(below.lines) <= 2
+        and not second.first.barred
+        and len(below.text.split()) <= _LONGEST_VALUE
+        and 0 < second.base - first.base < 1.9 * below.size
+    )
 
 
 def _tells(paragraph: Paragraph) -> bool:

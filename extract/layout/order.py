@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from extract.layout.aligned import gutters_of, has_several, level_gap, reads_as_table, table_within
-from extract.layout.centred import centred_rows
 from extract.layout.columns import Row, find_bands
+from extract.layout.labelled import centred_rows, topped_rows
 from extract.layout.pieces import Boxed, Element, Segment, bounds, extent, merged, strips
 from extract.reading.pages import Page
 
@@ -130,7 +130,7 @@ def _read_band(
 ) -> tuple[list[list[Element]], list[Region], int | None]:
     """What stands before the band's table, the band's regions, and the strip to go on from if before its end."""
     band = [list(strip) for strip in levels[start:end]]
-    found = centred_rows(band) or table_within(page, band)
+    found = centred_rows(band) or table_within(page, band) or topped_rows(band)
     if found is not None:
         first, grid, last = found
         region = Region([grid], grid.box[0], grid.box[2], boxed)

@@ -9,7 +9,9 @@ from pdfplumber.table import cells_to_tables, edges_to_intersections, intersecti
 
 from extract.claims import Box
 from extract.layout.banded import grid_of_bands
+from extract.layout.boxes import free_bars, is_border_of
 from extract.layout.level_rows import columned
+from extract.layout.open_row import with_open_row
 from extract.layout.pieces import Grid, GridCell, Segment, gaps_between, inside
 from extract.layout.printed_rows import with_printed_rows
 from extract.layout.sides import SHORTEST, Edge, edge_of, missing_sides, parted_uprights, same_reach
@@ -30,11 +32,17 @@ def find_ruled(page: Page, segments: Sequence[Segment]) -> tuple[list[Grid], lis
     broken = parted_uprights(hard, segments)
     merged = merge_edges(merged + broken, _SNAP, _SNAP, 3, 3) if broken else merged
     merged = merged + missing_sides(merged, segments)
-    soft = [edge_of(r) for r in page.marks.rules if r.soft and r.level and _long_enough(r)]
+    bars = free_bars(page, segments)
+    soft = [
+        edge_of(r)
+        for r in page.marks.rules
+        if r.soft and r.level and _long_enough(r) and not any(is_border_of(r, bar) for bar in bars)
+    ]
     shades = [e for e in merge_edges(soft, _SNAP, _SNAP, 3, 3) if _between_sides(e, merged)] if soft else []
     grids, rest = _from_edges(
         page, merge_edges(merged + shades, _SNAP, _SNAP, 3, 3) if shades else merged, list(segments)
     )
+    grids, rest = with_open_row(grids, [e for e in hard if e["orientation"] == "h"], rest)
     grids, rest = crowned(grids, rest)
     upright, rest = find_turned(page, rest)
     grids.extend(upright)

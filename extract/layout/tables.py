@@ -117,6 +117,11 @@ def _title_row(grid: Grid, ink_at: InkAt) -> tuple[int, Ink | None]:
         and not first.empty
     ):
         return first.row_end, ink_at(0, 0)
+    alone = [c for c in grid.row_cells(0) if not c.empty]
+    set_off = len(alone) == 1 and (alone[0].fill is not None or all(s.bold for s in alone[0].segments))
+    if set_off and alone[0].column == 0 and alone[0].row_end == 1 and grid.rows > 2 and not grid.head_rows:
+        if sum(1 for c in grid.row_cells(1) if not c.empty) > 1:
+            return 1, ink_at(0, 0)
     return 0, None
 
 

@@ -45,9 +45,14 @@ class Trail:
     def section(self) -> Section:
         return Section(tuple(entry.passage for entry in self._entries))
 
-    def ends(self, item: Paragraph | Grid) -> bool:
-        """Whether a box or a table read as texts ends, or a box begins, with this item."""
+    def ends(self, item: Paragraph | Grid, title: float) -> bool:
+        """Whether a box or a table read as texts ends, or a box begins, with this item; no box ends a title's reach.
+
+        title is the least size of a title.
+        """
         boxed = item.boxed != (self._outer is not None) and not (item.boxed and isinstance(item, Grid))
+        if item.boxed and self._entries and self._entries[-1].passage.size >= title:
+            boxed = False
         return boxed or (item.scope != self._scope and self._scope > 0)
 
     def move_to(self, item: Paragraph | Grid) -> None:

@@ -68,7 +68,6 @@ def test_captions_of_unequal_height_are_no_table() -> None:
 
 def test_heads_on_end_over_a_ruled_table() -> None:
     names = ["Bare steel", "Zinc plate", "Aluminium", "2K epoxy primer", "Old lacquer"]
-    rows = [["Wax 10", "✓", "✓", "–"], ["Guard 20", "x", "x", "x"], ["Tar 30", "o", "x", "x"]]
 
     def draw(c: Canvas) -> None:
         c.setFillColor(colors.darkgreen)
@@ -91,7 +90,6 @@ def test_heads_on_end_over_a_ruled_table() -> None:
                 c.drawString(55 if not n else 90 + 80 * n, 626 - 20 * r, cell)
 
     (found,) = tables(drawn(draw))
-    assert rows
     assert found.corner.text == "Product over"
     assert heads(found) == [["Wax 10"], ["Guard 20"], ["Tar 30"]]
     assert grid(found) == [

@@ -1,4 +1,4 @@
-"""Rows without rules whose cells are set in the middle of their height: a label beside several lines of text."""
+"""Rows without rules in which a label stands beside several lines of text or a list: at its middle, or at its top."""
 
 from __future__ import annotations
 
@@ -17,6 +17,9 @@ _SAME_BASE = 1.5
 _MOST_LABEL_LINES = 4
 _LONGEST_LABEL = 6
 """Words of a line."""
+_WIDEST_LABEL = 0.45
+"""Share of the width of both columns."""
+_LEAST_ROWS = 3
 
 
 @dataclass(slots=True)
@@ -42,10 +45,8 @@ def centred_rows(band: Sequence[Sequence[Element]]) -> tuple[int, Grid, int] | N
 
     At least one label must stand beside text of which no line shares its height.
     """
-    plain = next((n for n, strip in enumerate(band) if any(not isinstance(e, Segment) for e in strip)), len(band))
-    segments = [e for strip in band[:plain] for e in strip if isinstance(e, Segment)]
-    gutters = gaps_between([extent(s) for s in segments], _GUTTER)
-    if not gutters or any(s.angle for s in segments):
+    plain, segments, gutters = _plain_part(band)
+    if not gutters:
         return None
     cells = _cells(segments, [g[0] for g in gutters])
     rows = _rows(cells)
@@ -63,6 +64,64 @@ def centred_rows(band: Sequence[Sequence[Element]]) -> tuple[int, Grid, int] | N
     edges = (box[0], *(g[1] for g in gutters), box[2])
     grid = Grid(segments[0].page, box, len(rows), len(gutters) + 1, laid, False, edges)
     return kept[0], grid, kept[-1] + 1
+
+
+def topped_rows(band: Sequence[Sequence[Element]]) -> tuple[int, Grid, int] | None:
+    """As centred_rows, of two columns whose labels stand level with the first line of what they name.
+
+    Only whole bands, of which some row is longer than its label, and no line that begins a row carries on another.
+    """
+    plain, segments, gutters = _plain_part(band)
+    if len(gutters) != 1 or plain < len(band):
+        return None
+    labels = sorted((s for s in segments if s.x1 <= gutters[0][0] + 0.1), key=lambda s: s.base)
+    texts = sorted((s for s in segments if s.x0 >= gutters[0][1] - 0.1), key=lambda s: (s.base, s.x0))
+    box = bounds(segments)
+    if max(s.x1 for s in labels) - box[0] > _WIDEST_LABEL * (box[2] - box[0]):
+        return None
+    rows: list[tuple[list[Segment], list[Segment]]] = []
+    for label in labels:
+        level = [s for s in texts if abs(s.base - label.base) <= _SAME_BASE]
+        apart = not rows or label.base - rows[-1][0][-1].base > _NEXT_LINE * label.size
+        if apart or (level and not _goes_on(label)):
+            if not level or _goes_on(label) or (_goes_on(level[0]) and _is_close_under(level[0], texts)):
+                return None
+            rows.append(([label], []))
+        else:
+            rows[-1][0].append(label)
+    tops = [row[0][0].base - _SAME_BASE for row in rows]
+    for text in texts:
+        home = sum(1 for top in tops if top <= text.base) - 1
+        if home < 0:
+            return None
+        rows[home][1].append(text)
+    longer = sum(1 for label_lines, lines in rows if len({round(s.base) for s in lines}) > len(label_lines))
+    if len(rows) < _LEAST_ROWS or not longer or not all(_is_label(_Cell(0, row[0])) for row in rows):
+        return None
+    cells = [GridCell(r, r + 1, c, c + 1, list(found)) for r, row in enumerate(rows) for c, found in enumerate(row)]
+    grid = Grid(segments[0].page, box, len(rows), 2, cells, False, (box[0], gutters[0][1], box[2]))
+    return 0, grid, len(band)
+
+
+def _plain_part(band: Sequence[Sequence[Element]]) -> tuple[int, list[Segment], list[tuple[float, float]]]:
+    """How many strips hold nothing but upright lines, those lines, and the gutters between them."""
+    plain = next((n for n, strip in enumerate(band) if any(not _is_upright(e) for e in strip)), len(band))
+    segments = [e for strip in band[:plain] for e in strip if isinstance(e, Segment)]
+    return plain, segments, gaps_between([extent(s) for s in segments], _GUTTER)
+
+
+def _is_upright(element: Element) -> bool:
+    return isinstance(element, Segment) and not element.angle
+
+
+def _goes_on(segment: Segment) -> bool:
+    """Whether a line begins as the rest of the one above would."""
+    return segment.text[:1].islower() and not segment.bullet
+
+
+def _is_close_under(text: Segment, texts: Sequence[Segment]) -> bool:
+    """Whether a line stands as close under another as lines of one text do."""
+    return any(0 < text.base - s.base <= _NEXT_LINE * text.size for s in texts)
 
 
 def _cells(segments: Sequence[Segment], edges: Sequence[float]) -> list[_Cell]:
@@ -100,4 +159,6 @@ def _is_off(row: Sequence[_Cell]) -> bool:
 
 def _is_label(cell: _Cell) -> bool:
     lines = cell.lines
+    if lines[-1].text.endswith((".", ",", ";")):
+        return False
     return len(lines) <= _MOST_LABEL_LINES and all(len(s.words) <= _LONGEST_LABEL and not s.bullet for s in lines)
