@@ -215,7 +215,7 @@ class KindFinder:
             nxt = lexemes[k]
             gap = folded[end : nxt.start]
             fits = (_POST if not out else _CONNECT).fullmatch(gap) or (
-                not out and gap == " " and {"rusted", "1k", "2k"} & set(nxt.modifiers)
+                not out and gap == " " and {"rusted", "1k", "2k", "water", "solvent"} & set(nxt.modifiers)
             )
             able = _POSTPONED | _OF if gap.strip() == "of" else _POSTPONED
             if not fits or nxt.term is not None or not (set(nxt.modifiers) & able):

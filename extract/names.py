@@ -49,9 +49,10 @@ _SPOKEN = re.compile(
 _PHRASED = re.compile(
     r"(?:\b(?:[Oo]ur|see|like|put|with|use|using|of|on|over|under|onto|first|by|then|apply|or|and) "
     r"|^(?=[A-Z]\S+ [A-Z]\S+ [A-Z][a-z]+,? [a-z]+ [a-z]))"
-    r"((?:[A-Z][a-z]+(?:['\u2019]s|-[A-Z][a-z]+)? (?:& )?){1,3}(?:Varnish|Epoxy|Black|Paint|Gloss|Urethane|"
+    r"((?:[A-Z][a-z]+(?:['\u2019]s|-[A-Z][a-z]+)? (?:& )?|[A-Z]{2,6} ){1,3}(?:Varnish|Epoxy|Black|Paint|Gloss|Urethane|"
     r"Primer|Sealer|Filler|Surfacer|Clear|Coat|Basecoat|Etch|Lacquer|Enamel|Putty|Stopper|"
-    r"Promoter|Finish|Topcoat|Undercoat|Base|Glaze|Wash|Cote|Seal|Guard|Prime|Build|Shield|Colour|Color))\b"
+    r"Promoter|Finish|Topcoat|Undercoat|Base|Glaze|Wash|Cote|Seal|Guard|Prime|Build|Shield|Colour|Color)"
+    r"(?: [A-Z](?![\w-]))?)(?!\w)"
 )
 """A name that ends in what the thing is: 'put Gulch Flex Primer on first'."""
 _CAMEL = re.compile(r"\b[A-Z][a-z]+[A-Z][a-z]+\w*\b")
@@ -179,7 +180,7 @@ class ProductNames:
                 word = fold(single.group(1).split()[0])
                 if (
                     word not in lowered
-                    and not re.search(r"(?:able|ible|ing|ed)$", word)
+                    and not re.search(r"(?:able|ible|ing|ed|ly)$", word)
                     and not is_word(word)
                     and word not in no_name
                 ):
@@ -188,6 +189,10 @@ class ProductNames:
             for match in _PHRASED.finditer(text):
                 name = match.group(1)
                 known = all(is_word(w) or w in no_name or len(w) < 3 for w in re.split(r"[^\w]+", fold(name)))
+                strange = [
+                    w for w in name.split() if len(w) > 1 and w.isupper() and w not in subject.name.upper().split()
+                ]
+                known = known or bool(strange)
                 if not known and _key(name) not in own_keys and fold(name.split()[0]) not in lowered:
                     others.setdefault(name, None)
         for name in _spoken(listed, subject, lowered, is_word, no_name):

@@ -77,6 +77,15 @@ _BREAK = re.compile(
 
 _ELIDED = re.compile(r"\W*(?:(?:also|readily|does|do|will|can|may|should|not|never|only|even|easily) ?)*")
 """What may stand before a verb whose subject, this product, is left out."""
+_ORDER = re.compile(
+    r"\W*(?:then |next |now |finally |do not |don't |never )?(?:apply|spray|use|shoot|put on|lay|brush on)"
+    r"(?: (?:an?|the|one|two|any|all|our|next|\d|thin|full|light|wet|first|coats? of|of|suitable|chosen|\d ?- ?\d))*"
+    r"\W*"
+)
+_ORDER_GOES_ON = re.compile(
+    r" ?(?:[,.]|$|after\b|when\b|once\b|within\b|as soon as\b|wet[- ]on[- ]wet|directly\b|straight\b)"
+)
+"""'Apply topcoats after sanding', under a heading on the next coats."""
 _OPENING = re.compile(
     r"^\W*(?:(?:provided|providing|if|as long as|so long as|once|when|where|after)\b[^,;:\ue001]*, "
     r"|(?:with the exception of|except(?:ing)?(?: for)?|apart from|other than|excluding) $)"
@@ -265,7 +274,7 @@ class Direction:
             gap = text[match.end() : target.start - offset]
             if re.match(r" (?:which|whose|what|condition|that (?:is|are|has|have)|account|how)\b", gap):
                 continue
-            if len(gap) > 60 or re.search(r"[;:]", gap):
+            if len(gap) > 60 or re.search(r"[;:]|, (?:or|and) ", gap):
                 continue
             earlier = [m for m in here if m.start - offset < match.start()]
             foreign = [m for m in earlier if not self.own_like(m)]
@@ -444,6 +453,8 @@ class Direction:
             return replace(given, tentative=False, pattern="that needs its time"), here
         if c.follow.search(text):
             return replace(given, tentative=False, pattern="that may follow"), here
+        if given.topic is Topic.TOPPED_BY and not listed and _ORDER.fullmatch(head) and _ORDER_GOES_ON.match(behind):
+            return replace(given, forbids=forbids, tentative=True, pattern="the order to put that on"), here
         short = _SHORT_ANSWER.match(behind)
         if short is not None and not head.strip():
             return replace(

@@ -56,6 +56,7 @@ _JOINTS = re.compile(
     r"|(?P<stop>(?<!e\.g)(?<!i\.e)(?<!max)(?<!min)(?<!approx)(?<!hrs)(?<!\bhr)[.!?](?= |$))"
     r"|(?P<and>,? (?:and|or) (?=(?:do not|don't|never|must not|not|is not|are not|should not|may not|cannot|may be|"
     r"can be|must be|avoid) ))"
+    r"|(?P<own>,? and (?=\ue000+ (?:must|should|may|can|is|are|will|does|has|goes)\b))"
     r"|(?P<turn>,? and (?=(?:also )?(?:over|on top of|under|beneath|underneath) [^.;:]*\ue001))"
     r"|(?P<then>, then )|(?P<apart>(?<=excluded), |(?<=excepted), )"
 )
@@ -114,7 +115,8 @@ _BAD_STATE_BEHIND = re.compile(
     r"(?:\w+ ){0,2}?(?:wet|damp|not (?:fully |yet )?(?:cured|dr\w+|hard\w*|sanded|prepared|"
     r"cleaned|degreased)|uncured|unsanded|soft|loose|fresh|contaminated|sanded through|chalk\w*|flak\w*|"
     r"dirty|too)\b"
-    r"|,? (?:that|which) (?:has|have|is|are) not (?:yet |been |fully |first |properly ){0,3}\w+ed\b"
+    r"|,? (?:that|which) (?:has|have|is|are) not (?:yet |been |fully |first |properly ){0,3}"
+    r"(?!seal|follow|cover|over-?coat|isolat|prim|top-?coat|coat)\w+ed\b"
 )
 
 

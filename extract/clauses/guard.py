@@ -39,6 +39,7 @@ def _words(language: str) -> _Words | None:
 _PARTS = re.compile(
     r"[;!?]|(?<!e\.g)(?<!i\.e)(?<!max)(?<!min)(?<!approx)(?<!hrs)(?<!\bhr)\.(?= |$)"
     r"|,? but (?!not\b|never\b)|(?<=excluded), |(?<=excepted), |,? whereas |,? while |,? however,? |,? although "
+    r"|,? and (?=it (?:must|should|may|can|is|will|does|goes)\b)"
     r"|,? and (?=only (?:with|by|over|on|under)\b)"
     r"|,? and (?=(?:must|should|may|can) not (?:be )?(?:\w+ )?(?:top|over|re)[- ]?coat)"
 )

@@ -80,10 +80,13 @@ def _list_end(signs: str, mention: Mention, others: Sequence[Mention]) -> int:
     return end
 
 
-_WITHOUT = re.compile(rf"^\W*without (?:an? |any |the |use of |using )?{OTHER}+(?=:)")
+_WITHOUT = re.compile(
+    rf"^\W*without (?:an? |any |the |use of |using )?{OTHER}+(?: (?:between|beneath|underneath|below|first))?(?=:)"
+)
 """'Without primer: steel, zinc': the primer is none of the list."""
 _BEFORE_ALL = re.compile(
-    rf"\W*(?:with|after|over|on top of) (?:an? |the |our |one coat of )?(?P<coat>{OTHER}+)(?: first)?: "
+    rf"\W*(?:with|after|over|on top of) (?:an? |the |our |one coat of )?(?P<coat>{OTHER}+)"
+    r"(?: (?:between|beneath|underneath|below|first))?: "
 )
 """'With Primer P: steel, zinc': the primer goes between."""
 _KEPT = 500
@@ -178,6 +181,8 @@ class SentenceReader:
             via = next(m for m in mentions if m.start >= under.start("coat"))
             hits.append(ConditionHit(Condition.ISOLATED, under.end(), under.end(), via))
             via_spans.append((via.start, via.end))
+            opening = under.end() - 2
+            signs, folded = "\ue003" * opening + signs[opening:], " " * opening + folded[opening:]
         out: list[Found] = []
         frame: Frame | None = given if given is not None and not given.plain else None
         clauses = split_clauses(signs)

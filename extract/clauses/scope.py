@@ -96,9 +96,15 @@ def conditioned(
 def _denied(signs: str, clause: Clause, hits: Sequence[ConditionHit]) -> bool:
     """'Must not be put on with X between': the negation holds for the very thing that goes between."""
     between = [h for h in hits if h.via is not None]
+    plain = [h for h in between if clause.start <= h.start < clause.end and _STATES.match(signs, h.start)]
+    if plain and plain == between and not _WAY_OUT.search(signs, clause.start, plain[0].end):
+        return True
     return all(clause.start <= h.start < clause.end and _WITH.search(signs[: h.start + 5]) for h in between)
 
 
+_STATES = re.compile("after |pre|prim|\ue001")
+_WAY_OUT = re.compile(r"\b(?:unless|until|till|without|only|except|if not|before)\b")
+"""'Not over X primed with Y' forbids; 'not over X unless primed with Y' shows a way."""
 _WITH = re.compile(r"(?<!only )(?<!but )(?<!just )(?<![-,:(] )\b(?:with|via)(?: (?:an? |the )?\S{0,5})?$")
 
 
@@ -171,14 +177,21 @@ def items_hits(
             (before[0] if close else general).append(hit)
             continue
         previous = order[slot - 1]
-        if slot < len(order) and re.search(r"\b(?:and|or),? (?:only |also )?$", signs[previous.end : hit.start]):
+        joined = re.search(r"\b(?:and|or),? (?:only |also )?$", signs[previous.end : hit.start]) is not None
+        if (
+            slot < len(order)
+            and joined
+            and not any(previous.end <= h.start < hit.start and not _bracketed(signs, previous.end, h) for h in hits)
+        ):
             before[slot].append(hit)
             continue
         if slot < len(order) and _bracketed(signs, previous.end, hit):
             alone[slot - 1].append(hit)
             continue
         if hit.start < previous.end:
-            (before if hit.end < previous.end else behind)[slot - 1].append(hit)
+            comma = previous.words.find(",")
+            trails = 0 <= comma < hit.start - previous.start
+            (before if hit.end < previous.end and not trails else behind)[slot - 1].append(hit)
             continue
         if slot == len(order) and any(alone) and _bracketed(signs, previous.end, hit):
             alone[slot - 1].append(hit)

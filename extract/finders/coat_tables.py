@@ -266,6 +266,7 @@ def _row_claims(
         hits.extend(h for h in find_conditions(note.folded, vocabulary.mentions(note.text)) if h.via is None)
     windows = [w for p in texts for w in times_as_windows(p.folded)]
     via = via_of(row_hits)
+    in_label = via_of(find_conditions(label, r.mentions, vocabulary.language))
     stance = Stance.PERMITS
     conditions = tags([*hits, *windows, *common])
     if answer is Answer.NO:
@@ -304,7 +305,7 @@ def _row_claims(
     for m in r.mentions:
         if topic is Topic.TOPPED_BY and m.object.startswith(("surface.", "finish.", "treatment.")):
             continue
-        if via is not None and (m.start, m.object) == (via.start, via.object):
+        if in_label is not None and (m.start, m.object) == (in_label.start, in_label.object):
             continue
         turned = cut is not None and m.start >= cut
         if stance is Stance.FORBIDS and in_bad_state(label, m.start):

@@ -279,8 +279,14 @@ def _idle(found: Found, block: Statement, senses: frozenset[Sense], folded: str)
         return True
     if not senses & {Sense.GOES_OVER, Sense.TOPPED_BY, Sense.OVERCOATING}:
         plain = "over that" not in found.pattern and "over this" not in found.pattern and "under" not in found.pattern
-        return found.confidence < 0.8 or (not plain and _MODAL.search(folded[found.start : found.end]) is None)
+        return found.confidence < 0.8 or (not plain and _MODAL.search(folded[_from(found, folded) : found.end]) is None)
     return False
+
+
+def _from(found: Found, folded: str) -> int:
+    """Where the words begin that say it: '...; on red oxide' goes on with the verb of the clause before."""
+    goes_on = re.match(r"(?:and |or )?(?:on|over|onto|upon)\b", folded[found.start :])
+    return folded.rfind(". ", 0, found.start) + 1 if goes_on else found.start
 
 
 def _merged(found: Sequence[Found]) -> list[Found]:
