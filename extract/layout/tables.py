@@ -118,11 +118,11 @@ def _title_row(grid: Grid, ink_at: InkAt) -> tuple[int, Ink | None]:
     ):
         return first.row_end, ink_at(0, 0)
     alone = [c for c in grid.row_cells(0) if not c.empty]
-    set_off = len(alone) == 1 and (alone[0].fill is not None or all(s.bold for s in alone[0].segments))
-    if set_off and alone[0].column == 0 and alone[0].row_end == 1 and grid.rows > 2 and not grid.head_rows:
-        if sum(1 for c in grid.row_cells(1) if not c.empty) > 1:
-            return 1, ink_at(0, 0)
-    return 0, None
+    if len(alone) != 1 or grid.rows < 3 or grid.head_rows or alone[0].column or alone[0].row_end > 1:
+        return 0, None
+    set_off = alone[0].fill is not None or all(s.bold for s in alone[0].segments)
+    several = sum(1 for c in grid.row_cells(1) if not c.empty) > 1
+    return (1, ink_at(0, 0)) if set_off and several else (0, None)
 
 
 def _head_end(grid: Grid, start: int, ink_at: InkAt) -> int:

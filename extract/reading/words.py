@@ -99,6 +99,7 @@ def find_lines(chars: Sequence[Char], width: float, height: float) -> list[Print
             line = _line(runs, angle)
             if line is not None:
                 lines.append(line)
+    _join_short_heads(lines)
     return lines
 
 
@@ -360,7 +361,7 @@ def _join_spaced_out(words: list[Word]) -> list[Word]:
     i = 0
     while i < len(words):
         j = i
-        while j < len(words) and len(words[j].text) == 1 and words[j].text.isalnum():
+        while j < len(words) and _is_single(words[j], inside=j > i):
             j += 1
         singles = words[i:j]
         if len(singles) < 4 or not _spells_words(singles):
@@ -382,3 +383,20 @@ def _join_spaced_out(words: list[Word]) -> list[Word]:
             out.append(joined)
         i = j
     return out
+
+
+def _is_single(word: Word, *, inside: bool) -> bool:
+    return len(word.text) == 1 and (word.text.isalnum() or (inside and word.text in "°&"))
+
+
+def _join_short_heads(lines: Sequence[PrintedLine]) -> None:
+    """Join lines of two or three capitals ('U S E') that are set as wide as spaced-out words in the same type."""
+    wide = {(round(w.size, 1), w.bold): w.tracking for line in lines for w in line.words if w.tracking > 0}
+    for line in lines:
+        words = line.words
+        usual = wide.get((round(line.size, 1), words[0].bold), 0.0)
+        if len(words) not in (2, 3) or not usual or not all(len(w.text) == 1 and w.text.isupper() for w in words):
+            continue
+        if all(abs(b.x0 - a.x1 - usual) <= 0.3 * line.size for a, b in itertools.pairwise(words)):
+            line.words = [_word([c for w in words for c in w.chars], line.angle)]
+            line.words[0].tracking = usual

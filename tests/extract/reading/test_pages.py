@@ -98,6 +98,19 @@ def test_spaced_out_letters_become_words() -> None:
     assert texts(read(drawn(draw))) == ["EPOXY PRIMER", "A 2 K B"]
 
 
+def test_short_heads_are_spaced_out_like_the_long_ones() -> None:
+    def draw(c: Canvas) -> None:
+        c.setFont("Helvetica-Bold", 11)
+        for y, words in ((260, "BENEATH"), (230, "USE"), (200, "DRYING AT 20°C")):
+            for n, letter in enumerate(words):
+                c.drawString(40 + 14 * n, y, letter)
+        c.setFont("Helvetica", 10)
+        for n, letter in enumerate("ABC"):
+            c.drawString(40 + 14 * n, 150, letter)
+
+    assert texts(read(drawn(draw))) == ["BENEATH", "USE", "DRYING AT 20°C", "A B C"]
+
+
 def test_raised_marks_stay_with_their_line_and_are_known() -> None:
     def draw(c: Canvas) -> None:
         c.setFont("Helvetica", 10)
