@@ -11,6 +11,8 @@ from app.figure_words import (
     figure_words,
     joined,
     number_words,
+    page_words,
+    short_day_words,
     temperature_words,
     weekday_words,
 )
@@ -205,11 +207,11 @@ def _out(minutes: float | None) -> str:
 def step_words(step: Step, checked: Checked) -> str:
     """'Before Planor: Degrease (Planor's sheet)', with what the build-up says of it."""
     sheet = step.rule.sheet.product
-    words = translate("build_up", "Before {coat}: {step} ({sheet}, p. {page})").format(
+    words = translate("build_up", "Before {coat}: {step} ({sheet}, {page})").format(
         coat=party_words(checked.build_up.layers[step.layer].party),
         step=claim_words(step.rule.claim, sheet),
         sheet=sheet,
-        page=step.rule.claim.evidence.page,
+        page=page_words(step.rule.claim.evidence.page),
     )
     if step.done is None:
         return words
@@ -218,9 +220,7 @@ def step_words(step: Step, checked: Checked) -> str:
 
 def source_words(source: Rule | Proposal) -> str:
     """The sentence with product and page."""
-    return translate("verdicts", "“{quote}” {product}, p. {page}").format(
-        quote=source.claim.evidence.quote, product=source.sheet.product, page=source.claim.evidence.page
-    )
+    return f"“{source.claim.evidence.quote}” {source.sheet.product}, {page_words(source.claim.evidence.page)}"
 
 
 def rank_words(rank: Rank) -> str:
@@ -281,24 +281,7 @@ def event_words(event: Event, build_up: BuildUp) -> str:
 
 def moment_words(at: datetime) -> str:
     """'Mon 4 May 2026, 18:30'."""
-    month = translate("build_up", _MONTHS[at.month - 1])
-    return f"{weekday_words(at)} {at.day} {month} {at.year}, {at:%H:%M}"
-
-
-_MONTHS = (
-    QT_TRANSLATE_NOOP("build_up", "Jan"),
-    QT_TRANSLATE_NOOP("build_up", "Feb"),
-    QT_TRANSLATE_NOOP("build_up", "Mar"),
-    QT_TRANSLATE_NOOP("build_up", "Apr"),
-    QT_TRANSLATE_NOOP("build_up", "May"),
-    QT_TRANSLATE_NOOP("build_up", "Jun"),
-    QT_TRANSLATE_NOOP("build_up", "Jul"),
-    QT_TRANSLATE_NOOP("build_up", "Aug"),
-    QT_TRANSLATE_NOOP("build_up", "Sep"),
-    QT_TRANSLATE_NOOP("build_up", "Oct"),
-    QT_TRANSLATE_NOOP("build_up", "Nov"),
-    QT_TRANSLATE_NOOP("build_up", "Dec"),
-)
+    return f"{weekday_words(at)} {short_day_words(at)} {at.year}, {at:%H:%M}"
 
 
 def _capital(words: str) -> str:

@@ -27,6 +27,21 @@ _MONTHS = (
     QT_TRANSLATE_NOOP("figures", "December"),
 )
 
+_SHORT_MONTHS = (
+    QT_TRANSLATE_NOOP("figures", "Jan"),
+    QT_TRANSLATE_NOOP("figures", "Feb"),
+    QT_TRANSLATE_NOOP("figures", "Mar"),
+    QT_TRANSLATE_NOOP("figures", "Apr"),
+    QT_TRANSLATE_NOOP("figures", "May"),
+    QT_TRANSLATE_NOOP("figures", "Jun"),
+    QT_TRANSLATE_NOOP("figures", "Jul"),
+    QT_TRANSLATE_NOOP("figures", "Aug"),
+    QT_TRANSLATE_NOOP("figures", "Sep"),
+    QT_TRANSLATE_NOOP("figures", "Oct"),
+    QT_TRANSLATE_NOOP("figures", "Nov"),
+    QT_TRANSLATE_NOOP("figures", "Dec"),
+)
+
 _DAYS = (
     QT_TRANSLATE_NOOP("figures", "Mon"),
     QT_TRANSLATE_NOOP("figures", "Tue"),
@@ -47,6 +62,8 @@ _COUNTED: Mapping[str, Callable[[int], str]] = {
     "coat": lambda count: figures.tr("%n coats", "%n coat", count),
     "condition": lambda count: figures.tr("%n conditions", "%n condition", count),
     "page": lambda count: figures.tr("%n pages", "%n page", count),
+    "panel": lambda count: figures.tr("%n panels", "%n panel", count),
+    "tin": lambda count: figures.tr("%n tins", "%n tin", count),
     "sheet": lambda count: figures.tr("%n sheets", "%n sheet", count),
 }
 _UNITS: Mapping[str, str] = {"um": "µm", "degC": "°C", "m2/l": "m²/l"}
@@ -97,7 +114,7 @@ def _hours(minutes: int) -> str:
 
 
 def counted_words(count: int, what: str) -> str:
-    """'1 day', '3 days'; what is one of day, week, month, year, coat, condition, page and sheet."""
+    """'1 day', '3 days'; what is one of day, week, month, year, coat, condition, page, panel, sheet and tin."""
     return _COUNTED[what](count)
 
 
@@ -146,9 +163,29 @@ def date_words(issued: str) -> str:
     )
 
 
+def page_words(page: int) -> str:
+    """'p. 2'."""
+    return translate("figures", "p. {page}").format(page=page)
+
+
+def month_words(day: date) -> str:
+    """'Mar'."""
+    return translate("figures", _SHORT_MONTHS[day.month - 1])
+
+
+def short_day_words(day: date) -> str:
+    """'30 Mar'."""
+    return translate("figures", "{day} {month}").format(day=day.day, month=month_words(day))
+
+
 def weekday_words(day: date) -> str:
     """'Mon'; of a moment by its own clock."""
     return translate("figures", _DAYS[day.weekday()])
+
+
+def day_of_year_words(day: date) -> str:
+    """'30 March'."""
+    return translate("figures", "{day} {month}").format(day=day.day, month=translate("figures", _MONTHS[day.month - 1]))
 
 
 def times_words(low: float | None, high: float | None, unlimited: bool, at_c: float | None) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from app.figure_words import page_words
 from app.translating import translate
 from app.verdict_words import standing_words
 from app.wording import claim_words
@@ -42,7 +43,7 @@ class Sentence:
 
     @property
     def source(self) -> str:
-        return f"{self.product}, p. {self.page}"
+        return f"{self.product}, {page_words(self.page)}"
 
     @classmethod
     def of_citation(cls, citation: Citation) -> Sentence:

@@ -7,6 +7,7 @@ from html import escape
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QLabel, QWidget
 
+from app.figure_words import page_words
 from app.sentences import Sentence
 from app.theme.theme import set_look
 
@@ -59,7 +60,7 @@ class SheetSays(QLabel):
         if self._sentence is not None:
             quote = self._sentence.quote
             short = quote if len(quote) <= _LONGEST else quote[: _LONGEST - 1].rsplit(" ", 1)[0] + " …"
-            page = self.tr("p. {page}").format(page=self._sentence.page)
+            page = page_words(self._sentence.page)
             parts.append(f'<a href="page">“{escape(short)}”</a> {page}')
             self.setToolTip(quote)
         else:

@@ -7,17 +7,26 @@ moment typed across a change of the clocks is right. Nothing that could be two d
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date, datetime, time, timedelta
+
+from app.figure_words import month_words, short_day_words, weekday_words
+from app.translating import QT_TRANSLATE_NOOP, translate
 
 _CLOCK = re.compile(r"(?<!\d)(\d{1,2})[:.h](\d{2})(?!\d|\.)\s*$")
 _ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
 _DOTTED = re.compile(r"(\d{1,2})\.(\d{1,2})\.(\d{4}|\d{2})?")
-_NAMED = re.compile(r"(\d{1,2})\.? ([a-z]{3,9})(?: (\d{4}))?")
+_NAMED = re.compile(r"(\d{1,2})\.? ([^\W\d_]{3,}\.?)(?: (\d{4}))?")
 _MONTH_ONLY = re.compile(r"(\d{1,2})[/.](\d{4})")
 _DAY_NAMES = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-_RELATIVE: Mapping[str, int] = {"today": 0, "yesterday": -1, "tomorrow": 1, "": 0}
+_A_MONDAY = date(2024, 1, 1)
+_RELATIVE: Mapping[str, int] = {
+    QT_TRANSLATE_NOOP("moments", "today"): 0,
+    QT_TRANSLATE_NOOP("moments", "yesterday"): -1,
+    QT_TRANSLATE_NOOP("moments", "tomorrow"): 1,
+    "": 0,
+}
 
 
 class NotAMoment(ValueError):
@@ -32,7 +41,7 @@ def read_moment(typed: str, now: datetime, *, ahead: bool = False) -> datetime:
     """A typed moment, aware. 'now' is now; a time alone is of today; a bare weekday is the last one, or with ahead
     the next. Raises NotAMoment."""
     text = " ".join(typed.strip().casefold().replace(",", " ").split())
-    if text == "now":
+    if text in {"now", translate("moments", "now").casefold()}:
         return now
     clock = _CLOCK.search(text)
     if clock is None:
@@ -61,13 +70,13 @@ def read_day(typed: str, today: date) -> date | None:
 
 
 def day_text(day: date | None) -> str:
-    """'30 Mar 2026': what read_day reads."""
-    return "" if day is None else f"{day.day} {_MONTHS[day.month - 1].capitalize()} {day.year}"
+    """'30 Mar 2026' in the language of the window: what read_day reads."""
+    return "" if day is None else f"{short_day_words(day)} {day.year}"
 
 
 def moment_text(at: datetime) -> str:
     """'Mon 30 Mar 2026, 14:05' by the clock that `at` is given in: what read_moment reads."""
-    return f"{_DAY_NAMES[at.weekday()].capitalize()} {day_text(at.date())}, {at:%H:%M}"
+    return f"{weekday_words(at)} {day_text(at.date())}, {at:%H:%M}"
 
 
 def _is_local(now: datetime) -> bool:
@@ -79,10 +88,13 @@ def _in_zone(day: date, at: time, now: datetime) -> datetime:
 
 
 def _day(text: str, today: date, *, ahead: bool) -> date | None:
-    if text in _RELATIVE:
-        return today + timedelta(days=_RELATIVE[text])
+    relative = dict(_RELATIVE) | {
+        translate("moments", name).casefold(): days for name, days in _RELATIVE.items() if name
+    }
+    if text in relative:
+        return today + timedelta(days=relative[text])
     words = text.split()
-    weekday = next((at for at, name in enumerate(_DAY_NAMES) if words[0].startswith(name)), None)
+    weekday = _named_at(words[0], _DAY_NAMES, lambda at: weekday_words(_A_MONDAY + timedelta(days=at)))
     if weekday is not None and len(words) > 1:
         found = _day(" ".join(words[1:]), today, ahead=ahead)
         return found if found is not None and found.weekday() == weekday else None
@@ -97,8 +109,18 @@ def _day(text: str, today: date, *, ahead: bool) -> date | None:
         year = int(dotted[3]) if dotted[3] else today.year
         return _date(year + 2000 if year < 100 else year, int(dotted[2]), int(dotted[1]))
     named = _NAMED.fullmatch(text)
-    if named is not None and named[2][:3] in _MONTHS:
-        return _date(int(named[3] or today.year), _MONTHS.index(named[2][:3]) + 1, int(named[1]))
+    if named is not None:
+        month = _named_at(named[2], _MONTHS, lambda at: month_words(date(2000, at + 1, 1)))
+        if month is not None:
+            return _date(int(named[3] or today.year), month + 1, int(named[1]))
+    return None
+
+
+def _named_at(word: str, english: Sequence[str], called: Callable[[int], str]) -> int | None:
+    """Which of the names a word begins with, in English or as the window's language calls them."""
+    for at, name in enumerate(english):
+        if word.startswith((name, called(at).casefold())):
+            return at
     return None
 
 

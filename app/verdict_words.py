@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from app.figure_words import page_words
 from app.translating import QT_TRANSLATE_NOOP, translate
 from app.wording import (
     claim_words,
@@ -76,9 +77,15 @@ def party_words(party: Party) -> str:
     return kind_words(party.kind) if isinstance(party, KindParty) else party.name
 
 
-def question_words(lower: Party, upper: Party) -> str:
-    return translate("verdicts", "May {party} go straight onto {party_2}?").format(
-        party=party_words(upper), party_2=party_words(lower)
+def question_words(lower: Party, upper: Party, at_c: float | None = None) -> str:
+    """'May filler go straight onto Keeper at 12 °C?'"""
+    upper_words, lower_words = party_words(upper), party_words(lower)
+    if at_c is None:
+        return translate("verdicts", "May {upper} go straight onto {lower}?").format(
+            upper=upper_words, lower=lower_words
+        )
+    return translate("verdicts", "May {upper} go straight onto {lower} at {temperature}?").format(
+        upper=upper_words, lower=lower_words, temperature=temperature_words(at_c)
     )
 
 
@@ -94,7 +101,7 @@ def sheet_words(sheet: SheetRef) -> str:
 
 def quote_words(citation: Citation) -> str:
     """The sentence in quotation marks, with product and page after it."""
-    return f"“{citation.claim.evidence.quote}” {citation.sheet.product}, p. {citation.claim.evidence.page}"
+    return f"“{citation.claim.evidence.quote}” {citation.sheet.product}, {page_words(citation.claim.evidence.page)}"
 
 
 def answer_words(answer: Answer) -> str:
@@ -283,9 +290,9 @@ def silence_words(silence: Silence) -> str:
 def own_rule_words(rule: OwnRule) -> str:
     """A rule of the user's own, always marked as such."""
     words = rule.words or (translate("verdicts", "not allowed") if rule.forbids else "")
-    return translate("verdicts", "{words} (your own rule{part})").format(
-        words=words, part=f", {rule.source}" if rule.source else ""
-    )
+    if rule.source:
+        return translate("verdicts", "{words} (your own rule, {source})").format(words=words, source=rule.source)
+    return translate("verdicts", "{words} (your own rule)").format(words=words)
 
 
 def window_of(answer: Answer) -> Window | None:

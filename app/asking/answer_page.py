@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from app.figure_words import range_words, temperature_words
+from app.figure_words import range_words
 from app.sentences import Sentence, one_each
+from app.translating import translate
 from app.verdict_words import (
     advice_words,
     answer_words,
@@ -63,9 +64,7 @@ class AnswerPage:
     @classmethod
     def of(cls, answer: Answer, at_c: float | None = None) -> AnswerPage:
         window = window_of(answer)
-        question = question_words(answer.lower, answer.upper)
-        if at_c is not None:
-            question = f"{question.removesuffix('?')} at {temperature_words(at_c)}?"
+        question = question_words(answer.lower, answer.upper, at_c)
         # The user's own conditions stand under their own heading, so that they are never taken for a sheet's.
         own = tuple(own_rule_words(rule) for rule in answer.own)
         return cls(
@@ -95,17 +94,22 @@ class AnswerPage:
             yield self.times.words
             if self.times.past:
                 yield self.times.past
-        yield from _under("On these conditions:", self.conditions)
-        yield from _under("Your own rules:", self.own)
-        yield from _under("The sheets say:", [f"{s.sentence.quoted} {s.sentence.source} ({s.does})" for s in self.says])
-        yield from _under("What to do:", self.advice)
-        yield from _under("Not yet confirmed:", [f"{s.quoted} {s.source}" for s in self.waiting])
-        yield from _under("Unsaid:", self.unsaid)
+        yield from _under(translate("answer", "On these conditions:"), self.conditions)
+        yield from _under(translate("answer", "Your own rules:"), self.own)
+        yield from _under(
+            translate("answer", "The sheets say:"),
+            [f"{s.sentence.quoted} {s.sentence.source} ({s.does})" for s in self.says],
+        )
+        yield from _under(translate("answer", "What to do:"), self.advice)
+        yield from _under(translate("answer", "Not yet confirmed:"), [f"{s.quoted} {s.source}" for s in self.waiting])
+        yield from _under(translate("answer", "Unsaid:"), self.unsaid)
 
 
 def _unsaid(silence: Silence, pending: Sequence[Citation]) -> str:
     if any(citation.sheet.product_id == silence.product_id for citation in pending):
-        return f"Nothing that you have confirmed on {silence.name}'s sheet says it"
+        return translate("answer", "Nothing that you have confirmed on {name}'s sheet says it").format(
+            name=silence.name
+        )
     return silence_words(silence)
 
 
@@ -128,5 +132,7 @@ def _times(window: Window) -> Times:
 def _large(window: Window) -> str:
     if window.unlimited and window.high is None:
         earliest = range_words(window.low, window.low, "min") if window.low is not None else ""
-        return f"from {earliest} on" if earliest else "no latest time"
+        if earliest:
+            return translate("answer", "from {time} on").format(time=earliest)
+        return translate("answer", "no latest time")
     return range_words(window.low, window.high, "min")

@@ -32,7 +32,7 @@ from app.sentences import Sentence
 from app.settings import Settings
 from app.theme.text_size import limit_width
 from app.theme.theme import GRID, Theme, set_look
-from app.translating import QT_TRANSLATE_NOOP
+from app.translating import QT_TRANSLATE_NOOP, translate
 from app.verdict_words import verdict_words
 from app.wording import temperature_words
 from store.errors import UnknownRecord
@@ -349,5 +349,10 @@ def _as_it_is_now(library: Library, party: Party) -> Party:
 
 def _entry(question: QuestionRecord) -> Entry:
     word = verdict_words(question.verdict)
-    at = f", at {temperature_words(question.at_c)}" if question.at_c is not None else ""
-    return Entry(f"{question.upper} over {question.lower}", f"{word}{at}", question, question.verdict, word)
+    beside = word
+    if question.at_c is not None:
+        beside = translate("asking", "{verdict}, at {temperature}").format(
+            verdict=word, temperature=temperature_words(question.at_c)
+        )
+    asked = translate("asking", "{upper} over {lower}").format(upper=question.upper, lower=question.lower)
+    return Entry(asked, beside, question, question.verdict, word)

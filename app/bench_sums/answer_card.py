@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QVBoxLayout, QWidget
 
-from app.bench_sums.words import answer_words, figure_line
+from app.bench_sums.words import answer_words, figure_line, note_words
 from app.figure_words import true_minus
 from app.theme.theme import GRID, set_look
 from app.typed_figures import figure_text
@@ -82,7 +82,7 @@ class AnswerCard(QFrame):
             name.setWordWrap(True)
             self._others.addWidget(value, row, 0)
             self._others.addWidget(name, row, 1)
-        notes = "\n".join(dict.fromkeys(true_minus(note) for w in self._worked for note in w.result.notes))
+        notes = "\n".join(dict.fromkeys(true_minus(note_words(note)) for w in self._worked for note in w.result.notes))
         self._notes.setText(notes)
         self._write_basis()
         for widget, shown in (

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 
-from app.translating import translate
+from app.mixing.words import part_words
+from app.translating import QT_TRANSLATE_NOOP, translate
 from app.typed_figures import figure_text
 from store.sums.catalogue import Worked
 
@@ -196,4 +198,25 @@ def limited_words(name: str) -> str:
     made = _LIMITED.get(name)
     if made is not None:
         return made()
+    if name.startswith("time in "):
+        return translate("sums", "The time in {cup}").format(cup=name.removeprefix("time in "))
+    if name.startswith("density of "):
+        return translate("sums", "The density of the {part}").format(part=part_words(name.removeprefix("density of ")))
     return name[:1].upper() + name[1:]
+
+
+_NOTES = (
+    QT_TRANSLATE_NOOP("sums", "Frost forms first: frost point {degrees} °C."),
+    QT_TRANSLATE_NOOP("sums", "Water may settle on the surface. Do not coat it now."),
+    QT_TRANSLATE_NOOP("sums", "{cup} holds from {low} to {high} s; this liquid would be outside."),
+)
+"""What a sum adds to its figure, as store.sums words it."""
+
+
+def note_words(note: str) -> str:
+    """One note of a Result; one that is not known here stands as it is."""
+    for known in _NOTES:
+        found = re.fullmatch(re.sub(r"\\{(\w+)\\}", r"(?P<\1>.+)", re.escape(known)), note)
+        if found is not None:
+            return translate("sums", known).format(**found.groupdict())
+    return note

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from app.build_up.worked import Worked
 from app.buildup_words import finding_words, part_sentence, sequence_words
 from app.caution_words import acid_words, deferring_words, old_paint_words, usual_cautions
-from app.printing.comparison_sheet import FOOT
+from app.printing.comparison_sheet import foot
 from app.sentences import Sentence, one_each
-from app.translating import translate
+from app.translating import QT_TRANSLATE_NOOP, translate
 from app.verdict_words import (
     advice_words,
     answer_words,
@@ -123,7 +123,7 @@ def condition_marks(contact: Contact) -> tuple[Mark, ...]:
         return ()
     marks = []
     for clause, met in zip(answer.clauses, contact.met, strict=True):
-        shape, word = _MET[met]
+        shape, word = _MET[met][0], translate("build_up", _MET[met][1])
         words = clause_words(clause, answer.window)
         marks.append(Mark(shape, translate("build_up", word), words[:1].upper() + words[1:]))
     yours = translate("build_up", "yours")
@@ -132,7 +132,7 @@ def condition_marks(contact: Contact) -> tuple[Mark, ...]:
 
 
 def step_mark(step: Step) -> Mark:
-    shape, word = _DONE[step.done]
+    shape, word = _DONE[step.done][0], translate("build_up", _DONE[step.done][1])
     words = claim_words(step.rule.claim, step.rule.sheet.product)
     return Mark(shape, translate("build_up", word), words[:1].upper() + words[1:], sentences_from([step.rule]))
 
@@ -166,15 +166,19 @@ def cautions_of(worked: Worked) -> Cautions:
         words.append(old_paint_words())
     if not words:
         return Cautions()
-    return Cautions((*words, f"{FOOT} {deferring_words()}"), sentences_from(sources))
+    return Cautions((*words, f"{foot()} {deferring_words()}"), sentences_from(sources))
 
 
 _MET = {
-    Met.MET: ("confirmed", "seen to"),
-    Met.UNMET: ("rejected", "not so here"),
-    Met.OPEN: ("unconfirmed", "see to it"),
+    Met.MET: ("confirmed", QT_TRANSLATE_NOOP("build_up", "seen to")),
+    Met.UNMET: ("rejected", QT_TRANSLATE_NOOP("build_up", "not so here")),
+    Met.OPEN: ("unconfirmed", QT_TRANSLATE_NOOP("build_up", "see to it")),
 }
-_DONE = {True: ("confirmed", "done"), False: ("rejected", "not done"), None: ("unconfirmed", "see to it")}
+_DONE = {
+    True: ("confirmed", QT_TRANSLATE_NOOP("build_up", "done")),
+    False: ("rejected", QT_TRANSLATE_NOOP("build_up", "not done")),
+    None: ("unconfirmed", QT_TRANSLATE_NOOP("build_up", "see to it")),
+}
 
 
 def _answer_sentences(answer: Answer) -> tuple[Sentence, ...]:

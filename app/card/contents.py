@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from app.build_up.check_page import cautions_of, sentences_of
 from app.build_up.worked import Worked
 from app.buildup_words import part_sentence, weeks_words
-from app.figure_words import duration_words, figure_words, range_words, temperature_words
+from app.figure_words import duration_words, figure_words, page_words, range_words, temperature_words
 from app.mixing.words import basis_words, ratio_words
 from app.translating import translate
 from app.verdict_words import clause_words, own_rule_words, party_words, verdict_words, window_of, window_words
@@ -178,7 +178,11 @@ def _figure(stated: Stated) -> str:
         words = range_words(claim.low, claim.high, claim.unit)
     if stated.careful == 0 and not words:
         return translate("card", "none")
-    return f"{words} {translate('card', 'at')} {temperature_words(claim.at_c)}" if claim.at_c is not None else words
+    if claim.at_c is None:
+        return words
+    return translate("card", "{figure} at {temperature}").format(
+        figure=words, temperature=temperature_words(claim.at_c)
+    )
 
 
 def _pages(sources: Iterable[Rule | Proposal], own: str) -> str:
@@ -187,7 +191,8 @@ def _pages(sources: Iterable[Rule | Proposal], own: str) -> str:
 
 def _joined(places: Iterable[tuple[str, int]], *, own: str) -> str:
     """'p. 2' of the coat's own sheet; of another's with its name. The space is one that no line is broken at."""
-    said = (f"p.\u00a0{page}" if product == own else f"{product}, p.\u00a0{page}" for product, page in places)
+    unbroken = ((product, page_words(page).replace(" ", "\u00a0")) for product, page in places)
+    said = (words if product == own else f"{product}, {words}" for product, words in unbroken)
     return "; ".join(dict.fromkeys(said))
 
 

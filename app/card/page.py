@@ -23,7 +23,7 @@ from app.card.contents import Card, card_of
 from app.card.paper import SIZES, card_html
 from app.empty_place import EmptyPlace
 from app.messages import message_for
-from app.printing.comparison_sheet import FOOT
+from app.printing.comparison_sheet import foot
 from app.printing.fitted import Sheet, fitted, paint_page, print_sheet, write_sheet
 from app.printing.outlets import Outlets
 from app.printing.paper import page_size, printer_for
@@ -43,7 +43,7 @@ class CardPage(QWidget):
         self.card: Card | None = None
         self.paper = QComboBox(self)
         self.paper.setAccessibleName(self.tr("Paper"))
-        for words, size in (("A4", QPageSize.PageSizeId.A4), ("Letter", QPageSize.PageSizeId.Letter)):
+        for words, size in (("A4", QPageSize.PageSizeId.A4), (self.tr("Letter"), QPageSize.PageSizeId.Letter)):
             self.paper.addItem(words, size)
         self.paper.setCurrentIndex(max(self.paper.findData(page_size().id()), 0))
         self.print_button = QPushButton(self.tr("Print …"), self)
@@ -119,7 +119,7 @@ class CardPage(QWidget):
         return QPageSize(self.paper.currentData())
 
     def _sheet(self, card: Card) -> Sheet:
-        return Sheet(card_html(card, datetime.now(UTC).astimezone().date()), FOOT, SIZES)
+        return Sheet(card_html(card, datetime.now(UTC).astimezone().date()), foot(), SIZES)
 
     def _say(self, pages: int, before: str = "") -> None:
         says = self.tr("On one page.") if pages == 1 else self.tr("Too much for one page: it goes on a second one.")

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from app.comparison_words import UNCONFIRMED, UNSAID, cell_words, met_words, need_words, row_words
 from app.sentences import Sentence, one_each
-from app.translating import translate
+from app.translating import QT_TRANSLATE_NOOP, translate
 from app.verdict_words import own_rule_words, part_words
 from app.wording import topic_words
 from extract.claims import Topic
@@ -18,7 +18,7 @@ from store.rules.answers import Answer
 from store.rules.comparison import Cell, Comparison, Said
 from store.rules.needs import Met, NeedCell, NeedRow
 
-NEEDS = "What the job needs"
+NEEDS = QT_TRANSLATE_NOOP("comparison", "What the job needs")
 DIFFERS = "≠"
 """Stands before the name of a row whose sheets say different things."""
 OWN = "▲"
@@ -77,7 +77,7 @@ def lines_of(comparison: Comparison, needs: Sequence[NeedRow] = (), *, only_diff
 
 def _lines(comparison: Comparison, needs: Sequence[NeedRow], only_differences: bool) -> Iterator[Line]:
     if needs:
-        yield Line(NEEDS, topic=NEEDS)
+        yield Line(translate("comparison", NEEDS), topic=NEEDS)
     for need in needs:
         cells = tuple(_need_cell(cell, p.name) for cell, p in zip(need.cells, comparison.products, strict=True))
         yield Line(need_words(need.need), cells, len({cell.met for cell in need.cells}) > 1, NEEDS)
@@ -97,7 +97,7 @@ def _cell(cell: Cell, product: str) -> ShownCell:
     shape = "unconfirmed" if unconfirmed else (cell.answer.word if cell.answer is not None else "")
     text = _waiting_words(cell.answer) if unconfirmed and cell.answer is not None else cell_words(cell)
     if not unconfirmed and any(isinstance(source, Proposal) for source in cell.sources):
-        text = f"{text}\n(more waits to be confirmed)"
+        text = f"{text}\n({translate('comparison', 'more waits to be confirmed')})"
     own = _own(cell.answer)
     text = _own_column(text, product, own)
     return ShownCell(text, shape, unconfirmed=unconfirmed, sentences=_sentences(cell.sources), own=own)
@@ -128,7 +128,7 @@ def _need_cell(cell: NeedCell, product: str) -> ShownCell:
     text = _own_column(met_words(cell), product, own)
     shape = "disputed" if cell.answer is not None and cell.answer.word == "disputed" else _MET_SHAPES[cell.met]
     if shape == "disputed":
-        text = f"{text}: the sheets contradict each other"
+        text = f"{text}: {translate('comparison', 'the sheets contradict each other')}"
     return ShownCell(
         text,
         shape,
@@ -150,13 +150,13 @@ def _own(answer: Answer | None) -> tuple[str, ...]:
 
 def table_of(lines: Lines, *, with_sentences: bool = False) -> Iterator[Sequence[str]]:
     """Head and rows as plain text; with_sentences adds each cell's quotes with product and page."""
-    yield ["", *lines.heads, "Differs"]
+    yield ["", *lines.heads, translate("comparison", "Differs")]
     for line in lines.lines:
         if line.is_heading:
             yield [line.head, *[""] * len(lines.products), ""]
             continue
         cells = [_plain(cell, with_sentences) for cell in line.cells]
-        yield [line.head, *cells, "differs" if line.differs else ""]
+        yield [line.head, *cells, translate("comparison", "differs") if line.differs else ""]
 
 
 def _plain(cell: ShownCell, with_sentences: bool) -> str:

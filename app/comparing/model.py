@@ -7,6 +7,7 @@ from typing import Any
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
 
 from app.comparing.lines import Line, Lines, ShownCell
+from app.translating import translate
 
 Index = QModelIndex | QPersistentModelIndex
 CELL_ROLE = int(Qt.ItemDataRole.UserRole) + 1
@@ -84,6 +85,7 @@ class ComparisonTable(QAbstractTableModel):
 
     def _said(self, line: Line, cell: ShownCell | None, column: int) -> str:
         if cell is None:
-            return f"{line.head}, the sheets differ" if line.differs else line.head
+            differ = translate("comparison", "the sheets differ")
+            return f"{line.head}, {differ}" if line.differs else line.head
         parts = [f"{self._lines.products[column - 1].name}, {line.head}", cell.said.replace("\n", ", ")]
         return ": ".join(parts)

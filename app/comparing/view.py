@@ -27,12 +27,13 @@ from app.comparing.needs_form import NeedsForm
 from app.comparing.products_bar import LEAST, ProductsBar
 from app.comparing.table import ComparisonView
 from app.empty_place import EmptyPlace
+from app.figure_words import joined
 from app.flow import FlowLayout
 from app.jobs import LibraryChange, LibraryDesk, Soon
 from app.naming.book import NameBook
 from app.naming.temperature import TemperatureField
 from app.place import Place
-from app.printing.comparison_sheet import FOOT, comparison_table, is_wide, title_of
+from app.printing.comparison_sheet import comparison_table, foot, is_wide, title_of
 from app.printing.outlets import Outlets
 from app.printing.paper import print_table, printer_for, write_pdf, write_text
 from app.sentences import Sentence
@@ -191,7 +192,7 @@ class ComparingPlace(Place):
         printer = self._outlets.printer(self, printer_for(landscape=is_wide(self.lines)))
         if printer is not None:
             try:
-                print_table(printer, comparison_table(self.lines, _today()), FOOT)
+                print_table(printer, comparison_table(self.lines, _today()), foot())
             except OSError as error:
                 self._desk.trouble_came.emit(error)
 
@@ -297,7 +298,7 @@ class ComparingPlace(Place):
             self.bar.field.line.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _save(self, kind: str, write: Callable[[Path], object]) -> None:
-        path = self._outlets.file(self, f"{' and '.join(self.lines.heads[:2])}.{kind}".replace("/", "-"), kind)
+        path = self._outlets.file(self, f"{joined(self.lines.heads[:2])}.{kind}".replace("/", "-"), kind)
         if path is None:
             return
         try:
@@ -307,7 +308,7 @@ class ComparingPlace(Place):
 
     def _write_pdf(self, path: Path) -> None:
         table = comparison_table(self.lines, _today())
-        write_pdf(path, table, FOOT, landscape=is_wide(self.lines), title=title_of(self.lines))
+        write_pdf(path, table, foot(), landscape=is_wide(self.lines), title=title_of(self.lines))
 
     def _on_products_changed(self) -> None:
         self.compare()

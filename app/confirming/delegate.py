@@ -12,6 +12,7 @@ from app.theme.roles import Role
 from app.theme.text_size import LEAD, SMALL, points
 from app.theme.theme import GRID, Theme
 from app.theme.verdict_shape import paint_shape, shape_colour
+from app.translating import translate
 from store.records import ClaimRecord, ClaimStatus
 
 SHAPE = 14
@@ -155,7 +156,8 @@ class ClaimDelegate(QStyledItemDelegate):
 
 def _quote(row: ClaimRecord) -> str:
     evidence = row.claim.evidence
-    return f"“{evidence.quote}”  page {evidence.page}"
+    page = translate("confirming", "page {page}").format(page=evidence.page)
+    return f"“{evidence.quote}”  {page}"
 
 
 def _wrapped(font: QFont, words: str, width: int) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from app.translating import translate
 from app.wording import duration_words, number_words, object_words
 from extract.claims import (
     PRODUCT_PREFIX,
@@ -95,12 +96,14 @@ def claim_of(draft: Draft, evidence: Evidence, before: Claim | None = None) -> C
     unit = unit_of(draft.topic, draft.property)
     low, high = _figure(draft.low, unit, "low"), _figure(draft.high, unit, "high")
     if low is not None and high is not None and low > high:
-        raise NotUnderstood("high", "The second figure is smaller than the first.")
+        raise NotUnderstood("high", translate("confirming", "The second figure is smaller than the first."))
     parts = _parts(draft.parts)
     if contact and not draft.object.strip():
-        raise NotUnderstood("object", "Say what it is about: a surface, a coating, or a product by its name.")
+        raise NotUnderstood(
+            "object", translate("confirming", "Say what it is about: a surface, a coating, or a product by its name.")
+        )
     if draft.property == "ratio" and len(parts) < 2:
-        raise NotUnderstood("parts", "A mixing ratio has at least two parts, as in 4 : 1.")
+        raise NotUnderstood("parts", translate("confirming", "A mixing ratio has at least two parts, as in 4 : 1."))
     base = before or Claim(draft.topic, draft.property, draft.stance, evidence)
     has_figure = low is not None or high is not None
     return replace(
@@ -179,14 +182,23 @@ def _object(text: str, field: str) -> str | None:
     if said.casefold().startswith(PRODUCT_PREFIX):
         said = said[len(PRODUCT_PREFIX) :].strip()
     if not said:
-        raise NotUnderstood(field, "Say which product.")
+        raise NotUnderstood(field, translate("confirming", "Say which product."))
     return PRODUCT_PREFIX + said
 
 
 def _figure_text(value: float | None, unit: str | None) -> str:
     if value is None:
         return ""
-    return duration_words(value) if unit == "min" else number_words(value).replace("−", "-")
+    if unit == "min":
+        words = duration_words(value)
+        # Words of a language that the field could not read again are given as minutes.
+        return words if _minutes(words) == value else f"{value:g} min"
+    return number_words(value).replace("−", "-")
+
+
+def _minutes(typed: str) -> float | None:
+    read = read_cell(fold(typed), "min")
+    return read.low if read is not None and read.unit == "min" else None
 
 
 def _figure(text: str, unit: str | None, field: str) -> float | None:
@@ -194,17 +206,17 @@ def _figure(text: str, unit: str | None, field: str) -> float | None:
     if not said:
         return None
     if unit is None:
-        raise NotUnderstood(field, "This has no figure; put the words into the last field.")
+        raise NotUnderstood(field, translate("confirming", "This has no figure; put the words into the last field."))
     if unit == "min":
         # A length of time may be typed as it is said: 1 h 30, 3 days.
-        read = read_cell(fold(said), "min")
-        if read is None or read.unit != "min" or read.low is None:
-            raise NotUnderstood(field, "Type a time like 45 min, 1 h 30 or 3 days.")
-        return read.low
+        minutes = _minutes(said)
+        if minutes is None:
+            raise NotUnderstood(field, translate("confirming", "Type a time like 45 min, 1 h 30 or 3 days."))
+        return minutes
     try:
         return float(said.replace(",", "."))
     except ValueError:
-        raise NotUnderstood(field, "Type one number, without its unit.") from None
+        raise NotUnderstood(field, translate("confirming", "Type one number, without its unit.")) from None
 
 
 def _parts(text: str) -> tuple[float, ...]:
@@ -214,4 +226,6 @@ def _parts(text: str) -> tuple[float, ...]:
     try:
         return tuple(float(part.replace(",", ".")) for part in said.split(":"))
     except ValueError:
-        raise NotUnderstood("parts", "Type the parts with colons between, as in 4 : 1 : 1.") from None
+        raise NotUnderstood(
+            "parts", translate("confirming", "Type the parts with colons between, as in 4 : 1 : 1.")
+        ) from None

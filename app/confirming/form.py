@@ -34,16 +34,23 @@ from app.confirming.draft import (
 )
 from app.shortcuts import on_key
 from app.theme.theme import GRID, set_look
+from app.translating import QT_TRANSLATE_NOOP, translate
 from app.wording import condition_words, method_words, property_words, topic_words
 from extract.claims import Claim, Condition, Evidence, Method, Stance, Topic
 
 _STANCES = {
-    Stance.PERMITS: "allowed",
-    Stance.FORBIDS: "not allowed",
-    Stance.REQUIRES: "must be done",
-    Stance.STATES: "as stated",
+    Stance.PERMITS: QT_TRANSLATE_NOOP("confirming", "allowed"),
+    Stance.FORBIDS: QT_TRANSLATE_NOOP("confirming", "not allowed"),
+    Stance.REQUIRES: QT_TRANSLATE_NOOP("confirming", "must be done"),
+    Stance.STATES: QT_TRANSLATE_NOOP("confirming", "as stated"),
 }
-_UNITS = {"um": "µm", "degC": "°C", "m2/l": "m²/l", "min": "time", "count": "number", "P": "P grade", None: ""}
+_UNITS = {"um": "µm", "degC": "°C", "m2/l": "m²/l", None: ""}
+_UNIT_WORDS = {
+    "min": QT_TRANSLATE_NOOP("confirming", "time"),
+    "months": QT_TRANSLATE_NOOP("confirming", "months"),
+    "count": QT_TRANSLATE_NOOP("confirming", "number"),
+    "P": QT_TRANSLATE_NOOP("confirming", "P grade"),
+}
 _WITH_METHOD = frozenset({Topic.DRYING, Topic.OVERCOAT_WINDOW, Topic.APPLICATION, Topic.MIXING})
 
 
@@ -192,7 +199,11 @@ class ClaimForm(QFrame):
             self._method.addItem(method_words(method), method.value)
         self._parts, self._text = QLineEdit(), QLineEdit()
         self._basis = QComboBox()
-        for words, basis in (("not said", None), ("by volume", "volume"), ("by weight", "weight")):
+        for words, basis in (
+            (self.tr("not said"), None),
+            (self.tr("by volume"), "volume"),
+            (self.tr("by weight"), "weight"),
+        ):
             self._basis.addItem(words, basis)
         figures = QWidget()
         row = QHBoxLayout(figures)
@@ -241,7 +252,7 @@ class ClaimForm(QFrame):
         self._property.setCurrentIndex(max(self._property.findData(draft.property), 0))
         self._on_property_chosen()
         if self._stance.findData(draft.stance.value) < 0:
-            self._stance.addItem(_STANCES[draft.stance], draft.stance.value)
+            self._stance.addItem(translate("confirming", _STANCES[draft.stance]), draft.stance.value)
         self._stance.setCurrentIndex(self._stance.findData(draft.stance.value))
         self._object.setCurrentText(draft.object)
         self._via.setCurrentText(draft.via)
@@ -272,10 +283,11 @@ class ClaimForm(QFrame):
         before = self._stance.currentData()
         self._stance.clear()
         for stance in stances_of(topic, name):
-            self._stance.addItem(_STANCES[stance], stance.value)
+            self._stance.addItem(translate("confirming", _STANCES[stance]), stance.value)
         self._stance.setCurrentIndex(max(self._stance.findData(before), 0))
         unit = unit_of(topic, name)
-        self._unit.setText(_UNITS.get(unit, unit or ""))
+        words = _UNIT_WORDS.get(unit or "")
+        self._unit.setText(translate("confirming", words) if words else _UNITS.get(unit, unit or ""))
         ratio = name == "ratio"
         for field, shown in (
             (self._property, not contact),

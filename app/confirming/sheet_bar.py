@@ -9,7 +9,10 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QProgressBar, QWidget
 
 from app.theme.theme import GRID, set_look
+from app.translating import Counting, translate
 from store.records import Progress, SheetRecord
+
+confirming = Counting("confirming")
 
 
 class SheetBar(QWidget):
@@ -78,6 +81,8 @@ class SheetBar(QWidget):
 
 
 def _sheet_words(sheet: SheetRecord) -> str:
-    state = f"{sheet.waiting} wait" if sheet.waiting else "all decided"
+    state = translate("confirming", "all decided")
+    if sheet.waiting:
+        state = confirming.tr("%n wait", "%n waits", sheet.waiting)
     maker = f", {sheet.product.maker}" if sheet.product.maker else ""
     return f"{sheet.product.name}{maker} · {state}"

@@ -9,14 +9,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
 
-from app.figure_words import counted_words, date_words
+from app.figure_words import counted_words, date_words, day_of_year_words, weekday_words
 from app.job_words import span_words
-from app.translating import translate
+from app.translating import QT_TRANSLATE_NOOP, translate
 from store.planning.due import DueItem, DueKind
 from store.planning.next_steps import Step, StepKind, Timing
 from store.planning.outdoors import Bare, BareState
 
-_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _NO_LEAVE = frozenset({"no", "disputed"})
 
 
@@ -44,9 +43,9 @@ def clock_words(at: datetime, now: datetime, zone: tzinfo | None = None) -> str:
         day = translate("due", "tomorrow") if days == 1 else translate("due", "yesterday")
         return f"{day} {local:%H:%M}"
     if -7 < days < 7:
-        return f"{_DAYS[local.weekday()]} {local:%H:%M}"
+        return f"{weekday_words(local)} {local:%H:%M}"
     if local.year == today.year:
-        return f"{date_words(local.date().isoformat()).rsplit(' ', 1)[0]}, {local:%H:%M}"
+        return f"{day_of_year_words(local)}, {local:%H:%M}"
     return f"{date_words(local.date().isoformat())}"
 
 
@@ -136,14 +135,14 @@ def _leave(step: Step, otherwise: str) -> tuple[str, str]:
 
 
 _BARE: Mapping[BareState, tuple[str, str]] = {
-    BareState.BARE_METAL: ("no", "Bare metal outdoors"),
-    BareState.FORBIDDEN: ("no", "Not outdoors"),
-    BareState.WITHIN: ("yes_if", "Within its time outdoors"),
-    BareState.OVER: ("no", "Too long outdoors"),
-    BareState.UNLIMITED: ("yes", "No limit outdoors"),
-    BareState.NO_TIME: ("silent", "Sheet doesn't say how long"),
-    BareState.SILENT: ("silent", "Sheet doesn't say"),
-    BareState.UNCONFIRMED: ("unconfirmed", "Confirm it first"),
+    BareState.BARE_METAL: ("no", QT_TRANSLATE_NOOP("due", "Bare metal outdoors")),
+    BareState.FORBIDDEN: ("no", QT_TRANSLATE_NOOP("due", "Not outdoors")),
+    BareState.WITHIN: ("yes_if", QT_TRANSLATE_NOOP("due", "Within its time outdoors")),
+    BareState.OVER: ("no", QT_TRANSLATE_NOOP("due", "Too long outdoors")),
+    BareState.UNLIMITED: ("yes", QT_TRANSLATE_NOOP("due", "No limit outdoors")),
+    BareState.NO_TIME: ("silent", QT_TRANSLATE_NOOP("due", "Sheet doesn't say how long")),
+    BareState.SILENT: ("silent", QT_TRANSLATE_NOOP("due", "Sheet doesn't say")),
+    BareState.UNCONFIRMED: ("unconfirmed", QT_TRANSLATE_NOOP("due", "Confirm it first")),
 }
 
 

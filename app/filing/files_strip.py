@@ -23,6 +23,7 @@ from app.flow import FlowLayout
 from app.jobs import Soon
 from app.theme.text_size import at_every_size, fix_width, scaled
 from app.theme.theme import GRID, set_look
+from app.translating import Counting, translate
 
 ROWS_SHOWN = 5
 
@@ -201,7 +202,10 @@ class FilesStrip(QFrame):
             self._queue.cancel(number)
 
 
+filing = Counting("filing")
+
+
 def _files_words(ended: int, total: int) -> str:
     if ended == total:
-        return "1 file looked at" if total == 1 else f"{total} files looked at"
-    return f"{ended} of {total} files done"
+        return filing.tr("%n files looked at", "%n file looked at", total)
+    return translate("filing", "{ended} of {total} files done").format(ended=ended, total=total)

@@ -15,10 +15,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.figure_words import counted_words
 from app.filing.cautions import CautionBand
 from app.filing.words import waiting_words
 from app.jobs import LibraryChange, LibraryDesk
 from app.theme.theme import GRID, set_look
+from app.translating import translate
 from app.wording import date_words, kind_words
 from extract.kinds import kinds
 from store.records import ClaimRecord, ProductRecord, SheetRecord
@@ -175,12 +177,15 @@ class SheetCard(QFrame):
 
 def _source_lines(sheet: SheetRecord) -> list[str]:
     product = sheet.product
-    kind = kind_words(product.kind) if product.kind else "kind not known"
-    issue = f"issue of {date_words(sheet.issued)}" if sheet.issued else "no date of issue printed"
-    revision = f", revision {sheet.revision}" if sheet.revision else ""
-    pages = f"{sheet.pages} page{'' if sheet.pages == 1 else 's'}"
-    lines = [f"{product.maker or 'maker not known'} · {kind}", f"{issue}{revision} · {pages}", sheet.file_name]
+    kind = kind_words(product.kind) if product.kind else translate("filing", "kind not known")
+    issue = translate("filing", "no date of issue printed")
+    if sheet.issued:
+        issue = translate("filing", "issue of {date}").format(date=date_words(sheet.issued))
+    if sheet.revision:
+        issue = translate("filing", "{issue}, revision {revision}").format(issue=issue, revision=sheet.revision)
+    maker = product.maker or translate("filing", "maker not known")
+    lines = [f"{maker} · {kind}", f"{issue} · {counted_words(sheet.pages, 'page')}", sheet.file_name]
     lines.append(waiting_words(sheet))
     if sheet.superseded_by is not None:
-        lines.append("A newer issue of this sheet is filed; answers rest on that one.")
+        lines.append(translate("filing", "A newer issue of this sheet is filed; answers rest on that one."))
     return lines

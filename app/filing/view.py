@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.figure_words import counted_words
 from app.filing.cautions import DISCLAIMER
 from app.filing.choosing import FileChooser
 from app.filing.column_widths import shared_widths
@@ -37,7 +38,7 @@ from app.settings import Settings
 from app.shortcuts import on_key
 from app.theme.text_size import at_every_size, limit_width, scaled
 from app.theme.theme import GRID, set_look
-from app.translating import QT_TRANSLATE_NOOP, translate
+from app.translating import QT_TRANSLATE_NOOP, Counting, translate
 from store.records import Progress, SheetRecord
 
 NARROW = 620
@@ -336,9 +337,11 @@ class FilingPlace(Place):
         self._again.ask()
 
 
+filing = Counting("filing")
+
+
 def _progress_words(sheets: int, progress: Progress) -> str:
-    filed = f"{sheets} sheet{'' if sheets == 1 else 's'}"
-    total = progress.decided + progress.waiting
-    if not progress.waiting:
-        return f"{filed} · everything is confirmed" if total else filed
-    return f"{filed} · {progress.waiting} statement{' waits' if progress.waiting == 1 else 's wait'}"
+    filed = counted_words(sheets, "sheet")
+    if progress.waiting:
+        return f"{filed} · {filing.tr('%n statements wait', '%n statement waits', progress.waiting)}"
+    return f"{filed} · {translate('filing', 'everything is confirmed')}" if progress.decided else filed

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from datetime import datetime
 
-from app.figure_words import date_words, joined
+from app.figure_words import counted_words, date_words, joined
 from app.translating import translate
 from store.kept_backups import BackupAbout, KeptBackup, WhyKept
 
@@ -46,21 +46,17 @@ def last_good_words(kept: tuple[KeptBackup, ...]) -> str:
 
 
 def sheets_words(count: int) -> str:
-    return (
-        translate("back-ups", "1 sheet") if count == 1 else translate("back-ups", "{count} sheets").format(count=count)
-    )
+    return counted_words(count, "sheet")
 
 
 def about_words(about: BackupAbout) -> str:
     """'made on 3 May 2026, 14:02, with 12 sheets, 2 panels and 5 tins'."""
     parts = [sheets_words(about.sheets)]
     if about.panels:
-        many = translate("back-ups", "{count} panels").format(count=about.panels)
-        parts.append(translate("back-ups", "1 panel") if about.panels == 1 else many)
+        parts.append(counted_words(about.panels, "panel"))
     if about.tins:
-        many = translate("back-ups", "{count} tins").format(count=about.tins)
-        parts.append(translate("back-ups", "1 tin") if about.tins == 1 else many)
-    holds = joined(parts, translate("back-ups", "and"))
+        parts.append(counted_words(about.tins, "tin"))
+    holds = joined(parts)
     if about.made_at is None:
         return translate("back-ups", "with {holds}").format(holds=holds)
     return translate("back-ups", "made on {when}, with {holds}").format(when=moment_words(about.made_at), holds=holds)

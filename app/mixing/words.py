@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from datetime import timedelta
 
-from app.figure_words import number_words, range_words, temperature_words
+from app.figure_words import duration_words, number_words, range_words, temperature_words
 from app.translating import translate
 from app.wording import method_words, object_words
 from extract.claims import Claim
@@ -142,7 +142,7 @@ def left_words(left: timedelta) -> str:
 
 def _hours(minutes: int) -> str:
     hours, rest = divmod(minutes, 60)
-    return f"{hours} h {rest:02d}" if hours else f"{rest} min"
+    return f"{hours} h {rest:02d}" if hours else duration_words(rest)
 
 
 def cost_words(cost: float) -> str:

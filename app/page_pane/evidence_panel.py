@@ -101,7 +101,9 @@ class EvidencePanel(QWidget):
         sheet_id, page, boxes = self._wanted
         sheet = loaded.sheet
         self._title.setText(sheet.product.name)
-        issue = f"issue of {date_words(sheet.issued)}" if sheet.issued else self.tr("no date of issue")
+        issue = self.tr("no date of issue")
+        if sheet.issued:
+            issue = self.tr("issue of {date}").format(date=date_words(sheet.issued))
         self._source.setText(
             self.tr("{maker} · page {page} of {pages} · {issue}").format(
                 maker=sheet.product.maker or self.tr("maker not known"), page=page, pages=sheet.pages, issue=issue

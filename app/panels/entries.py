@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
 from app.figure_words import counted_words, number_words, temperature_words
-from app.job_words import moment_words, span_words
-from app.translating import translate
+from app.job_words import component_words, moment_words, span_words
+from app.translating import QT_TRANSLATE_NOOP, translate
 from store.job_records import (
     CoatRecord,
     PanelRecord,
@@ -21,10 +21,10 @@ from store.job_records import (
 Logged = CoatRecord | PreparationRecord | SpellRecord
 
 _KINDS: Mapping[PreparationKind, str] = {
-    PreparationKind.ABRADED: "Abraded",
-    PreparationKind.BLASTED: "Blasted",
-    PreparationKind.DERUSTED: "Derusted",
-    PreparationKind.DEGREASED: "Degreased",
+    PreparationKind.ABRADED: QT_TRANSLATE_NOOP("panels", "Abraded"),
+    PreparationKind.BLASTED: QT_TRANSLATE_NOOP("panels", "Blasted"),
+    PreparationKind.DERUSTED: QT_TRANSLATE_NOOP("panels", "Derusted"),
+    PreparationKind.DEGREASED: QT_TRANSLATE_NOOP("panels", "Degreased"),
 }
 
 
@@ -81,7 +81,8 @@ def _coat(record: CoatRecord, tins: tuple[TinRecord, ...], zone: tzinfo | None) 
     for drawn in record.drawn:
         tin = by_id.get(drawn.tin_id)
         unit = tin.tin.unit.value if tin is not None else ""
-        component = (tin.tin.name or tin.tin.component.value) if tin is not None else translate("panels", "a tin gone")
+        gone = translate("panels", "a tin gone")
+        component = (tin.tin.name or component_words(tin.tin.component)) if tin is not None else gone
         batch = translate("panels", ", batch {batch}").format(batch=tin.tin.batch) if tin and tin.tin.batch else ""
         words = translate("panels", "{amount} {unit} of {tin}{batch}").format(
             amount=number_words(drawn.wanted), unit=unit, tin=component, batch=batch

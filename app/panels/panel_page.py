@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollA
 from app.caution_words import deferring_words
 from app.due_list.short_card import ShortCard
 from app.due_list.words import bare_short, step_short
+from app.figure_words import counted_words, number_words
 from app.flow import FlowLayout
 from app.job_words import bare_words, step_name, step_words
 from app.naming.figures import FigureField
@@ -25,6 +26,7 @@ from app.sentences import Sentence, one_each
 from app.theme.text_size import fix_width, limit_width
 from app.theme.theme import GRID, Theme, set_look
 from app.theme.verdict_shape import VerdictWord
+from app.translating import translate
 from app.verdict_words import advice_text, answer_words, conditions_words
 from app.wording import kind_words
 from store.job_records import Layer, PreparationKind
@@ -321,9 +323,9 @@ def layer_words(layer: Layer, held: Held) -> str:
     name = product.name if product is not None else kind_words(layer.kind or "")
     parts = [name]
     if layer.coats is not None:
-        parts.append(f"{layer.coats} coat{'' if layer.coats == 1 else 's'}")
+        parts.append(counted_words(layer.coats, "coat"))
     if layer.dry_um is not None:
-        parts.append(f"{layer.dry_um:g} µm dry")
+        parts.append(translate("panels", "{film} µm dry").format(film=number_words(layer.dry_um)))
     return ", ".join(part for part in (*parts, layer.note) if part)
 
 
@@ -331,10 +333,14 @@ def _layer_state(at: int, layer: Layer, panel: PanelNow) -> tuple[str, str]:
     if panel.place is None or at > panel.place:
         following = at == (0 if panel.place is None else panel.place + 1)
         unfinished = panel.place is not None and _unfinished(panel)
-        return ("wait", "next") if following and not unfinished else ("unconfirmed", "later")
+        return (
+            ("wait", translate("panels", "next"))
+            if following and not unfinished
+            else ("unconfirmed", translate("panels", "later"))
+        )
     if at == panel.place and _unfinished(panel):
-        return "wait", f"{panel.coats_of_place} of {layer.coats} on"
-    return "confirmed", "on"
+        return "wait", translate("panels", "{done} of {coats} on").format(done=panel.coats_of_place, coats=layer.coats)
+    return "confirmed", translate("panels", "on")
 
 
 def _unfinished(panel: PanelNow) -> bool:

@@ -16,6 +16,7 @@ from PySide6.QtGui import QBrush, QColor, QImage, QPainter, QPaintEvent, QPen, Q
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.due_list.words import clock_words
+from app.figure_words import short_day_words, weekday_words
 from app.job_words import step_name
 from app.panels.held import PanelNow
 from app.theme.roles import Role
@@ -193,7 +194,7 @@ def _axis(painter: QPainter, drawing: Drawing, colours: Colours, x: Placed, widt
             painter.setPen(QPen(colours.line, 1))
             painter.drawLine(QPointF(place, _AXIS - 6), QPointF(place, height))
             by_hour = step < timedelta(days=1) and tick.hour
-            words = f"{tick:%H:%M}" if by_hour else f"{tick:%a} {tick.day} {tick:%b}"
+            words = f"{tick:%H:%M}" if by_hour else f"{weekday_words(tick)} {short_day_words(tick)}"
             half = metrics.horizontalAdvance(words) / 2
             fits = half <= place <= width - half
             if fits and all(place + half + 4 < low or place - half - 4 > high for low, high in taken):

@@ -43,7 +43,7 @@ from app.settings import Settings
 from app.shop_warmth import ShopWarmth
 from app.theme.text_size import scaled
 from app.theme.theme import GRID, Theme, set_look
-from app.translating import QT_TRANSLATE_NOOP
+from app.translating import QT_TRANSLATE_NOOP, translate
 from store.errors import WrongEntry
 from store.job_records import (
     CoatRecord,
@@ -69,7 +69,8 @@ DUE = "due"
 def choose_photos(parent: QWidget) -> tuple[Path, ...]:
     """The system's own dialog."""
     patterns = " ".join(f"*{suffix}" for suffix in sorted(PICTURES))
-    chosen, _ = QFileDialog.getOpenFileNames(parent, "Photos of the coat", "", f"Pictures ({patterns})")
+    pictures = f"{translate('panels', 'Pictures')} ({patterns})"
+    chosen, _ = QFileDialog.getOpenFileNames(parent, translate("panels", "Photos of the coat"), "", pictures)
     return tuple(Path(name) for name in chosen)
 
 

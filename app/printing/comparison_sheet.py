@@ -8,8 +8,16 @@ from html import escape
 from app.comparing.lines import DIFFERS, Line, Lines, ShownCell
 from app.figure_words import date_words, temperature_words
 from app.printing.table import PrintedTable, TableRow
+from app.translating import translate
 
-FOOT = "Tinsheet repeats what sheets say. It replaces neither the sheets, nor local rules, nor licensed practice."
+
+def foot() -> str:
+    """The line at the bottom of every printed page."""
+    return translate(
+        "printing",
+        "Tinsheet repeats what sheets say. It replaces neither the sheets, nor local rules, nor licensed practice.",
+    )
+
 
 _STYLE = """
 <style>
@@ -25,11 +33,15 @@ th { font-weight: 600; text-align: left; }
 
 def comparison_table(lines: Lines, printed: date) -> PrintedTable:
     """The whole comparison; pictures are named as paper.document_of has them."""
-    at = f"Times at {temperature_words(lines.at_c)}" if lines.at_c is not None else "Times as the sheets state them"
+    at = translate("card", "Times as the sheets state them")
+    if lines.at_c is not None:
+        at = translate("card", "Times at {temperature}").format(temperature=temperature_words(lines.at_c))
+    differ = translate("comparison", "the sheets differ")
+    page = translate("printing", "p. = page of the product's sheet")
+    on = translate("printing", "printed {moment}").format(moment=date_words(printed.isoformat()))
     before = (
         f"<h1>{escape(title_of(lines))}</h1>"
-        f'<p class="quiet">{at} · {DIFFERS} the sheets differ · p. = page of the product\'s sheet · '
-        f"printed {escape(date_words(printed.isoformat()))}</p>"
+        f'<p class="quiet">{escape(at)} · {DIFFERS} {escape(differ)} · {escape(page)} · {escape(on)}</p>'
     )
     rows = tuple(TableRow(_row(line, len(lines.products)), line.is_heading) for line in lines.lines)
     return PrintedTable(_STYLE, before, _head(lines), rows)
@@ -84,4 +96,5 @@ def _pages(pages: list[tuple[str, int]]) -> str:
 
 def _numbers(pages: list[int]) -> str:
     """'p. 1, 2', never divided at a line's end."""
-    return f"p.&nbsp;{',&nbsp;'.join(map(str, pages))}"
+    words = translate("printing", "p. {pages}").format(pages=", ".join(map(str, pages)))
+    return escape(words).replace(" ", "&nbsp;")

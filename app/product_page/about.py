@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from app.figure_words import counted_words
 from app.translating import translate
 from app.wording import date_words
 from extract.claims import Claim
@@ -95,7 +96,7 @@ def issue_words(issue: Issue) -> str:
         else translate("product", "No date of issue printed")
     )
     revision = translate("product", ", revision {revision}").format(revision=sheet.revision) if sheet.revision else ""
-    pages = translate("product", "{pages} page{part}").format(pages=sheet.pages, part="" if sheet.pages == 1 else "s")
+    pages = counted_words(sheet.pages, "page")
     return f"{when}{revision} · {pages} · {sheet.file_name}"
 
 

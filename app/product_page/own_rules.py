@@ -24,16 +24,20 @@ from app.naming.field import NameField
 from app.product_page.kept import TakenAway
 from app.theme.theme import GRID, Theme, set_look
 from app.theme.verdict_shape import VerdictWord
+from app.translating import QT_TRANSLATE_NOOP, translate
 from app.verdict_words import own_rule_words
 from store.records import OwnRule, ProductRecord
 
-SOURCES = ("own experience", "common practice")
+SOURCES = (QT_TRANSLATE_NOOP("product", "own experience"), QT_TRANSLATE_NOOP("product", "common practice"))
 
 
 def rule_words(rule: OwnRule) -> str:
     """'Polyester filler over Biter: never: it lifted twice (your own rule, own experience)'."""
-    says = f"{rule.upper} over {rule.lower}: {'never' if rule.forbids else 'only if'}"
-    return f"{says}: {own_rule_words(rule)}"
+    if rule.forbids:
+        words = translate("product", "{upper} over {lower}: never: {rule}")
+    else:
+        words = translate("product", "{upper} over {lower}: only if: {rule}")
+    return words.format(upper=rule.upper, lower=rule.lower, rule=own_rule_words(rule))
 
 
 class OwnRulesPanel(QWidget):
@@ -67,7 +71,7 @@ class OwnRulesPanel(QWidget):
         self.words.setAccessibleName(self.tr("Your rule in your words"))
         self.source = QComboBox(self)
         self.source.setEditable(True)
-        self.source.addItems(SOURCES)
+        self.source.addItems([translate("product", words) for words in SOURCES])
         self.source.setAccessibleName(self.tr("Where you have it from"))
         self.trouble = QLabel(self)
         self.trouble.setWordWrap(True)

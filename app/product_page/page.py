@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.figure_words import page_words
 from app.filing.cautions import CautionBand
 from app.flow import FlowLayout
 from app.grouped_list import Entry, Group, GroupedList
@@ -224,7 +225,7 @@ def _groups(claims: tuple[ClaimRecord, ...], product: str) -> list[Group]:
 
 def _entry(record: ClaimRecord, product: str) -> Entry:
     sentence = Sentence.of_record(record, product)
-    beside = f"{sentence.quoted} p. {sentence.page} · {sentence.standing}"
+    beside = f"{sentence.quoted} {page_words(sentence.page)} · {sentence.standing}"
     return Entry(sentence.said, beside, record, sentence.shape, sentence.standing)
 
 

@@ -16,7 +16,7 @@ from app.product_page.about import About, about
 from app.product_page.page import ProductPage
 from app.settings import Settings
 from app.theme.theme import GRID, Theme, set_look
-from app.translating import QT_TRANSLATE_NOOP
+from app.translating import QT_TRANSLATE_NOOP, translate
 from app.wording import kind_words
 from store.records import ProductRecord
 
@@ -186,4 +186,6 @@ def _fits(product: ProductRecord, words: Sequence[str]) -> bool:
 def _entry(product: ProductRecord) -> Entry:
     kind = kind_words(product.kind) if product.kind else ""
     beside = " · ".join(part for part in (product.maker, kind) if part)
-    return Entry(product.name, beside if product.has_sheet else f"{beside} · no sheet filed".lstrip(" ·"), product)
+    if not product.has_sheet:
+        beside = " · ".join(part for part in (beside, translate("product", "no sheet filed")) if part)
+    return Entry(product.name, beside, product)

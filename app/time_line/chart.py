@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
+from app.figure_words import short_day_words, weekday_words
+from app.reason_words import reason_words
 from app.translating import translate
-from app.typed_moments import day_text
 from app.verdict_words import party_words
 from store.planning.buildup import BuildUp
 from store.planning.timeline import Event, EventKind
 
-_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _LEAST = timedelta(hours=2)
 _HOURS = (1, 2, 3, 6, 12)
 _DAY_STEPS = (1, 2, 7, 14, 28, 91, 182, 364)
@@ -93,7 +93,7 @@ def _lane(index: int, events: Sequence[Event], build_up: BuildUp) -> Lane:
 def lane_words(lane: Lane, start: datetime, zone: tzinfo | None = None) -> str:
     """'put on Mon 08:00 · next coat Mon 16:00 – Fri 08:00 · sand from Mon 12:00'; start is where the chart begins."""
     if lane.put_on is None:
-        return lane.note or translate("time_line", "no moment known")
+        return reason_words(lane.note) or translate("time_line", "no moment known")
     parts = [translate("time_line", "put on {time}").format(time=short_words(lane.put_on, start, zone))]
     if not lane.last:
         parts.append(_next_words(lane, start, zone))
@@ -123,8 +123,8 @@ def short_words(at: datetime, start: datetime, zone: tzinfo | None = None) -> st
     """'Mon 08:00' within six days of the start, '30 Mar 08:00' further off, by the wall's clock."""
     local = at.astimezone(UTC).astimezone(zone)
     if abs(at - start) < timedelta(days=6):
-        return f"{_DAYS[local.weekday()]} {local:%H:%M}"
-    return f"{_day_words(local.date())} {local:%H:%M}"
+        return f"{weekday_words(local)} {local:%H:%M}"
+    return f"{short_day_words(local.date())} {local:%H:%M}"
 
 
 def ticks(begin: datetime, end: datetime, most: int, zone: tzinfo | None = None) -> tuple[Tick, ...]:
@@ -137,15 +137,10 @@ def ticks(begin: datetime, end: datetime, most: int, zone: tzinfo | None = None)
     found = []
     day = begin.astimezone(UTC).astimezone(zone).date() + timedelta(days=1)
     while (at := _moment(day, 0, zone)) <= end:
-        words = f"{_DAYS[day.weekday()]} {day.day}" if days == 1 else _day_words(day)
+        words = f"{weekday_words(day)} {day.day}" if days == 1 else short_day_words(day)
         found.append(Tick(at, words, days > 1 or day.weekday() == 0))
         day += timedelta(days=days)
     return tuple(found)
-
-
-def _day_words(day: date) -> str:
-    """'30 Mar'."""
-    return day_text(day).rsplit(" ", 1)[0]
 
 
 def _hour_ticks(begin: datetime, end: datetime, hours: int, zone: tzinfo | None) -> tuple[Tick, ...]:
@@ -156,7 +151,7 @@ def _hour_ticks(begin: datetime, end: datetime, hours: int, zone: tzinfo | None)
             at = _moment(day, hour, zone)
             there = at.astimezone(UTC).astimezone(zone).hour == hour
             if begin <= at <= end and there:
-                words = f"{_DAYS[day.weekday()]} {day.day}" if hour == 0 else f"{hour:02d}:00"
+                words = f"{weekday_words(day)} {day.day}" if hour == 0 else f"{hour:02d}:00"
                 found.append(Tick(at, words, hour == 0))
         day += timedelta(days=1)
     return tuple(found)

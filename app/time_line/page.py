@@ -19,7 +19,7 @@ from app.messages import message_for
 from app.moment_fields import MomentField
 from app.now import Now
 from app.panels.warmth_form import WarmthForm
-from app.printing.comparison_sheet import FOOT
+from app.printing.comparison_sheet import foot
 from app.printing.fitted import Sheet, print_sheet, write_sheet
 from app.printing.outlets import Outlets
 from app.printing.paper import printer_for
@@ -238,7 +238,7 @@ class TimeLinePage(QWidget):
             painter.drawText(QRectF(box.left(), box.top(), box.width(), 28), int(Qt.AlignmentFlag.AlignLeft), words)
             paint_chart(painter, box.adjusted(0, 32, 0, -12), chart, inks, font)
 
-        return Sheet(self._html(), FOOT, _SIZES, True, picture, height_of(chart) + 44)
+        return Sheet(self._html(), foot(), _SIZES, True, picture, height_of(chart) + 44)
 
     def _html(self) -> str:
         rows = []

@@ -12,10 +12,10 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelInd
 from PySide6.QtGui import QIcon, QPainter, QPixmap
 
 from app.figure_words import date_words, number_words
-from app.job_words import use_by_words
+from app.job_words import component_words, use_by_words
 from app.theme.theme import Theme
 from app.theme.verdict_shape import paint_shape, shape_colour
-from app.translating import translate
+from app.translating import QT_TRANSLATE_NOOP, translate
 from store.job_records import Tin, TinRecord
 from store.planning.shelf_life import TinState
 from store.planning.tin_dates import TinDates
@@ -37,16 +37,16 @@ def heads() -> tuple[str, ...]:
     return tuple(
         translate("shelf", words)
         for words in (
-            "Product",
-            "Part",
-            "Left",
-            "Use by",
-            "Batch",
-            "Place",
-            "Opened",
-            "Made",
-            "Bought",
-            "Price a litre",
+            QT_TRANSLATE_NOOP("shelf", "Product"),
+            QT_TRANSLATE_NOOP("shelf", "Part"),
+            QT_TRANSLATE_NOOP("shelf", "Left"),
+            QT_TRANSLATE_NOOP("shelf", "Use by"),
+            QT_TRANSLATE_NOOP("shelf", "Batch"),
+            QT_TRANSLATE_NOOP("shelf", "Place"),
+            QT_TRANSLATE_NOOP("shelf", "Opened"),
+            QT_TRANSLATE_NOOP("shelf", "Made"),
+            QT_TRANSLATE_NOOP("shelf", "Bought"),
+            QT_TRANSLATE_NOOP("shelf", "Price a litre"),
         )
     )
 
@@ -54,7 +54,7 @@ def heads() -> tuple[str, ...]:
 def cells(shown: ShownTin) -> tuple[str, ...]:
     """One row in words; what is not noted is empty, what a sheet does not say is said to be."""
     tin = shown.record.tin
-    component = tin.name or translate("shelf", tin.component.value)
+    component = tin.name or component_words(tin.component)
     price = number_words(tin.price_per_litre) if tin.price_per_litre is not None else ""
     return (
         shown.record.product, component, left_words(tin), use_by_words(shown.dates), tin.batch, tin.place,

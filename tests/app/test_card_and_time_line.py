@@ -20,7 +20,7 @@ from window_kit import KEEPER, PreparedReader, claim, reading, window
 from app.build_up.view import BuildUpPlace
 from app.card.contents import card_of
 from app.card.paper import SIZES, card_html
-from app.printing.comparison_sheet import FOOT
+from app.printing.comparison_sheet import foot
 from app.printing.fitted import Sheet, write_sheet
 from app.time_line.chart import chart_of, lane_words, ticks
 from app.time_line.painting import Inks, height_of, paint_chart, wait_bar
@@ -109,7 +109,7 @@ def test_a_card_of_six_layers_is_one_page_with_everything_on_it(
     for words in (
         "Left front door", *COATS, "Bare steel", "Times at 20 °C", "4 : 1 by volume", "Thinner 5–10 %", "Pot life 4 h",
         "40–60 µm", "P320", "p. 2", "Planned 60 µm dry in all", "0.2 weeks outdoors", "isocyanates",
-        card.word, FOOT[:40], "latest 48 h",
+        card.word, foot()[:40], "latest 48 h",
     ):  # fmt: skip
         assert words in page, words
     height = {"A4": 842, "Letter": 792}[paper]
@@ -123,7 +123,7 @@ def test_a_card_that_is_too_full_goes_on_a_second_page_and_says_so(place: BuildU
     assert place.worked is not None
     card = card_of(place.worked)
     long = replace(card, rows=tuple(card.rows * 3))
-    sheet = Sheet(card_html(long, date(2026, 5, 4)), FOOT, SIZES)
+    sheet = Sheet(card_html(long, date(2026, 5, 4)), foot(), SIZES)
     pages = write_sheet(tmp_path / "long.pdf", sheet, "long", QPageSize(QPageSize.PageSizeId.A4))
     said = words_of(tmp_path / "long.pdf")
     assert len(said) == pages == 2
@@ -271,7 +271,7 @@ def test_a_wait_is_hatched_on_paper_too(qtbot: QtBot, tmp_path: Path) -> None:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         wait_bar(painter, QRectF(10, 10, 200, 14), inks)
 
-    write_sheet(tmp_path / "bar.pdf", Sheet("", FOOT, (9.0,), True, picture, 40.0), "bar")
+    write_sheet(tmp_path / "bar.pdf", Sheet("", foot(), (9.0,), True, picture, 40.0), "bar")
     document = pypdfium2.PdfDocument(tmp_path / "bar.pdf")
     image = document[0].render(scale=4, grayscale=True).to_pil()
     bar = [[image.getpixel((x, y)) for x in range(image.width)] for y in range(image.height // 5)]

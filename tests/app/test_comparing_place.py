@@ -20,7 +20,7 @@ from app.comparing.lines import NEEDS, Line, ShownCell, lines_of
 from app.comparing.model import CELL_ROLE, LINE_ROLE
 from app.comparison_words import UNSAID
 from app.jobs import LibraryChange
-from app.printing.comparison_sheet import FOOT
+from app.printing.comparison_sheet import foot
 from app.printing.paper import write_pdf
 from app.printing.table import PrintedTable, TableRow, cuts
 from app.wiring import Wiring
@@ -284,7 +284,7 @@ def test_the_pdf_holds_the_whole_comparison(
     assert "Polyester fillers" in plain
     assert "not yet confirmed" in plain
     assert f"{pages} / {pages}" in plain
-    assert FOOT in plain
+    assert foot() in plain
     assert not list(tmp_path.glob(".comparison*"))
     # Black on white in light and dark alike.
     document = pypdfium2.PdfDocument(outlets.path)

@@ -4,14 +4,11 @@ from __future__ import annotations
 
 import ast
 import re
-import subprocess
 from collections.abc import Iterator
 from pathlib import Path
-from xml.etree import ElementTree as Tree
 
-import PySide6
 import pytest
-from PySide6.QtCore import QCoreApplication, QLocale, QPoint, QTranslator
+from PySide6.QtCore import QLocale, QPoint
 from PySide6.QtWidgets import (
     QAbstractScrollArea,
     QApplication,
@@ -23,15 +20,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 from pytestqt.qtbot import QtBot
+from translation_kit import ROOT, SOURCES, spoken, translated
 from window_kit import KEEPER, PreparedReader, window
 
 from app.language import take_up
 from app.translating import translate
 from app.wiring import Wiring
-
-ROOT = Path(__file__).parents[2]
-TOOLS = Path(PySide6.__file__).parent
-SOURCES = sorted(p for p in (ROOT / "app").rglob("*.py") if "command_line" not in p.parts and p.name != "set_up.py")
 
 SHOWN = {
     "setText", "setPlaceholderText", "setToolTip", "setAccessibleName", "setAccessibleDescription", "setWindowTitle",
@@ -108,35 +102,16 @@ def _stretched(word: str) -> str:
     return word[:cut] + ending + word[cut:]
 
 
-def run(*command: str | Path) -> None:
-    subprocess.run([str(part) for part in command], check=True, capture_output=True)
-
-
 @pytest.fixture(scope="module")
 def pseudo(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder with a whole translation into words a third longer, made by Qt's own tools."""
-    folder = tmp_path_factory.mktemp("translations")
-    ts = folder / "tinsheet_de.ts"
-    run(TOOLS / "lupdate", *SOURCES, "-ts", ts)
-    tree = Tree.parse(ts)  # noqa: S314 - written by lupdate a moment ago
-    for message in tree.iter("message"):
-        translation = message.find("translation")
-        assert translation is not None
-        translation.attrib.pop("type", None)
-        translation.text = longer(message.findtext("source", ""))
-    tree.write(ts, encoding="utf-8", xml_declaration=True)
-    run(TOOLS / "lrelease", ts, "-qm", folder / "tinsheet_de.qm")
-    return folder
+    """A folder with a whole translation into words a third longer."""
+    return translated(tmp_path_factory.mktemp("translations"), longer)
 
 
 @pytest.fixture
 def in_longer_words(qapp: QApplication, pseudo: Path) -> Iterator[None]:
-    before = set(qapp.findChildren(QTranslator))
-    assert take_up(qapp, QLocale("de_DE"), pseudo)
-    yield
-    for translator in set(qapp.findChildren(QTranslator)) - before:
-        QCoreApplication.removeTranslator(translator)
-        translator.deleteLater()
+    with spoken(qapp, pseudo):
+        yield
 
 
 def test_without_a_translation_nothing_is_taken_up(qapp: QApplication, tmp_path: Path) -> None:
