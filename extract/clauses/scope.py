@@ -148,6 +148,12 @@ def _bracketed(signs: str, end: int, hit: ConditionHit) -> bool:
     return re.match(r" ?\([^()]*$", signs[end : hit.start]) is not None and ")" in signs[hit.end : hit.end + 60]
 
 
+def _stands_between(signs: str, end: int, other: ConditionHit, hit: ConditionHit) -> bool:
+    """True where another condition, not in brackets, stands between a member and this one."""
+    inside = signs.count("(", end, other.start) > signs.count(")", end, other.start)
+    return end <= other.start < hit.start and not inside
+
+
 _SAME = re.compile(r" ?\((?:the |as )?(?:same|ditto|likewise|above|before|idem|do\.)\b")
 _SEPARATOR = re.compile(r",|;|/|\band\b|\bor\b|\bover\b|\bon\b")
 
@@ -178,11 +184,7 @@ def items_hits(
             continue
         previous = order[slot - 1]
         joined = re.search(r"\b(?:and|or),? (?:only |also )?$", signs[previous.end : hit.start]) is not None
-        if (
-            slot < len(order)
-            and joined
-            and not any(previous.end <= h.start < hit.start and not _bracketed(signs, previous.end, h) for h in hits)
-        ):
+        if slot < len(order) and joined and not any(_stands_between(signs, previous.end, h, hit) for h in hits):
             before[slot].append(hit)
             continue
         if slot < len(order) and _bracketed(signs, previous.end, hit):

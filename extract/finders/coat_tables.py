@@ -13,7 +13,7 @@ from extract.clauses.guard import speaks_against, withheld
 from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_legend, read_verdict
 from extract.document import Cell, Document, Passage, Row, Table, evidence_of, fold
-from extract.finders.coat_ways import way_claims, ways_of
+from extract.finders.coat_ways import between, way_claims, ways_of
 from extract.finders.table_signs import OTHER_PRODUCTS, cell_name, legend_near, timed_cells, usual, with_marked_notes
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.terms import Mention, Vocabulary
@@ -265,6 +265,11 @@ def _row_claims(
             continue
         hits.extend(h for h in find_conditions(note.folded, vocabulary.mentions(note.text)) if h.via is None)
     windows = [w for p in texts for w in times_as_windows(p.folded)]
+    for cell in (r.answer_cell, *r.rest):
+        with_it = between([cell], vocabulary) if cell is not None else None
+        if with_it is not None:
+            row_hits.append(ConditionHit(Condition.ISOLATED, with_it.start, with_it.end, with_it))
+    hits.extend(h for h in row_hits if h not in hits)
     via = via_of(row_hits)
     in_label = via_of(find_conditions(label, r.mentions, vocabulary.language))
     stance = Stance.PERMITS
@@ -371,7 +376,9 @@ def _replaced(texts: Sequence[Passage]) -> bool:
 
 
 def _must_isolate(texts: Sequence[Passage]) -> bool:
-    return any(re.search(r"\bisolat|\bfirst\b|\bbetween\b|\bintermediate|\binterpos", p.folded) for p in texts[1:])
+    return not any(
+        re.search(r"\bif (?:needed|required|necessary|desired)|\boptional|\bbest\b", p.folded) for p in texts[1:]
+    )
 
 
 def _excepted(label: str) -> int | None:

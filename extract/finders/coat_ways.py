@@ -10,7 +10,7 @@ from extract.clauses.conditions import find_conditions, tags, times, times_as_wi
 from extract.clauses.verdicts import Answer, read_verdict
 from extract.document import Cell, Table, evidence_of, fold
 from extract.finders.table_signs import cell_name, timed_cells
-from extract.terms import Vocabulary
+from extract.terms import Mention, Vocabulary
 
 _WAY = re.compile(
     r"\W*(?:direct(?:ly)?|straight(?: on)?|without (?:sanding|abrading|intermediate)|"
@@ -42,6 +42,15 @@ def _plain_sign(text: str) -> str:
     return re.sub(r"^(\S{1,3}) ?\(.*\)$", r"\1", text.strip(), flags=re.DOTALL)
 
 
+def between(stack: Sequence[Cell], vocabulary: Vocabulary) -> Mention | None:
+    """The coat that a column's head, or a cell, puts between: 'With surfacer', 'only over Kelpstone 55'."""
+    text = " ".join(c.text for c in stack)
+    if not re.match(r"(?:(?:yes|ok|✓|\+),? )?\W*(?:only )?(?:with|over|on top of|via|after)\b", fold(text)):
+        return None
+    named = [m for m in vocabulary.mentions(text) if not m.is_self]
+    return named[0] if named and not named[0].object.startswith(("surface.", "finish.", "treatment.")) else None
+
+
 def way_claims(
     table: Table,
     ways: Sequence[int],
@@ -53,7 +62,7 @@ def way_claims(
     """Each way that a row's cell answers with yes is a permission under the conditions of its head."""
     for row in table.rows:
         mentions = vocabulary.mentions(row.label.text)
-        permitted: list[tuple[tuple[Condition, ...], Cell]] = []
+        permitted: list[tuple[tuple[Condition, ...], Cell, Mention | None]] = []
         refused: list[Cell] = []
         for i in ways:
             if i >= len(row.cells):
@@ -71,20 +80,24 @@ def way_claims(
             hits += [w for t in texts for w in times_as_windows(t)]
             if re.match(r"\W*(?:direct|straight|without)", texts[0]):
                 hits = [h for h in hits if h.condition is not Condition.ABRADED or h.start > 0]
-            permitted.append((tags(hits), cell))
+            permitted.append((tags(hits), cell, between(table.heads[i], vocabulary)))
         if not permitted and len(refused) < len(ways):
             continue
         for m in mentions:
             if topic is Topic.TOPPED_BY and m.object.startswith(("surface.", "finish.", "treatment.")):
                 continue
-            for conditions, cell in permitted or [((), refused[0])]:
+            for conditions, cell, via in permitted or [((), refused[0], None)]:
+                if via is not None and via.object == m.object:
+                    continue
+                have = {*conditions, *((Condition.ISOLATED,) if via is not None else ())}
                 yield Claim(
                     topic=topic,
                     property=None,
                     stance=Stance.PERMITS if permitted else Stance.FORBIDS,
                     evidence=evidence_of([p for p in (row.label.passage, cell.passage) if p.text.strip()]),
                     object=m.as_found() if topic is Topic.GOES_OVER else m.object,
-                    conditions=conditions,
+                    conditions=tuple(c for c in Condition if c in have),
+                    via=via.object if via is not None else None,
                     confidence=0.9,
                     from_picture=scanned,
                     why=Why("table row, one way", (m.words,), cell_name(table, row)),

@@ -16,7 +16,7 @@ OTHER_PRODUCTS = re.compile(
     r"of the range|our range|also in the range|test results?)\b"
 )
 """Tables on other products than this one, and on tests."""
-_MARK_IN_CELL = re.compile(r"^(.{1,40}?) ?\(?([1-9*†‡])\)\s*$")
+_MARK_IN_CELL = re.compile(r"^(.{1,40}?) ?(?:\(?([1-9*†‡])\)|(?P<star>[*†‡]))\s*$")
 
 
 def with_marked_notes(table: Table) -> Table:
@@ -33,9 +33,10 @@ def with_marked_notes(table: Table) -> Table:
 
     def with_notes(cell: Cell) -> Cell:
         match = _MARK_IN_CELL.match(cell.text)
-        if match is None or match.group(2) not in known or cell.notes:
+        sign = (match.group(2) or match.group("star")) if match is not None else None
+        if match is None or sign not in known or cell.notes:
             return cell
-        return Cell(cell.passage.part(0, match.end(1)), tuple(known[match.group(2)]))
+        return Cell(cell.passage.part(0, match.end(1)), tuple(known[sign]))
 
     return replace(
         table,

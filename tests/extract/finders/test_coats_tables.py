@@ -135,3 +135,77 @@ def test_a_yes_whose_footnote_asks_for_something_not_understood_is_withheld() ->
     rows = [("Epoxy primer", "✓"), ("2K surfacers", "✓")]
     block = table(["Substrate", ""], rows, "Substrates", row_notes={0: ["only with the blue seal on the lid"]})
     assert claims(block) == {"goes_over permits surfacer.2k"}
+
+
+def test_a_remark_that_names_a_coat_puts_it_between() -> None:
+    block = table(
+        ["Substrate", "Suitable", "Remarks"],
+        [
+            ("Aluminium", "Yes", "only with etch primer"),
+            ("Plastics", "Yes", "with plastics primer"),
+            ("Stainless steel", "Yes", "with care"),
+            ("GRP", "Yes", "test first"),
+            ("Cellulose", "No", "even isolated"),
+        ],
+        "Substrates",
+    )
+    assert claims(block) == {
+        "goes_over permits surface.aluminium if isolated via primer.etch",
+        "goes_over permits surface.plastic if isolated via primer.plastic",
+        "goes_over permits surface.stainless",
+        "goes_over permits surface.grp if tested",
+        "goes_over forbids finish.old.soft",
+    }
+
+
+def test_a_preparation_that_is_a_coat_or_an_address() -> None:
+    block = table(
+        ["Substrate", "Preparation"],
+        [
+            ("Steel", "P180, degrease"),
+            ("Aluminium", "prime with Marlgrit 20"),
+            ("Plastics", "contact our technical service"),
+            ("Stainless steel", "none"),
+        ],
+        "Substrates",
+    )
+    assert claims(block) == {
+        "goes_over permits surface.steel if clean abraded",
+        "goes_over permits surface.aluminium if isolated via product:Marlgrit 20",
+        "goes_over permits surface.stainless",
+    }
+
+
+def test_a_column_that_puts_a_coat_between() -> None:
+    rows = [("Base coat", "x", "✓"), ("Cellulose", "✓", "✓"), ("Polyester putty", "x", "x")]
+    assert claims(table(["Topcoat", "Direct", "With surfacer"], rows, "Overcoating")) == {
+        "topped_by permits topcoat.base if isolated via surfacer",
+        "topped_by permits topcoat.cellulose",
+        "topped_by permits topcoat.cellulose if isolated via surfacer",
+        "topped_by forbids filler.polyester",
+    }
+    assert claims(table(["Topcoat", "Direct", "After sanding"], rows[:1], "Overcoating")) == {
+        "topped_by permits topcoat.base if abraded"
+    }
+
+
+def test_columns_of_times_are_ways() -> None:
+    rows = [
+        ("2K surfacer", "no", "yes", "yes, matt first"),
+        ("Stone chip coating", "n/a", "yes", "yes"),
+        ("Polyester putty", "no", "no", "no"),
+    ]
+    block = table(["Coat on top", "Wet, 0-1 h", "Skinned, 1-48 h", "Cured, over 48 h"], rows, "Overcoating")
+    assert claims(block) == {
+        "topped_by permits surfacer.2k if within_window",
+        "topped_by permits surfacer.2k if abraded cured within_window",
+        "topped_by permits sealant.stone_chip if within_window",
+        "topped_by permits sealant.stone_chip if cured within_window",
+        "topped_by forbids filler.polyester",
+    }
+
+
+def test_a_star_behind_a_yes_leads_to_its_note() -> None:
+    rows = [("Galvanised steel", "Yes*"), ("Steel", "Yes")]
+    block = table(["Substrate", "Suitable"], rows, "Substrates", notes=["* sweep blasted only"])
+    assert claims(block) == {"goes_over permits surface.zinc if abraded", "goes_over permits surface.steel"}
