@@ -27,7 +27,7 @@ _FILLER = (
     r"cross-))"
 )
 _TOKEN = re.compile(
-    rf"(?<![a-z0-9µ])(?<![a-z]-)(?<!\d[.,/])(?:{NUMBER})(?:(?P<gap>{_FILLER}{{1,3}}\s|\s*|-(?=[a-z]{{3}}))(?P<unit>{_UNITS}))?"
+    rf"(?<![a-z0-9µ½¼¾⅓⅔⅛⅜])(?<![a-z]-)(?<!\d[.,/])(?:{NUMBER})(?:(?P<gap>{_FILLER}{{1,3}}\s|\s*|-(?=[a-z]{{3}}))(?P<unit>{_UNITS}))?"
 )
 
 # --- what stands between and around ---------------------------------------------------------------------------------
@@ -249,7 +249,7 @@ def _joined(text: str, a: _Token, b: _Token) -> tuple[float, float, str | None] 
     b_value = b.value
     if b.signed and b.text.startswith("-") and not gap.strip() and (b.unit is None or "deg" not in b.unit or not gap):
         # '5 -10': the sign is the dash of a range.
-        b_value, gap = -b.value, gap + "-"
+        b_value, gap = abs(b.value), gap + "-"
     gap_ok = bool(_JOIN.fullmatch(gap))
     if not gap_ok and _AND.fullmatch(gap):
         gap_ok = bool(_BETWEEN.search(text[: a.start]))

@@ -6,6 +6,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
+from extract.claims import Topic
+from extract.figures.labels import find_labels
 from extract.quantities import Quantity, find_quantities
 from extract.units import Dimension
 
@@ -44,6 +46,30 @@ def carried(folded: str, quantities: Sequence[Quantity]) -> Sequence[Quantity]:
             continue
         for q in find_quantities(m.group(), before[-1].printed_unit):
             out.append(replace(q, start=q.start + m.start(), end=q.end + m.start(), lead=q.lead + m.start()))
+    return sorted(out, key=lambda q: q.start)
+
+
+_TIME_CARRIED = re.compile(
+    r"(?:\b(?:in|after|within)|,|\band) (?P<number>\d{1,2}|[a-z]+(?:-[a-z]+)?)"
+    r"(?=\s*(?:[,.;)](?!\d)|$|and\b)| in the (?:tin|can|tube|aerosol|cartridge|bottle|bag)\b)(?: in the \w+)?"
+)
+
+
+def carried_times(folded: str, quantities: Sequence[Quantity], language: str) -> Sequence[Quantity]:
+    """With the bare numbers that go on with a time's unit ('touched in eight hours, and hard in twenty-four').
+
+    Only where words for a stage of drying or for the tin stand between the two.
+    """
+    out = list(quantities)
+    for m in _TIME_CARRIED.finditer(folded):
+        start, end = m.span("number")
+        before = [q for q in out if q.dimension is Dimension.TIME and q.end <= m.start()]
+        if not before or any(q.start < end and start < q.end for q in out):
+            continue
+        named = find_labels(folded[before[-1].end : m.end()], frozenset({Dimension.TIME}), language=language)
+        if any(lb.spec.topic in {Topic.DRYING, Topic.STORAGE} and not lb.weak for lb in named):
+            for q in find_quantities(m.group("number"), before[-1].printed_unit):
+                out.append(replace(q, start=q.start + start, end=q.end + start, lead=q.lead + start))
     return sorted(out, key=lambda q: q.start)
 
 

@@ -32,6 +32,13 @@ PLAUSIBLE: dict[tuple[Topic, str], tuple[float, float]] = {
     (Topic.APPLICATION, "nozzle"): (0.1, 8),
     (Topic.APPLICATION, "pressure"): (0.1, 600),
     (Topic.APPLICATION, "flash_off"): (0.5, 60 * 24),
+    (Topic.DRYING, "dust"): (0.2, 60 * 48),
+    (Topic.DRYING, "touch"): (0.2, 60 * 24 * 7),
+    (Topic.DRYING, "handle"): (0.5, 60 * 24 * 21),
+    (Topic.DRYING, "sand"): (0.5, 60 * 24 * 21),
+    (Topic.DRYING, "hard"): (0.1, 60 * 24 * 30),
+    (Topic.DRYING, "cure"): (0.1, 60 * 24 * 120),
+    (Topic.DRYING, "return_to_service"): (5, 60 * 24 * 60),
     (Topic.STORAGE, "shelf_life"): (0.9, 240),
     (Topic.STORAGE, "temp"): (-40, 60),
 }

@@ -87,7 +87,13 @@ def governing(folded: str, quantities: Sequence[Quantity]) -> tuple[dict[int, Qu
         if ";" in gap or re.search(r"[.!?]\s", gap[1:]):
             waiting, leading = ([] if ";" in gap else waiting), None
         if q.dimension is Dimension.TEMPERATURE:
-            if (
+            earlier = _timed(quantities[:i], held) if _OF_ALL.search(folded[: q.lead]) else []
+            if earlier:
+                # '...; full cure 7 days (all at 77 °F)'
+                held.update(dict.fromkeys(earlier, q))
+                used.add(i)
+                waiting = []
+            elif (
                 waiting
                 and not _is_weather(q)
                 and _BEFORE_GOVERNING.search(folded[: q.lead])
@@ -114,6 +120,17 @@ def governing(folded: str, quantities: Sequence[Quantity]) -> tuple[dict[int, Qu
 def _is_weather(q: Quantity) -> bool:
     """'18-32 °C, part and air' is weather to work in."""
     return q.low is not None and q.high is not None and q.high - q.low >= _WIDE
+
+
+_OF_ALL = re.compile(
+    r"[(,;] ?(?:all|both|each|everything|times?|figures?|values?|all (?:times|figures|values|data))"
+    r"(?: (?:given|stated|quoted|measured|apply|are|is|valid|refer))*,? ?(?:at|@|for|to|:)? ?$"
+)
+
+
+def _timed(quantities: Sequence[Quantity], held: dict[int, Quantity]) -> list[int]:
+    """The times that no temperature of their own governs."""
+    return [i for i, q in enumerate(quantities) if q.dimension is Dimension.TIME and i not in held]
 
 
 def _leads(folded: str, q: Quantity, previous_end: int) -> bool:

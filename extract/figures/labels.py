@@ -101,15 +101,20 @@ def find_labels(
             found.extend(
                 Label(m.start(), m.end(), spec, True) for m in spec.weak.finditer(folded) if m.end() > m.start()
             )
-    return tuple(sorted(_outermost(found), key=lambda label: (label.start, label.end)))
+    return tuple(sorted(_outermost(found, folded), key=lambda label: (label.start, label.end)))
 
 
-def _outermost(found: Iterable[Label]) -> Iterable[Label]:
+def _outermost(found: Iterable[Label], folded: str) -> Iterable[Label]:
     by_length = sorted(found, key=lambda label: (label.start - label.end, label.weak))
     kept: list[Label] = []
     for label in by_length:
         inside = any(
-            k.start <= label.start and label.end <= k.end and k.spec.dimension is label.spec.dimension for k in kept
+            k.start <= label.start
+            and label.end <= k.end
+            and k.spec.dimension is label.spec.dimension
+            # 'Flash off 10 min before baking 30 min': the baking has a time of its own.
+            and not (label.weak and folded.startswith("before ", k.start))
+            for k in kept
         )
         if not inside:
             kept.append(label)

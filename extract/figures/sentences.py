@@ -9,7 +9,7 @@ from dataclasses import replace
 from extract.bounds import Bound
 from extract.claims import Method, Topic
 from extract.document import Passage, Statement, StatementKind, fold, join
-from extract.figures.bare_numbers import carried, counted
+from extract.figures.bare_numbers import carried, carried_times, counted
 from extract.figures.bound import BoundFigure
 from extract.figures.captions import caption_parts
 from extract.figures.claims import is_plausible
@@ -113,7 +113,7 @@ class _Reader:
             return
         dimensions = frozenset(q.dimension for q in merged)
         labels = self._labels(dimensions)
-        storage = self._is_storage(labels) or any(
+        storage = self._is_storage(labels, merged) or any(
             q.dimension is Dimension.TIME and self._by_caption(q) == (Topic.STORAGE, "shelf_life") for q in merged
         )
         quantities = [q for i, q in enumerate(merged) if not self._is_reference(merged, i)]
@@ -126,7 +126,7 @@ class _Reader:
                 continue
             if i in used or self._is_test_climate(quantities, i, used):
                 continue
-            if storage and q.dimension is Dimension.TEMPERATURE and q.end <= self.head_end:
+            if storage and q.dimension is Dimension.TEMPERATURE and q.end <= self.head_end and q.low == q.high:
                 continue  # 'Shelf life (20 °C): ...'
             chosen = list(self._choose(q, quantities, labels, storage=storage, held=i in held))
             if (
@@ -149,6 +149,7 @@ class _Reader:
 
     def _quantities(self) -> Sequence[Quantity]:
         quantities = carried(self.folded, counted(self.folded, find_quantities(self.folded)))
+        quantities = carried_times(self.folded, quantities, self.language)
         if self.head_end and not any(q.start >= self.head_end for q in quantities):
             # A field whose value is a bare number: the label says what it counts.
             head = self.folded[: self.head_end]
@@ -192,10 +193,15 @@ class _Reader:
         gap = self.folded[quantities[i - 1].end : quantities[i].lead]
         return bool(re.fullmatch(r"\s*\)?(?:,|/|and|&|with|at|\s)*", gap))
 
-    def _is_storage(self, labels: Sequence[Label]) -> bool:
-        return Sense.STORAGE in self.senses or any(
-            lb.spec.topic is Topic.STORAGE and lb.spec.property == "shelf_life" for lb in labels
-        )
+    def _is_storage(self, labels: Sequence[Label], quantities: Sequence[Quantity]) -> bool:
+        if Sense.STORAGE in self.senses:
+            return True
+        kept = [lb for lb in labels if lb.spec.topic is Topic.STORAGE]
+        if any(lb.spec.property == "shelf_life" for lb in kept):
+            return True
+        # 'Store below 120 °F, 2 years': so long stands only the tin.
+        long = any(q.dimension is Dimension.TIME and (q.low or q.high or 0.0) >= _KEEPS for q in quantities)
+        return long and any(lb.start <= 3 for lb in kept)
 
     def _choose(
         self,
@@ -316,6 +322,10 @@ class _Reader:
             if label.start < self.head_end:
                 cost = min(cost, 30.0)
             cost += 60.0 * _breaks(gap) + 5.0 * gap.count(",")
+            if self.folded.startswith("before ", label.start) and any(
+                o.dimension is q.dimension and 0 <= label.start - o.end <= 2 for o in quantities
+            ):
+                cost += _FAR  # '10 min before baking 30 min': the first is that before
             return cost
         gap = self.folded[q.end : label.start]
         plain = q.bound is Bound.NONE and q.dimension is Dimension.LENGTH
@@ -426,7 +436,7 @@ class _Reader:
                 return at
         if self.head_end:
             at = head_temperature(self.folded[: self.head_end])
-            if at is not None:
+            if at is not None and not re.search(r"\b(?:stor|shelf|keep)", self.folded[: self.head_end]):
                 return at
         return self.section_at_c
 

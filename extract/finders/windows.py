@@ -76,7 +76,7 @@ def _statement(
     labelled = sense_of_text(block.label.text, vocabulary.language) if block.label is not None else frozenset()
     if senses & _ELSEWHERE and not (senses | labelled) & _NEXT:
         return
-    told = bool(labelled & _NEXT) and block.kind is StatementKind.FIELD
+    told = bool(labelled & (_NEXT - {Sense.OWN_FILM})) and block.kind is StatementKind.FIELD
     if told and block.label is not None and known.window["not_window"].search(block.label.folded):
         return  # 'Without topcoat, outdoors: 3 months'
     block = replace(block, passage=_with_label(block) if told else whole(block, vocabulary))
