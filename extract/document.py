@@ -209,3 +209,5 @@ class Document:
     language: str = "en"
     scanned: bool = False
     problems: tuple[str, ...] = ()
+    product: str = ""
+    """The product that these blocks are about, where a file covers several side by side; '' where it covers one."""

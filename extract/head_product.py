@@ -122,14 +122,21 @@ def shared_name(texts: HeadTexts) -> str | None:
 
 
 def _variants(texts: HeadTexts) -> list[str]:
-    """The products that one title names by a name that they share; none where it names one product."""
-    for title in texts.titles:
-        parts = [re.sub(r"\([^)]*\)", "", p).split() for p in re.split(r"\s+[|·•/&+–—]\s+|,\s+|\sand\s", title)]
-        named = [p for p in parts if 2 <= len(p) <= 4]
-        first = {fold(p[0]) for p in named}
-        whole = {fold(" ".join(p)) for p in named}
-        if len(parts) == len(named) == len(whole) >= 2 and len(first) == 1 and not first & descriptive():
-            return [" ".join(p) for p in named]
+    """The products of the first title that names several."""
+    return next((names for title in texts.titles if (names := variants_of(title))), [])
+
+
+def variants_of(title: str) -> list[str]:
+    """The products that a title names by a first word that they share; none where it names one product."""
+    parts = [re.sub(r"\([^)]*\)", "", p).split() for p in re.split(r"\s+[|·•/&+–—]\s+|,\s+|\sand\s", title)]
+    if parts and len(parts[0]) == 2:
+        # 'KORVO 10 / 20': the root carries over.
+        parts = [[parts[0][0], *p] if len(p) == 1 and p[0].isdigit() and parts[0][1].isdigit() else p for p in parts]
+    named = [p for p in parts if 2 <= len(p) <= 4]
+    first = {fold(p[0]) for p in named}
+    whole = {fold(" ".join(p)) for p in named}
+    if len(parts) == len(named) == len(whole) >= 2 and len(first) == 1 and not first & descriptive():
+        return [" ".join(p) for p in named]
     return []
 
 
@@ -192,12 +199,12 @@ def _from_file_name(file_name: str) -> str | None:
     return without_sheet_words(stem) or None
 
 
-def aliases_of(texts: HeadTexts, product: str | None, maker: str | None) -> tuple[str, ...]:
-    """The shorter and other names by which the text may call the product."""
+def aliases_of(texts: HeadTexts, product: str | None, maker: str | None, beside: str = "") -> tuple[str, ...]:
+    """The shorter and other names by which the text may call the product; beside is its name among several."""
     if not product:
         return ()
     out: dict[str, None] = {}
-    for variant in _variants(texts):
+    for variant in [v for v in _variants(texts) if not beside or fold(v) == fold(beside)]:
         rest = variant.split()[len((shared_name(texts) or "").split()) :]
         out.update(dict.fromkeys((variant, *([" ".join(rest)] if len(" ".join(rest)) > 2 else []))))
     code = re.match(r"([A-Z]{1,5}-?\d{2,4}[A-Z]{0,2})\b\s*(.*)", product)
@@ -209,6 +216,7 @@ def aliases_of(texts: HeadTexts, product: str | None, maker: str | None) -> tupl
     if len(words) > 1 and owner and fold(words[0]) == owner[0] and len(words[1]) > 2:
         out[" ".join(words[1:])] = None  # 'Hollin Primax 55' is 'Primax 55' in the text
         words = words[1:]
-    if len(words) > 1 and len(words[0]) > 3 and re.search(rf"(?<!\w){re.escape(fold(words[0]))}(?!\w)", body):
+    spoken = len(words[0]) > 3 and re.search(rf"(?<!\w){re.escape(fold(words[0]))}(?!\w)", body) is not None
+    if not beside and len(words) > 1 and spoken:
         out[words[0]] = None
     return tuple(name for name in out if name != product)

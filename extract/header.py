@@ -12,6 +12,7 @@ from extract.head_kind import kind_of
 from extract.head_maker import maker_of
 from extract.head_product import aliases_of, product_of
 from extract.head_texts import texts_of
+from extract.names import readable
 from extract.terms import SubjectNames, Vocabulary
 
 
@@ -21,7 +22,7 @@ def read_header(
     """The header of a sheet of one product, and the names by which the sheet calls it."""
     texts = texts_of(document)
     maker = maker_of(texts)
-    product = product_of(texts, maker, file_name)
+    product = readable(document.product) if document.product else product_of(texts, maker, file_name)
     code = code_of(texts, product, maker)
     kind = kind_of(texts, product, vocabulary)
     heads = [fold(t) for t in (*texts.running, *texts.titles, *texts.opening, *texts.closing)]
@@ -39,7 +40,9 @@ def read_header(
         language=document.language,
         scanned=document.scanned,
     )
-    return header, SubjectNames(product or "", aliases_of(texts, product, maker), kind=kind, code=code)
+    aliases = aliases_of(texts, product, maker, document.product)
+    root = document.product.split()[0] if len(document.product.split()) > 1 else ""
+    return header, SubjectNames(product or "", aliases, kind=kind, code=code, root=root)
 
 
 def _is_american(body: str) -> bool:

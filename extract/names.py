@@ -22,6 +22,8 @@ class SubjectNames:
     aliases: tuple[str, ...] = ()
     kind: str | None = None
     code: str | None = None
+    root: str = ""
+    """A first word that other products of the sheet share: no name by itself."""
 
 
 # Capitalised words that open a phrase with a number but name no coating are data: [names] in terms.toml.
@@ -174,6 +176,11 @@ class ProductNames:
                 second = fold(name.split()[1])
                 if _key(name) not in own_keys and (not is_word(second) or second == "spray"):
                     others.setdefault(name, None)
+        if subject.root:
+            rooted = re.compile(rf"\b(?i:{re.escape(subject.root)})[ -](?:[A-Z]\w*|\d+[A-Z]*)(?![\w-])")
+            for match in (m for t in listed for m in rooted.finditer(t)):
+                if _key(match.group()) not in own_keys:
+                    others.setdefault(match.group(), None)
         for text in listed:
             single = _LISTED.match(text)
             if single is not None:
@@ -252,6 +259,8 @@ def own_forms(subject: SubjectNames) -> tuple[str, ...]:
         if len(words) > 1:
             for word in words:
                 bare = word.strip("®™,.")
+                if fold(bare) == fold(subject.root):
+                    continue
                 telling = len(bare) >= 4 and (not bare.isdigit())
                 if telling and (
                     any(c.isdigit() for c in bare)

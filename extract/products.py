@@ -8,6 +8,7 @@ from statistics import median
 
 from extract.claims import PageWord
 from extract.document import Block, Document, Glyph, Passage, Table
+from extract.product_columns import named_in, split_by_columns
 from extract.sections import Sense, sense_of_text
 
 _SHARED_SENSES = 2
@@ -44,13 +45,13 @@ def split_products(document: Document) -> tuple[Document, ...]:
     may take for a running head). Parts are products of their own where each treats the subjects of a sheet again
     under its own title; a sheet with two chapters treats each subject once.
     """
-    for parts in (list(_parts_by_page(document)), list(_parts(document))):
+    for parts in (list(_parts_by_page(document)), list(_parts(document)), list(_parts_within(document))):
         senses = [part.senses(document.language) for part in parts]
         whole = [i for i, found in enumerate(senses) if len(found) >= _SHARED_SENSES]
         products = [i for i in whole if any(j != i and len(senses[i] & senses[j]) >= _SHARED_SENSES for j in whole)]
         if len(products) >= 2 and _are_titles([parts[i].title for i in products]):
             return tuple(_alone(document, parts[i]) for i in products)
-    return (document,)
+    return split_by_columns(document)
 
 
 def _parts_by_page(document: Document) -> Iterator[_Part]:
@@ -142,6 +143,20 @@ def _parts(document: Document) -> Iterator[_Part]:
         blocks.append(block)
     if title is not None:
         yield _Part(title, tuple(blocks))
+
+
+def _parts_within(document: Document) -> Iterator[_Part]:
+    """What stands under headings of the second rank that are names of one family, under one title for them all.
+
+    What stands under the title alone is said of each.
+    """
+    outer = {h[0].text for b in document.blocks if (h := b.section.headings)}
+    second = {h[1].text: h[1] for b in document.blocks if len(h := b.section.headings) > 1}
+    if len(outer) != 1 or len(named_in(list(second))) != len(second):
+        return
+    for name, title in second.items():
+        kept = [b for b in document.blocks if len(h := b.section.headings) < 2 or h[1].text == name]
+        yield _Part(title, tuple(kept))
 
 
 def _are_titles(titles: Sequence[Passage]) -> bool:

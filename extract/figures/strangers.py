@@ -118,7 +118,8 @@ def is_subject_another(folded: str, mentions: Sequence[Mention]) -> bool:
     if is_only_for_another(folded, kept):
         return True
     first = kept[0]
-    if not first.is_product or not _OPENING.fullmatch(folded[: first.start]):
+    # A label may stand before the sentence ('Cautions.: TR 12 is ...').
+    if not first.is_product or not _OPENING.fullmatch(folded[: first.start].rpartition(": ")[2]):
         return False
     about = folded[: first.end + 16]
     number = re.match(r"[.,\d]*", folded[first.end :])

@@ -5,13 +5,17 @@ from __future__ import annotations
 import io
 from dataclasses import replace
 
+import pytest
 from reportlab.lib.pagesizes import A4
 from reportlab.pdfgen.canvas import Canvas
 
-from extract.claims import Topic
-from extract.pipeline import read_sheet
+from extract.claims import SheetReading, Stance, Topic
+from extract.document import Document, StatementKind
+from extract.pipeline import read_document, read_sheet
 from extract.products import split_products
-from tests.extract.build import document, passage, statement
+from tests.extract.build import document, passage, statement, table
+
+BULLET = StatementKind.BULLET
 
 
 def two_sheets(second_title: str = "Korvo 20") -> bytes:
@@ -77,3 +81,156 @@ def test_titles_of_unlike_size_are_not_two_products() -> None:
     unlike = document(*part("Korvo 10", 20), *part("Korvo 20", 11))  # type: ignore[arg-type]
     assert len(split_products(same)) == 2
     assert len(split_products(unlike)) == 1
+
+
+def under_names(*names: str) -> tuple[Document, ...]:
+    """A sheet with a title, and under it a chapter for each name with the same sections in each."""
+    blocks = [statement("Flammable.", ("Korvo fillers",))]
+    for i, name in enumerate(names, 1):
+        blocks += [
+            statement(f"Pot life {i} h.", ("Korvo fillers", name, "Mixing")),
+            statement(f"Touch dry {i} h.", ("Korvo fillers", name, "Drying")),
+            statement(f"Shelf life {i} years.", ("Korvo fillers", name, "Storage")),
+        ]
+    return split_products(document(*blocks))
+
+
+def test_chapters_that_bear_names_of_one_family_are_products() -> None:
+    parts = under_names("Korvo Fine", "Korvo Coarse")
+    readings = [read_document(d, "sheet.pdf", "0" * 64, 1) for d in parts]
+    assert [r.header.product for r in readings] == ["Korvo Fine", "Korvo Coarse"]
+    assert [{c.low for c in r.claims if c.topic is Topic.MIXING} for r in readings] == [{60.0}, {120.0}]
+    assert all(any(c.property == "flammable" for c in r.claims) for r in readings)
+
+
+@pytest.mark.parametrize(
+    "names", [("Steel", "Plastics"), ("For the gun", "For the brush"), ("Fast hardener", "Fast thinner")]
+)
+def test_chapters_that_bear_no_names_are_one_sheet(names: tuple[str, ...]) -> None:
+    assert len(under_names(*names)) == 1
+
+
+# --- products side by side ---------------------------------------------------------------------------------------
+
+HEADS = ["", "KORVO FINE", "KORVO COARSE"]
+ROWS = [
+    ["Pot life at 20 °C", "5 min", "8 min"],
+    ["Sandable at 20 °C", "20 min", "35 min"],
+    ["Shelf life", "12 months", "18 months"],
+]
+SURFACES = [["bare steel", "✓", "✓"], ["galvanised steel", "✓", "✗"], ["GRP", "✗", "✓"]]
+
+
+def beside(
+    title: str, *blocks: object, heads: list[str] | None = None, rows: list[list[str]] | None = None
+) -> tuple[SheetReading, ...]:
+    """The readings of a sheet of this title with a table of figures and these blocks."""
+    figures = table(heads or HEADS, rows or ROWS, ("Technical data",))
+    doc = replace(document(figures, *blocks), titles=(replace(passage(title), size=20.0),))  # type: ignore[arg-type]
+    return tuple(read_document(d, "sheet.pdf", "0" * 64, 1) for d in split_products(doc))
+
+
+def said(reading: SheetReading) -> set[tuple[str, str | None, str, str | None, float | None]]:
+    return {(c.topic.value, c.property, c.stance.value, c.object, c.low) for c in reading.claims}
+
+
+def test_products_that_head_columns_have_a_reading_each() -> None:
+    surfaces = table(["Substrate", "KORVO FINE", "KORVO COARSE"], SURFACES, ("Substrates",))
+    fine, coarse = beside("KORVO FINE · KORVO COARSE", surfaces)
+    assert (fine.header.product, coarse.header.product) == ("Korvo Fine", "Korvo Coarse")
+    for reading, life, sand, months in ((fine, 5, 20, 12), (coarse, 8, 35, 18)):
+        assert ("mixing", "pot_life", "states", None, life) in said(reading)
+        assert ("drying", "sand", "states", None, sand) in said(reading)
+        assert ("storage", "shelf_life", "states", None, months) in said(reading)
+    assert ("goes_over", None, "permits", "surface.zinc", None) in said(fine)
+    assert ("goes_over", None, "forbids", "surface.zinc", None) in said(coarse)
+    assert ("goes_over", None, "forbids", "surface.grp", None) in said(fine)
+    assert ("goes_over", None, "permits", "surface.grp", None) in said(coarse)
+
+
+def test_no_figure_crosses_from_one_product_to_its_neighbour() -> None:
+    fine, coarse = beside("KORVO FINE · KORVO COARSE")
+    numbers = {"fine": {5.0, 20.0, 12.0}, "coarse": {8.0, 35.0, 18.0}}
+    assert {c.low for c in fine.claims} == numbers["fine"]
+    assert {c.low for c in coarse.claims} == numbers["coarse"]
+
+
+def test_products_that_label_rows_have_a_reading_each() -> None:
+    heads = ["Product", "Pot life at 20 °C", "Shelf life"]
+    rows = [["KORVO FINE", "5 min", "12 months"], ["KORVO COARSE", "8 min", "18 months"]]
+    fine, coarse = beside("KORVO FINE, KORVO COARSE", heads=heads, rows=rows)
+    assert {c.low for c in fine.claims} == {5.0, 12.0}
+    assert {c.low for c in coarse.claims} == {8.0, 18.0}
+
+
+def test_a_part_of_the_name_is_enough_over_a_column() -> None:
+    fine, coarse = beside("KORVO FINE (grey) · KORVO COARSE (green)", heads=["", "FINE", "COARSE"])
+    assert ("mixing", "pot_life", "states", None, 5.0) in said(fine)
+    assert ("mixing", "pot_life", "states", None, 8.0) in said(coarse)
+
+
+def test_a_range_that_names_its_products_only_in_the_table() -> None:
+    first, second = beside("KORVO", heads=["", "Korvo 10", "Korvo 20"])
+    assert (first.header.product, second.header.product) == ("Korvo 10", "Korvo 20")
+
+
+def test_what_is_said_of_all_stands_in_every_reading() -> None:
+    common = statement("Apply at an air temperature of 10 to 30 °C.", "Application")
+    for reading in beside("KORVO FINE · KORVO COARSE", common):
+        assert ("application", "air_temp", "states", None, 10.0) in said(reading)
+
+
+def test_a_sentence_about_one_product_stands_in_its_reading_alone() -> None:
+    alone = statement("KORVO COARSE may be applied over galvanised steel.", "Substrates")
+    fine, coarse = beside("KORVO FINE · KORVO COARSE", alone)
+    assert ("goes_over", None, "permits", "surface.zinc", None) in said(coarse)
+    assert not [c for c in fine.claims if c.topic is Topic.GOES_OVER]
+
+
+def test_a_sentence_about_both_in_turn_is_cut_between_them() -> None:
+    turn = statement("KORVO FINE may be applied over steel, KORVO COARSE may be applied over GRP.", "Substrates")
+    fine, coarse = beside("KORVO FINE · KORVO COARSE", turn)
+    over = [{c.object for c in r.claims if c.topic is Topic.GOES_OVER} for r in (fine, coarse)]
+    assert over == [{"surface.steel"}, {"surface.grp"}]
+
+
+def test_a_prohibition_of_both_together_stands_in_both() -> None:
+    both = statement("KORVO FINE and KORVO COARSE must not be applied over etch primer.", "Substrates")
+    for reading in beside("KORVO FINE · KORVO COARSE", both):
+        assert ("goes_over", None, "forbids", "primer.etch", None) in said(reading)
+
+
+def test_a_bullet_under_a_heading_of_one_product_is_that_products() -> None:
+    own = statement("Galvanised steel", ("KORVO FINE · KORVO COARSE", "KORVO COARSE may be applied over"), kind=BULLET)
+    fine, _ = beside("KORVO FINE · KORVO COARSE", own)
+    assert not [c for c in fine.claims if c.topic is Topic.GOES_OVER and c.stance is Stance.PERMITS]
+
+
+def test_another_product_of_the_family_lends_its_figures_to_none() -> None:
+    third = statement("KORVO SPRAY is thinned with 5 % and has a pot life of 45 min.", "Mixing")
+    for reading in beside("KORVO FINE · KORVO COARSE", third):
+        assert 45.0 not in {c.low for c in reading.claims}
+        assert not [c for c in reading.claims if c.property == "thinner"]
+
+
+@pytest.mark.parametrize(
+    ("title", "heads"),
+    [
+        ("Korvo 10", ["", "Hardener H1", "Hardener H2"]),
+        ("Korvo 10", ["", "Korvo Hardener A", "Korvo Hardener B"]),
+        ("Korvo 10", ["", "White", "Grey"]),
+        ("Korvo White · Grey", ["", "White", "Grey"]),
+        ("Korvo 10", ["", "1 l", "5 l"]),
+        ("Korvo 10", ["", "10 °C", "20 °C"]),
+        ("Korvo 10", ["", "Korvo 10", "Korvo 20"]),
+        ("Korvo 10", ["", "Standard", "Rapid"]),
+        ("Korvo 10", ["", "HVLP", "Airless"]),
+        ("Korvo 10 with Korvo H5 hardener", ["", "Korvo 10", "Korvo H5 hardener"]),
+        ("Korvo 10 and Korvo Thinner", ["", "Korvo 10", "Korvo Thinner"]),
+        ("Korvo 10 · Korvo Grey 1 kg", ["", "Korvo 10", "Korvo Grey 1 kg"]),
+        ("KORVO", ["", "Solid colours", "Metallic colours"]),
+        ("Korvo epoxy · Korvo primer", ["", "Epoxy", "Primer"]),
+    ],
+)
+def test_hardeners_colours_packs_and_temperatures_are_no_products(title: str, heads: list[str]) -> None:
+    assert len(beside(title, heads=heads)) == 1
