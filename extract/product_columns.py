@@ -96,8 +96,8 @@ def _with_forms(names: Sequence[str]) -> list[_Product]:
     if not split:
         return []
     shared = 0
-    for words in zip(*split, strict=False):
-        if len({fold(w) for w in words}) > 1:
+    for column in zip(*split, strict=False):
+        if len({fold(w) for w in column}) > 1:
             break
         shared += 1
     out = []
