@@ -52,6 +52,7 @@ FINDERS: tuple[Finder, ...] = (
     safety.find,
 )
 
+
 def read_sheet(
     pdf: bytes,
     file_name: str,
@@ -90,13 +91,17 @@ def read_document(document: Document, file_name: str, sha256: str, pages: int) -
     return SheetReading(header, tuple(claims), document.pages, document.problems, READER_VERSION)
 
 
-def _read_glossed(
-    document: Document, file_name: str, sha256: str, pages: int, vocabulary: Vocabulary
-) -> SheetReading:
+def _read_glossed(document: Document, file_name: str, sha256: str, pages: int, vocabulary: Vocabulary) -> SheetReading:
     """The reading of a sheet that is, in whole or in part, in another language than the reader's."""
     glossed = gloss_document(document)
     header, _ = read_header(document, file_name, sha256, pages, vocabulary)
-    inner, subject = read_header(glossed.document, file_name, sha256, pages, vocabulary)
+    # The page's own words are left out: they would stand beside the gloss of the same.
+    inner, _ = read_header(replace(glossed.document, pages=()), file_name, sha256, pages, vocabulary)
+    if inner.product and any(inner.product in t.text for t in (*document.titles, *document.running)):
+        header = replace(header, product=inner.product)
+    if header.product:
+        glossed = gloss_document(document, (header.product,))
+    inner, subject = read_header(replace(glossed.document, pages=()), file_name, sha256, pages, vocabulary)
     header = replace(header, kind=inner.kind)
     subject = replace(subject, name=header.product or subject.name, code=header.code)
     bound = vocabulary.bind(glossed.document, subject)

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from extract.document import Glyph, Passage
+from extract.gloss.signs import bare
 from extract.gloss.words import Tongue, Turn
 
 _BREAK = re.compile(r"\n|[;:!?]+(?= |$)|(?<![ .(]\w)(?<!\bca)(?<!\bmax)(?<!\bmin)(?<!\bbzw)(?<!\binkl)\.(?= +[A-ZÀ-Þ•]|$)")
 """Ends of clauses in printed text."""
 _TOKEN = re.compile(r"[^\W_](?:[\w.]*\w)?|.", re.DOTALL)
+_CODED = re.compile(r"(?<!\w)[A-ZÀ-Þ][\w®\-]*[ -](?:[A-Z]{1,3}[ -]?\d{1,4}[A-Z]?|\d{2,4})(?!\w)(?! ?(?:%|°|mm|h\b|min))")
+"""A capitalised word with a code behind it."""
 _SAID = re.compile(r"\{(\w+)\}|<(\w+)>")
 _DEEPEST = 8
 
@@ -38,21 +41,30 @@ class Gloss:
 class Glosser:
     """Glosses texts of one language."""
 
-    def __init__(self, tongue: Tongue) -> None:
+    def __init__(self, tongue: Tongue, names: Sequence[str] = ()) -> None:
+        """names are left as they stand."""
         self._tongue = tongue
+        self._names = names
 
-    def gloss(self, passage: Passage, *, head: bool = False) -> Gloss:
-        """The passage in English; as a head, first as a whole.
+    def gloss(self, passage: Passage, *, head: bool = False, title: bool = False) -> Gloss:
+        """The passage in English; as a head, first as a whole; in a title a word with a code behind it is a name.
 
         doubts are words of the original that deny, limit or condition and that no turn accounts for; unknown are
         words that the language's data has not.
         """
-        whole = self._tongue.head(passage.folded) if head else None
+        whole = self._tongue.head(bare(passage.folded)) if head else None
         if whole is not None:
             return Gloss(_passage(passage, [Piece(whole, 0, len(passage.text))]))
-        work = _Work(self._tongue, passage)
+        work = _Work(self._tongue, passage, self._names_in(passage.text, title=title))
         pieces = [p for start, end in clauses(passage.text) for p in work.clause(start, end, 0)]
         return Gloss(_passage(passage, pieces), tuple(work.doubts()), tuple(work.unknown))
+
+    def _names_in(self, text: str, *, title: bool) -> dict[int, int]:
+        """Where names begin and end in a text."""
+        found = [m.span() for name in self._names for m in re.finditer(rf"(?<!\w){re.escape(name)}(?!\w)", text)]
+        if title:
+            found += [m.span() for m in _CODED.finditer(text)]
+        return dict(found)
 
 
 def clauses(text: str) -> Iterator[tuple[int, int]]:
@@ -66,10 +78,11 @@ def clauses(text: str) -> Iterator[tuple[int, int]]:
 
 
 class _Work:
-    def __init__(self, tongue: Tongue, passage: Passage) -> None:
+    def __init__(self, tongue: Tongue, passage: Passage, names: Mapping[int, int]) -> None:
         self._tongue = tongue
+        self._names = names
         self._text = passage.text
-        self._folded = passage.folded
+        self._folded = bare(passage.folded)
         self._understood = bytearray(len(self._text))
         self.unknown: list[tuple[int, int]] = []
 
@@ -104,7 +117,8 @@ class _Work:
             yield from self._literal(turn.english[at : sign.start()], printed, used, offset)
             at = sign.end()
             if sign.group(2):
-                span = groups[f"verb_{sign.group(2)}"]
+                verbs = (n for n in groups if n.rstrip("0123456789") == f"verb_{sign.group(2)}")
+                span = groups[next(verbs)]
                 yield Piece(self._tongue.verb(sign.group(2), match.string[slice(*span)]), offset + span[0], offset + span[1])
             elif sign.group(1) in groups:
                 a, b = groups[sign.group(1)]
@@ -120,6 +134,10 @@ class _Work:
     def _by_words(self, start: int, end: int) -> Iterator[Piece]:
         at = start
         while at < end:
+            if self._names.get(at, end + 1) <= end:
+                yield Piece(self._text[at : self._names[at]], at, self._names[at], verbatim=True)
+                at = self._names[at]
+                continue
             found = self._tongue.at(self._folded[:end], at) if self._begins_word(at) else None
             if found is not None:
                 word, stop = found

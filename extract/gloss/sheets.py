@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from extract.document import Block, Cell, Document, Passage, Row, Section, Statement, Table
@@ -16,8 +17,8 @@ READER = "en"
 class SheetGloss:
     """Glosses the blocks of one language; doubts holds what was not understood in them."""
 
-    def __init__(self, tongue: Tongue) -> None:
-        self._glosser = Glosser(tongue)
+    def __init__(self, tongue: Tongue, names: Sequence[str] = ()) -> None:
+        self._glosser = Glosser(tongue, names)
         self._known: dict[tuple[int, bool], tuple[Passage, Gloss]] = {}
         self.doubts: list[Doubt] = []
 
@@ -81,6 +82,9 @@ class SheetGloss:
     def head(self, passage: Passage) -> Passage:
         return self._glossed(passage, head=True).passage
 
+    def title(self, passage: Passage) -> Passage:
+        return self._glosser.gloss(passage, head=True, title=True).passage
+
     def _glossed(self, passage: Passage, *, head: bool) -> Gloss:
         key = (id(passage), head)
         if key not in self._known:
@@ -114,8 +118,11 @@ def languages_of(document: Document) -> frozenset[str]:
     return frozenset(b.section.language or document.language for b in document.blocks) | {document.language}
 
 
-def gloss_document(document: Document) -> Glossed:
-    """The document with every section of another language glossed, and without those of a language unknown."""
+def gloss_document(document: Document, names: Sequence[str] = ()) -> Glossed:
+    """The document with every section of another language glossed, and without those of a language unknown.
+
+    names are left as they stand.
+    """
     glosses: dict[str, SheetGloss | None] = {READER: None}
     blocks: list[Block] = []
     unread: set[str] = set()
@@ -124,7 +131,7 @@ def gloss_document(document: Document) -> Glossed:
         if known is None:
             unread.add(language)
         else:
-            glosses[language] = SheetGloss(known)
+            glosses[language] = SheetGloss(known, names)
     for block in document.blocks:
         language = block.section.language or document.language
         if language not in unread:
@@ -135,7 +142,7 @@ def gloss_document(document: Document) -> Glossed:
     if main is not None:
         whole = replace(
             whole,
-            titles=tuple(main.head(p) for p in document.titles),
-            running=tuple(main.head(p) for p in document.running),
+            titles=tuple(main.title(p) for p in document.titles),
+            running=tuple(main.title(p) for p in document.running),
         )
     return Glossed(whole, tuple(d for g in glosses.values() if g is not None for d in g.doubts), frozenset(unread))

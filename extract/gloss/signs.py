@@ -5,14 +5,16 @@ stahl*            any ending
 epoxid~primer     written as one word, with a hyphen or with a blank
 #min.             only behind a figure
 {a} {b}           in turns: a stretch that is glossed by itself; {w} is one word
-<done> <do>       in turns: a verb of words.toml in one of its forms
+<done> <do>       in turns: a verb of words.toml in one of its forms; <done2> the same again in another branch
 ^ $               in turns: the beginning and the end of the clause
 """
 
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Mapping
+from functools import cache
 
 _SLOT = re.compile(r"\{(\w+)\}|<(\w+)>")
 _SIGN = re.compile(r"\{\w+\}|<\w+>|[()\[\]|^$]|[^\s()\[\]|{}<>^$]+")
@@ -22,8 +24,19 @@ _GLUE = "[ ,]*"
 """Between two signs. It may be empty: the limits of words keep them apart."""
 
 
+def bare(folded: str) -> str:
+    """Folded text without accents, letter for letter: headings in capitals often leave them out."""
+    return "".join(map(_bare_letter, folded))
+
+
+@cache
+def _bare_letter(letter: str) -> str:
+    return unicodedata.normalize("NFD", letter)[0] if letter.isalpha() else letter
+
+
 def alternatives(phrase: str) -> list[str]:
     """Every plain wording of a phrase: brackets opened, '*' and '~' left in. Raises ValueError on open brackets."""
+    phrase = bare(phrase)
     out, rest = _sequence(phrase, 0, "")
     if rest != len(phrase):
         raise ValueError(f"unbalanced brackets in {phrase!r}")
@@ -76,7 +89,7 @@ def turn_pattern(phrase: str, forms: Mapping[str, str]) -> str:
     verbs that the language has not.
     """
     out: list[str] = []
-    for sign in _SIGN.findall(phrase):
+    for sign in _SIGN.findall(bare(phrase)):
         if sign not in (")", "]", "|") and out and out[-1] not in ("(?:", "|"):
             out.append(_GLUE)
         if sign in _BRACKETS:
@@ -86,7 +99,7 @@ def turn_pattern(phrase: str, forms: Mapping[str, str]) -> str:
         if slot is None:
             out.append(_LIMITS.get(sign) or word_pattern(sign))
         elif slot.group(2):
-            out.append(rf"(?<!\w)(?P<verb_{slot.group(2)}>{forms[slot.group(2)]})(?!\w)")
+            out.append(rf"(?<!\w)(?P<verb_{slot.group(2)}>{forms[slot.group(2).rstrip('0123456789')]})(?!\w)")
         else:
             # A slot called w... holds exactly one word.
             inner = r"[\w\-]+" if slot.group(1).startswith("w") else ".*?"

@@ -94,6 +94,11 @@ def tongue(language: str) -> Tongue | None:
             english = verb["do"] if form == "do" else verb["done"]
             for phrase in phrases:
                 forms[form].append((re.compile("|".join(_inner(p) for p in alternatives(phrase))), english))
+    for verb in data["verb"]:
+        for form in ("done", "do"):
+            for plain in (p for phrase in verb["forms"].get(form, ()) for p in alternatives(phrase)):
+                word = Word(re.compile(word_pattern(plain)), verb[form], False, 0)
+                words[re.split(r"[*~]", plain)[0][:_KEY]].append(word)
     # 'lässt sich überlackieren': the bare form of the verb where English has its participle.
     forms["inf"] = [(p, verb_done[english]) for p, english in forms["do"]]
     expressions = {form: "|".join(p.pattern for p, _ in known) for form, known in forms.items()}
