@@ -67,7 +67,10 @@ def _heading_frame(section: Section, vocabulary: Vocabulary, reader: SentenceRea
     for heading in reversed(section.headings[-3:]):
         senses = sense_of_text(heading.text, vocabulary.language)
         frame = reader.frame_of(fold(heading.text), vocabulary.mentions(heading.text))
-        topic = _topic(senses) or (frame.topic if frame is not None else None)
+        said = frame.topic if frame is not None else None
+        # 'Recommended over Hobnail 3' on Hobnail's own sheet: what stands under it goes on top.
+        named = said is not None and any(m.is_self for m in vocabulary.mentions(heading.text))
+        topic = said if named else _topic(senses) or said
         forbids = forbids or Sense.FORBIDS in senses or (frame is not None and frame.forbids)
         only = only or (frame is not None and frame.only)
         if topic is not None:
