@@ -220,6 +220,8 @@ class KindFinder:
             able = _POSTPONED | _OF if gap.strip() == "of" else _POSTPONED
             if not fits or nxt.term is not None or not (set(nxt.modifiers) & able):
                 break
+            if not out and "," in gap and _opens_a_head(folded, lexemes, k):
+                break
             if k + 1 < len(lexemes) and _CLOSE.fullmatch(folded[nxt.end : lexemes[k + 1].start]):
                 break
             if re.match(r"[ -][a-z]", folded[nxt.end : nxt.end + 2]) and not re.match(
@@ -274,6 +276,18 @@ class KindFinder:
         if beneath == "finish.old" and self._own_kind and self._own_kind.startswith("topcoat"):
             beneath = None
         return Mention(start, end, object_, folded[start:end], beneath)
+
+
+def _opens_a_head(folded: str, lexemes: list[Lexeme], k: int) -> bool:
+    """'X, two-pack and cellulose paints': the modifier belongs to what comes behind it."""
+    while k + 1 < len(lexemes):
+        gap = folded[lexemes[k].end : lexemes[k + 1].start]
+        if lexemes[k + 1].term is not None:
+            return _AND.fullmatch(gap) is not None
+        if not _AND.fullmatch(gap):
+            return False
+        k += 1
+    return False
 
 
 def _close_before(lexemes: list[Lexeme], i: int, folded: str) -> list[int]:

@@ -49,6 +49,8 @@ def settle(folded: str, named: list[Mention], kinds: list[Mention]) -> list[Ment
     out = [m for m in out if not (m.is_product and _AGENT.search(folded[: m.start]))]
     out.extend(kept)
     out.extend(_plain_paint(folded, kept))
+    for match in _METAL.finditer(folded):
+        out.append(Mention(match.start("metal"), match.end("metal"), "surface.steel", "metal"))
     return sorted(out, key=lambda m: (m.start, m.object))
 
 
@@ -73,6 +75,13 @@ _AGENT = re.compile(
 )
 """What a thing is cleaned or thinned with is no coat."""
 _PAINT = re.compile(r"(?:(?<=, )|(?<=\band )|(?<=\bor )|(?<=\bnor ))paint(?=,| and\b| or\b| nor\b|[;.]|$)")
+
+
+_METAL = re.compile(
+    r"\b(?:direct(?:ly)? |straight )(?:on|onto|to|over) (?:the )?(?P<metal>metal)"
+    r"(?=[.,;:)]|$| (?:or|and|with|without|after)\b)"
+)
+"""'Directly onto metal' is onto bare metal."""
 
 
 def _plain_paint(folded: str, kinds: list[Mention]) -> list[Mention]:

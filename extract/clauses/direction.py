@@ -77,6 +77,7 @@ _BREAK = re.compile(
 
 _ELIDED = re.compile(r"\W*(?:(?:also|readily|does|do|will|can|may|should|not|never|only|even|easily) ?)*")
 """What may stand before a verb whose subject, this product, is left out."""
+_SUBJECTLESS = re.compile(r"\W*(?:can|may|must|should|to) (?:then |also |only |not )?be (?:directly )?")
 _ORDER = re.compile(
     r"\W*(?:then |next |now |finally |do not |don't |never )?(?:apply|spray|use|shoot|put on|lay|brush on)"
     r"(?: (?:an?|the|one|two|any|all|our|next|\d|thin|full|light|wet|first|coats? of|of|suitable|chosen|\d ?- ?\d))*"
@@ -203,7 +204,9 @@ class Direction:
                 ):
                     return None
                 heading = given is not None and given.topic is Topic.TOPPED_BY
-                if verb is c.cover_weak and not covered_this and not heading:
+                opening_verb = _SUBJECTLESS.match(text)
+                elided = opening_verb is not None and opening_verb.end() == match.start() and match.group()[:2] != "us"
+                if verb is c.cover_weak and not covered_this and not heading and not elided:
                     continue
                 return Frame(Topic.TOPPED_BY, forbids, only, pattern="cover this with that"), listed_after
         opening = re.match(r"\W*(?:compatible |only )?(?:with|by) ", text)
@@ -288,7 +291,7 @@ class Direction:
                 if later and verb is not None and verb.start() < later[0].start - offset and "," in text:
                     return Frame(Topic.TOPPED_BY, forbids, only, pattern="over this, that"), later
                 continue
-            if not self._placed(text, match.start(), word, own, offset, listed=listed):
+            if not self._placed(text, match.start(), word, own, offset, listed=listed, given=given):
                 continue
             mine = any(m.start - offset < match.start() for m in own)
             if foreign and not mine and not self._listed_apart(text, foreign, match.start(), offset):
@@ -343,7 +346,9 @@ class Direction:
                 return Frame(Topic.TOPPED_BY, forbids, only, pattern="suitable for that coat"), upper
         return None
 
-    def _placed(self, text: str, at: int, word: str, own: list[Mention], offset: int, *, listed: bool) -> bool:
+    def _placed(
+        self, text: str, at: int, word: str, own: list[Mention], offset: int, *, listed: bool, given: Frame | None
+    ) -> bool:
         """Whether the preposition belongs to putting a coat there: a verb of applying, or the preposition alone."""
         lead = text[max(0, at - 70) : at]
         if re.fullmatch(
@@ -352,7 +357,9 @@ class Direction:
             if re.search(r"direct|straight|not|nor|never|only", text[:at]):
                 return True
             return word in ("over", "upon", "on", "onto", "on top of", "above") and (
-                listed or _IMPERATIVE.search(text[at:]) is not None
+                listed
+                or _IMPERATIVE.search(text[at:]) is not None
+                or (given is not None and given.topic is Topic.GOES_OVER and not _FULL_VERB.search(text))
             )
         verb = max(self._cues.apply_verb.finditer(lead), key=lambda m: m.end(), default=None)
         if verb is None:
@@ -393,6 +400,9 @@ class Direction:
         able = [
             m for m in inside if not m.is_self or (listed and not re.match(r"(?:the|this|our|it|a)\b(?!self)", m.words))
         ]
+        if len(able) > 1 and self.own_like(able[0]) and text.startswith(" for ", able[0].end - offset):
+            # "Filler for steel and aluminium": what this product is, and what for.
+            able = able[1:]
         return [m for m in self.run(text, offset, able[0].start - offset, inside) if m in able] if able else []
 
     def own_like(self, mention: Mention) -> bool:

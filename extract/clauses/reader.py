@@ -80,6 +80,7 @@ def _list_end(signs: str, mention: Mention, others: Sequence[Mention]) -> int:
     return end
 
 
+_NEXT = re.compile(r"(?:prime|seal|isolate|coat|finish|cover) (?:\w+ )?(?:with|by|using)\b")
 _WITHOUT = re.compile(
     rf"^\W*without (?:an? |any |the |use of |using )?{OTHER}+(?: (?:between|beneath|underneath|below|first))?(?=:)"
 )
@@ -170,6 +171,9 @@ class SentenceReader:
         if turned is not None:
             return self._turned(folded, mentions, given, turned, listed=listed)
         hits = list(find_conditions(folded, mentions, self._language))
+        if given is not None and given.topic is Topic.TOPPED_BY and not listed and _NEXT.match(folded):
+            # "Prime with X", where the sheet speaks of what comes next, is no more than that.
+            hits = [h for h in hits if h.via is None or h.start > 1]
         via_spans = _with_alternatives(folded, mentions, [(h.via.start, h.via.end) for h in hits if h.via is not None])
         signs = blank(self._cues.harmless, marked(folded, mentions))
         signs = blank(even_so(self._language), blank(self._cues.elsewhere, signs))
