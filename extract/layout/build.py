@@ -9,7 +9,7 @@ from dataclasses import replace
 from extract.claims import PageText, PageWord
 from extract.document import Block, Document, Passage, Section, Statement, StatementKind, Table
 from extract.layout.flow import Flow, Item, flow_of
-from extract.layout.folded import facts_of, is_ragged, unfolded, upended
+from extract.layout.folded import facts_of, is_ragged, sublabelled, unfolded, upended
 from extract.layout.ink import Ink, join_lines, words_known
 from extract.layout.keys import Key, Signs, read_key, signs_of
 from extract.layout.language import language_of
@@ -230,6 +230,7 @@ class _Builder:
 
     def _add_text(self, item: Paragraph, ink: Ink, place: int, small: bool) -> None:
         if item.label is not None and not item.scope and item.label.style in self._ranks:
+            self._settle_heading(self._ranks[item.label.style])
             self._trail.close(self._ranks[item.label.style])
         section = self.section
         if item.kind is ParagraphKind.BULLET:
@@ -271,12 +272,14 @@ class _Builder:
             self.blocks.append(statement)
             self.passages.append(statement.passage)
 
-    def _emit_fact(self, label: Ink, value: Ink, place: int, page: int) -> None:
-        """A label with its value; a row that is all label reads as a text of its own."""
+    def _emit_fact(self, label: Ink, value: Ink, place: int, page: int, over: Sequence[Ink] = ()) -> None:
+        """A label with its value; a row that is all label reads as a text of its own. over heads both."""
+        heads = (self.notes.take(ink, page, place)[0].passage() for ink in over)
+        section = Section((*self.section.headings, *heads))
         if value.text:
-            self._emit(field_statement(label, value, self.section, self._number, self.notes, place, page))
+            self._emit(field_statement(label, value, section, self._number, self.notes, place, page))
             return
-        for statement in text_statements(label, page, self.section, self._number, self.notes, place):
+        for statement in text_statements(label, page, section, self._number, self.notes, place):
             self._emit(statement)
 
     def _give_table(self, *, legend: tuple[Passage, ...] = (), notes: tuple[Passage, ...] = ()) -> None:
@@ -291,15 +294,19 @@ class _Builder:
         self._list = ListState()
         lead = lead_of(self._above) if self._above is not None else None
         self._above = None
-        if facts := stacked_facts(grid, self.known):
-            for label, value in facts:
+        if stacked := stacked_facts(grid, self.known):
+            for label, value in stacked:
                 self._emit_fact(label, value, place, grid.page)
             self._last_table = None
             return
         laid = upended(unfolded(read_grid(grid, self.known)))
-        if is_fields(laid) or is_ragged(laid):
-            for label, value in fields_of(laid) if laid.columns == 2 else facts_of(laid):
-                self._emit_fact(label, value, place, grid.page)
+        facts = sublabelled(laid)
+        if not facts and (is_fields(laid) or is_ragged(laid)):
+            facts = fields_of(laid) if laid.columns == 2 else facts_of(laid)
+        if facts:
+            for label, value, group in facts:
+                over = [ink for ink in (laid.title, group) if ink is not None and ink.text]
+                self._emit_fact(label, value, place, grid.page, over)
             self._last_table = None
             return
         earlier = self._last_table

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 
 from extract.layout.cells import kind_of
@@ -61,9 +62,9 @@ def is_ragged(laid: LaidTable) -> bool:
     return empty >= _RAGGED * len(cells) and mixed >= 1
 
 
-def facts_of(laid: LaidTable) -> list[tuple[Ink, Ink]]:
-    """Label and value of each fact: a cell of words before a figure or a sign names it, else its row's label does."""
-    out: list[tuple[Ink, Ink]] = []
+def facts_of(laid: LaidTable) -> list[tuple[Ink, Ink, Ink | None]]:
+    """Label, value and group of each fact: a cell of words before a figure or sign names it, else its row's label."""
+    out: list[tuple[Ink, Ink, Ink | None]] = []
     for row in laid.rows:
         label = row.cells[0]
         cells = [ink for i, ink in enumerate(row.cells[1:], 1) if ink.text and ink is not row.cells[i - 1]]
@@ -74,10 +75,10 @@ def facts_of(laid: LaidTable) -> list[tuple[Ink, Ink]]:
                 label = cells[n]
                 n += 1
             elif names and out and out[-1][0] is label:
-                out[-1] = (label, join_lines([out[-1][1], cells[n]]))
+                out[-1] = (label, join_lines([out[-1][1], cells[n]]), row.group)
                 n += 1
                 continue
-            out.append((label, cells[n]))
+            out.append((label, cells[n], row.group))
             n += 1
     return out
 
@@ -111,3 +112,20 @@ def _asks_of_heads(laid: LaidTable) -> bool:
     answered = [[k for c in columns if (k := kind_of(row.cells[c].text))] for row in rows]
     signs = [kinds.count("sign") > 0.6 * len(kinds) for kinds in answered if kinds]
     return any(signs) and (turned > 1 or (signs[0] and not any(signs[1:])))
+
+
+def sublabelled(laid: LaidTable) -> list[tuple[Ink, Ink, Ink | None]]:
+    """Label, value and group of each row of a table without heads that names every value in two steps.
+
+    'Drying time | at 10 °C | 6 hours', where the first name stands once for several rows; empty where it is not so.
+    """
+    rows = laid.rows
+    if laid.heads or laid.columns != 3 or laid.label != 0 or laid.group_column is not None or len(rows) < 3:
+        return []
+    carried = sum(1 for a, b in itertools.pairwise(rows) if b.cells[0] is a.cells[0] and b.cells[0].text)
+    if not carried or not all(row.cells[0].text and row.cells[1].text and row.cells[2].text for row in rows):
+        return []
+    values = [kind_of(row.cells[2].text) for row in rows]
+    if sum(kind == "figure" for kind in values) < 0.6 * len(rows):
+        return []
+    return [(join_lines(row.cells[:2]), row.cells[2], row.group) for row in rows]

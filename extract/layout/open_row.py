@@ -1,4 +1,4 @@
-"""The last row of a table whose rows have rules above them and none below: it stands outside all rules."""
+"""Rows of a table outside its rules: the last one, where rules stand over rows, and heads straight over the first."""
 
 from __future__ import annotations
 
@@ -14,6 +14,8 @@ _SAME = 2.0
 """Points within which text keeps its distance from a rule, or its edge."""
 _BREAK = 1.5
 _TALLEST = 40.0
+_LONGEST_HEAD = 6
+"""Words."""
 
 
 def with_open_row(
@@ -27,6 +29,40 @@ def with_open_row(
         out.append(_extended(grid, levels, row) if row else grid)
         rest = [s for s in rest if not any(s is r for r in row)]
     return out, rest
+
+
+def with_open_heads(grids: Sequence[Grid], segments: Sequence[Segment]) -> tuple[list[Grid], list[Segment]]:
+    """The tables with a line of bold heads straight over their first rule taken in, and the segments left."""
+    out: list[Grid] = []
+    rest = list(segments)
+    for grid in grids:
+        heads = _heads_over(grid, rest)
+        out.append(_headed(grid, heads) if heads else grid)
+        rest = [s for s in rest if not any(s is h for h in heads)]
+    return out, rest
+
+
+def _heads_over(grid: Grid, segments: Sequence[Segment]) -> Row:
+    top = grid.box[1]
+    line = [
+        s for s in segments if not s.angle and 0 < top - s.base < 1.2 * s.size and s.x0 < grid.x1 and s.x1 > grid.x0
+    ]
+    filled = [c for c in grid.row_cells(0) if not c.empty]
+    first = [s for c in filled for s in c.segments] if len(filled) > 1 else []
+    if not grid.edges or len(line) < max(2, grid.columns - 1) or not filled or (first and all(s.bold for s in first)):
+        return []
+    homes = [_column(grid, s) for s in line]
+    inside = all(grid.edges[n] - 2 <= s.x0 and s.x1 <= grid.edges[n + 1] + 2 for s, n in zip(line, homes, strict=True))
+    bold = all(s.bold and len(s.words) <= _LONGEST_HEAD for s in line)
+    level = max(s.base for s in line) - min(s.base for s in line) <= 1
+    return sorted(line, key=lambda s: s.x0) if inside and bold and level and len(set(homes)) == len(homes) else []
+
+
+def _headed(grid: Grid, heads: Row) -> Grid:
+    cells = [GridCell(0, 1, _column(grid, s), _column(grid, s) + 1, [s]) for s in heads]
+    cells.extend(replace(c, row=c.row + 1, row_end=c.row_end + 1) for c in grid.cells)
+    box = (grid.box[0], min(s.ink_top for s in heads) - 2, grid.box[2], grid.box[3])
+    return replace(grid, box=box, rows=grid.rows + 1, cells=cells, head_rows=grid.head_rows + 1)
 
 
 def _row_below(grid: Grid, levels: Sequence[Edge], segments: Sequence[Segment]) -> Row:

@@ -11,10 +11,9 @@ from statistics import median
 
 from extract.layout.ink import Ink, ink_of_line, join_lines
 from extract.layout.order import Region
-from extract.layout.pieces import CROSSES, DASHES, TICKS, Segment
+from extract.layout.pieces import CROSSES, DASHES, ITEM_NUMBER, TICKS, Segment
 
 _NUMBERED = re.compile(r"^(\d{1,2}(?:\.\d{1,2})*)[.)]?\s+[^\W\d_a-zäöüéèñß]")
-_ITEM_NUMBER = re.compile(r"^(?:\d{1,2}[.)]|[a-z]\)|\(\w\))$")
 _SENTENCE_END = re.compile(r"[.!?:;…]['\"”’)\]]*$")
 
 
@@ -209,7 +208,7 @@ def _mark_of(line: Line, marks: set[tuple[str, int]]) -> str:
         return bullet
     first = line.first.words[0].text
     printed = [w for s in line.words for w in s.words]
-    if len(printed) > 2 and _ITEM_NUMBER.match(first) and not line.bold and not printed[0].raised:
+    if len(printed) > 2 and ITEM_NUMBER.match(first) and not line.bold and not printed[0].raised:
         return first
     return ""
 

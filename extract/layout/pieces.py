@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
@@ -16,6 +17,9 @@ from extract.reading.words import PrintedLine, Word
 BULLETS = frozenset("•●○◦▪■□❑◆❖➢➔→⇨✓✔✗✘✕✖☑☒×‣∙·►▶⬤❏❍")
 DASHES = frozenset({"-", "–", "—", "*", "+", "o", "x", "X"})
 """Signs that open a list item only where a word follows after a gap."""
+ITEM_NUMBER = re.compile(r"^(?:\d{1,2}[.)]|[a-z]\)|\(\w\))$")
+_LEAST_ITEM = 4
+"""Words of a list item beside which other parts stand on its line."""
 TICKS = frozenset("✓✔☑√")
 CROSSES = frozenset("✗✘✕✖☒×")
 
@@ -184,6 +188,7 @@ def segments_of(page: Page, lines: Iterable[PrintedLine]) -> list[Segment]:
     out: list[Segment] = []
     uprights = [r for r in page.marks.rules if not r.level]
     for line in lines:
+        first = len(out)
         start = 0
         words, led = (line.words, []) if line.angle else without_leaders(line.words)
         middle = line.base - 0.3 * line.size
@@ -201,10 +206,20 @@ def segments_of(page: Page, lines: Iterable[PrintedLine]) -> list[Segment]:
             out.append(_segment(words[start:i], page, line, start in led))
             start = i
         out.append(_segment(words[start:], page, line, start in led))
+        if len(out) - first > 1 and _numbers_item(out[first:]):
+            out[first : first + 2] = [merged(out[first], out[first + 1])]
     for segment in out:
         if not segment.angle and page.marks.dots:
             segment.dotted = _has_dot(segment, page.marks.dots)
     return out
+
+
+def _numbers_item(parts: Sequence[Segment]) -> bool:
+    """Whether a line's first part is the number of the list item that the second one is."""
+    number, text = parts[0], parts[1]
+    if len(number.words) > 1 or not ITEM_NUMBER.match(number.text) or text.x0 - number.x1 > 5.0 * text.size:
+        return False
+    return number.angle == 0 and not text.led and (len(parts) == 2 or len(text.words) >= _LEAST_ITEM)
 
 
 def _opens_item(sign: Word, word: Word) -> bool:

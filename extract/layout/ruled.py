@@ -10,8 +10,9 @@ from pdfplumber.table import cells_to_tables, edges_to_intersections, intersecti
 from extract.claims import Box
 from extract.layout.banded import grid_of_bands
 from extract.layout.boxes import free_bars, is_border_of
+from extract.layout.capped import capped
 from extract.layout.level_rows import columned
-from extract.layout.open_row import with_open_row
+from extract.layout.open_row import with_open_heads, with_open_row
 from extract.layout.pieces import Grid, GridCell, Segment, gaps_between, inside
 from extract.layout.printed_rows import with_printed_rows
 from extract.layout.sides import SHORTEST, Edge, edge_of, missing_sides, parted_uprights, same_reach
@@ -43,6 +44,8 @@ def find_ruled(page: Page, segments: Sequence[Segment]) -> tuple[list[Grid], lis
         page, merge_edges(merged + shades, _SNAP, _SNAP, 3, 3) if shades else merged, list(segments)
     )
     grids, rest = with_open_row(grids, [e for e in hard if e["orientation"] == "h"], rest)
+    grids, rest = with_open_heads(grids, rest)
+    grids, rest = capped(grids, page.marks.panels, rest)
     grids, rest = crowned(grids, rest)
     upright, rest = find_turned(page, rest)
     grids.extend(upright)

@@ -41,7 +41,12 @@ def missing_sides(merged: Sequence[Edge], segments: Sequence[Segment]) -> list[E
             x0, x1 = min(e["x0"] for e in levels), max(e["x1"] for e in levels)
             top, bottom = min(e["top"] for e in group), max(e["bottom"] for e in group)
             for x, inner in ((x0, min(e["x0"] for e in crossing)), (x1, max(e["x0"] for e in crossing))):
-                if any(abs(e["x0"] - x) <= 6 and e["top"] < bottom - 6 and e["bottom"] > top + 6 for e in uprights):
+                drawn = [
+                    e for e in uprights if abs(e["x0"] - x) <= 6 and e["top"] < bottom - 6 and e["bottom"] > top + 6
+                ]
+                if drawn and min(e["top"] for e in drawn) - top > 6:  # the heads alone stand open
+                    out.append(edge_of(Rule(drawn[0]["x0"], top, drawn[0]["x0"], min(e["top"] for e in drawn))))
+                if drawn:
                     continue
                 low, high = min(x, inner), max(x, inner)
                 if high - low > SHORTEST and any(inside(s, (low, top, high, bottom), 0.0) for s in segments):

@@ -25,7 +25,7 @@ def stacked_facts(grid: Grid, known: frozenset[str]) -> list[tuple[Ink, Ink]]:
         if any(names[1::2]) or not all(_are_figures(row) for row in rows[1::2]):
             return []
     blocks = _blocks(rows, names)
-    if len(blocks) < 2:
+    if len(blocks) < 2 or min(len(labels) for labels, _ in blocks[:-1]) < 2:
         return []
     out: list[tuple[Ink, Ink]] = []
     for labels, values in blocks:

@@ -84,6 +84,11 @@ def read_grid(grid: Grid, known: frozenset[str]) -> LaidTable:
             row.group = cells[table.group_column]
         table.rows.append(row)
         previous = row
+    nameless = [row for row in table.rows if row.group is None]
+    if table.title is not None and nameless and len(nameless) < len(table.rows):
+        for row in nameless:  # what looked like a title heads only the rows down to the next such line
+            row.group = table.title
+        table.title = None
     return table
 
 

@@ -21,9 +21,9 @@ def is_fields(laid: LaidTable) -> bool:
     return laid.title is None or sum(is_sign(v) for v in values) < 0.6 * len(values)
 
 
-def fields_of(laid: LaidTable) -> list[tuple[Ink, Ink]]:
-    """Label and value of each row; the value is empty where a row says all in its first cell."""
-    return [(row.cells[0], row.cells[1]) for row in laid.rows if row.cells[0].text or row.cells[1].text]
+def fields_of(laid: LaidTable) -> list[tuple[Ink, Ink, Ink | None]]:
+    """Label, value and group of each row; the value is empty where a row says all in its first cell."""
+    return [(row.cells[0], row.cells[1], row.group) for row in laid.rows if row.cells[0].text or row.cells[1].text]
 
 
 def continues(above: LaidTable, below: LaidTable) -> bool:

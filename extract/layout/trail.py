@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from extract.document import Passage, Section
-from extract.layout.paragraphs import Paragraph
+from extract.layout.paragraphs import Paragraph, ParagraphKind
 from extract.layout.pieces import Grid
 
 _BACK = 60.0
@@ -68,6 +68,8 @@ class Trail:
             self._before_scope, self._scope = list(self._entries), item.scope
         page, x0, top = _place(item)
         self._entries = [e for e in self._entries if not _stands_aside(e, page, x0, top)]
+        if isinstance(item, Paragraph) and item.kind is ParagraphKind.HEADING:
+            return
         for entry in self._entries:
             if entry.own is None:
                 entry.own = x0
