@@ -93,7 +93,8 @@ def finding_words(finding: Finding, checked: Checked) -> str:
     if finding.kind is FindingKind.WINDOW_PASSED or (finding.kind is FindingKind.WINDOW_KEYED and finding.remedy):
         words = f"{words} {_remedy(finding)}."
     elif finding.kind is FindingKind.WINDOW_KEYED:
-        words = f"{words} {translate('build_up', 'Keyed as the permission asks.')}"
+        keyed = translate("build_up", "Keyed as the permission asks.")
+        words = f"{words} {keyed}"
     return _capital(words)
 
 
@@ -215,7 +216,8 @@ def step_words(step: Step, checked: Checked) -> str:
     )
     if step.done is None:
         return words
-    return f"{words}, {translate('build_up', 'done') if step.done else translate('build_up', 'not done')}"
+    done = translate("build_up", "done") if step.done else translate("build_up", "not done")
+    return f"{words}, {done}"
 
 
 def source_words(source: Rule | Proposal) -> str:

@@ -161,7 +161,8 @@ def bare_words(bare: Bare, zone: tzinfo | None = None) -> str:
         until = translate("job", "until {moment} if it stays out").format(moment=moment_words(bare.until, zone))
         words = f"{words}, {until}"
     if bare.conditional:
-        words = f"{words} {translate('job', '(on conditions: read the sentence)')}"
+        conditions = translate("job", "(on conditions: read the sentence)")
+        words = f"{words} {conditions}"
     return f"{words}."
 
 
@@ -197,9 +198,11 @@ def due_words(item: DueItem, zone: tzinfo | None = None) -> str:
         return where
     words = step_words(item.step, zone)
     if item.kind is DueKind.PRIMING_PASSED:
-        words = f"{words} {translate('job', 'That has passed: prepare the surface again.')}"
+        passed = translate("job", "That has passed: prepare the surface again.")
+        words = f"{words} {passed}"
     if not item.allowed:
-        words = f"{words} {translate('job', 'But the sheets do not allow it: settle that first.')}"
+        forbidden = translate("job", "But the sheets do not allow it: settle that first.")
+        words = f"{words} {forbidden}"
     return f"{where}: {words}"
 
 

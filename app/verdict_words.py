@@ -145,7 +145,8 @@ def conditions_words(answer: Answer) -> tuple[str, ...]:
 def clause_words(clause: Clause, window: Window | None = None) -> str:
     """'once it is cured and sanded or keyed (P180–P240) (Planor)'."""
     ways = [_way_words(way, clause.sheet, window) for way in clause.ways]
-    return f"{translate('verdicts', ', or ').join(ways)} ({clause.sheet.product})"
+    parted = translate("verdicts", ", or ")
+    return f"{parted.join(ways)} ({clause.sheet.product})"
 
 
 def _way_words(way: Sequence[Term], sheet: SheetRef, window: Window | None) -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 
-from app.mixing.words import part_words
 from app.translating import QT_TRANSLATE_NOOP, translate
 from app.typed_figures import figure_text
 from store.sums.catalogue import Worked
@@ -201,7 +200,8 @@ def limited_words(name: str) -> str:
     if name.startswith("time in "):
         return translate("sums", "The time in {cup}").format(cup=name.removeprefix("time in "))
     if name.startswith("density of "):
-        return translate("sums", "The density of the {part}").format(part=part_words(name.removeprefix("density of ")))
+        part = answer_words(name.removeprefix("density of "))
+        return translate("sums", "The density of the {part}").format(part=part)
     return name[:1].upper() + name[1:]
 
 

@@ -30,11 +30,12 @@ _LINES = "border-collapse: collapse; border-style: solid; border-color: #000000"
 
 def card_html(card: Card, printed: date) -> str:
     """Safe HTML; pictures are named as printing.paper.document_of has them."""
+    page = translate("card", "p. = page of the sheet")
     printed_on = translate("card", "printed {day}").format(day=date_words(printed.isoformat()))
     head = (
         f"<h1>{escape(card.title)}</h1>"
         f'<p class="quiet">{escape(card.ground)} · {escape(card.at)} · '
-        f"{escape(translate('card', 'p. = page of the sheet'))} · {escape(printed_on)}</p>"
+        f"{escape(page)} · {escape(printed_on)}</p>"
         f'<p><img src="shape:{card.shape}" width="14" height="14"> <span class="verdict">{escape(card.word)}</span>'
         f" {escape(card.reason)}{_pages(card.reason_pages)}</p>"
     )

@@ -97,7 +97,8 @@ def _cell(cell: Cell, product: str) -> ShownCell:
     shape = "unconfirmed" if unconfirmed else (cell.answer.word if cell.answer is not None else "")
     text = _waiting_words(cell.answer) if unconfirmed and cell.answer is not None else cell_words(cell)
     if not unconfirmed and any(isinstance(source, Proposal) for source in cell.sources):
-        text = f"{text}\n({translate('comparison', 'more waits to be confirmed')})"
+        more = translate("comparison", "more waits to be confirmed")
+        text = f"{text}\n({more})"
     own = _own(cell.answer)
     text = _own_column(text, product, own)
     return ShownCell(text, shape, unconfirmed=unconfirmed, sentences=_sentences(cell.sources), own=own)
@@ -128,7 +129,8 @@ def _need_cell(cell: NeedCell, product: str) -> ShownCell:
     text = _own_column(met_words(cell), product, own)
     shape = "disputed" if cell.answer is not None and cell.answer.word == "disputed" else _MET_SHAPES[cell.met]
     if shape == "disputed":
-        text = f"{text}: {translate('comparison', 'the sheets contradict each other')}"
+        contradict = translate("comparison", "the sheets contradict each other")
+        text = f"{text}: {contradict}"
     return ShownCell(
         text,
         shape,

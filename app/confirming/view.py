@@ -279,7 +279,7 @@ class ConfirmingPlace(Place):
         self._bar.choose(loaded.sheet.id)
         self._delegate.current = -1
         # The product's name stands over the list already; in each line it would only be in the way.
-        self.claims.show_claims(loaded.claims, "it")
+        self.claims.show_claims(loaded.claims, self.tr("it"))
         self.pane.show_sheet(loaded.sheet.id, loaded.pages, loaded.pdf)
         self._cautions.show_cautions(loaded.claims, loaded.sheet.product.name)
         row = self.claims.row_of(loaded.choose) if loaded.choose is not None else None

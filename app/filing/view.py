@@ -343,5 +343,7 @@ filing = Counting("filing")
 def _progress_words(sheets: int, progress: Progress) -> str:
     filed = counted_words(sheets, "sheet")
     if progress.waiting:
-        return f"{filed} · {filing.tr('%n statements wait', '%n statement waits', progress.waiting)}"
-    return f"{filed} · {translate('filing', 'everything is confirmed')}" if progress.decided else filed
+        waiting = filing.tr("%n statements wait", "%n statement waits", progress.waiting)
+        return f"{filed} · {waiting}"
+    confirmed = translate("filing", "everything is confirmed")
+    return f"{filed} · {confirmed}" if progress.decided else filed

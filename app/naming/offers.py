@@ -143,9 +143,13 @@ class OffersPopup(QListView):
         return index.data(OFFER_ROLE) if self.isVisible() and index.isValid() else None
 
     @property
-    def texts(self) -> tuple[str, ...]:
+    def offers(self) -> tuple[Suggestion, ...]:
         rows = range(self._offers.rowCount())
-        return tuple(self._offers.data(self._offers.index(row)) for row in rows) if self.isVisible() else ()
+        return tuple(self._offers.data(self._offers.index(row), OFFER_ROLE) for row in rows) if self.isVisible() else ()
+
+    @property
+    def texts(self) -> tuple[str, ...]:
+        return tuple(offer.text for offer in self.offers)
 
     def _choose(self, row: int) -> None:
         self.setCurrentIndex(self._offers.index(row))

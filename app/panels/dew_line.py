@@ -73,7 +73,8 @@ class DewLine(QWidget):
             whose=whose,
             asked=number_words(asked),
         )
-        self._say("yes" if found.passes else "no", words if found.passes else f"{words} {self.tr('Too near.')}")
+        near = self.tr("Too near.")
+        self._say("yes" if found.passes else "no", words if found.passes else f"{words} {near}")
 
     def _say(self, shape: str, words: str) -> None:
         self.shape, self.words = shape, words

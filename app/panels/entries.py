@@ -103,7 +103,8 @@ def _preparation(record: PreparationRecord, zone: tzinfo | None) -> LogEntry:
     if done.grit is not None:
         what = f"{what}, P{done.grit}"
     elif done.kind is PreparationKind.ABRADED:
-        what = f"{what}, {translate('panels', 'grit not noted')}"
+        unknown = translate("panels", "grit not noted")
+        what = f"{what}, {unknown}"
     return LogEntry(done.at, moment_words(done.at, zone), what, (done.note,) if done.note else (), record)
 
 

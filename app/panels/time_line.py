@@ -252,7 +252,8 @@ class TimeLinePicture(QWidget):
         self.drawing = drawing
         self.setVisible(drawing is not None)
         if drawing is not None:
-            self.setAccessibleName(f"{self.tr('Time line')}. {drawing.said}")
+            name = self.tr("Time line")
+            self.setAccessibleName(f"{name}. {drawing.said}")
             self.setFixedHeight(height_of(drawing))
         self.update()
 

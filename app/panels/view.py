@@ -69,8 +69,10 @@ DUE = "due"
 def choose_photos(parent: QWidget) -> tuple[Path, ...]:
     """The system's own dialog."""
     patterns = " ".join(f"*{suffix}" for suffix in sorted(PICTURES))
-    pictures = f"{translate('panels', 'Pictures')} ({patterns})"
-    chosen, _ = QFileDialog.getOpenFileNames(parent, translate("panels", "Photos of the coat"), "", pictures)
+    pictures = translate("panels", "Pictures")
+    chosen, _ = QFileDialog.getOpenFileNames(
+        parent, translate("panels", "Photos of the coat"), "", f"{pictures} ({patterns})"
+    )
     return tuple(Path(name) for name in chosen)
 
 
@@ -317,7 +319,8 @@ class PanelsPlace(Place):
         due, bare = seen.lines[panel.id]
         words = [due.said if due is not None else self.tr("nothing planned next")]
         if bare is not None:
-            words.append(f"{self.tr('outdoors')}: {bare.said}")
+            outdoors = self.tr("outdoors")
+            words.append(f"{outdoors}: {bare.said}")
         worst = next((short for short in (due, bare) if short is not None and short.shape == "no"), due or bare)
         return Entry(panel_name(panel), "\n".join(words), panel.id, worst.shape if worst else "", "")
 

@@ -39,13 +39,14 @@ def history_table(panel: PanelNow, held: Held, now: datetime) -> PrintedTable:
     """The whole page: next steps and time line before the log, the log as rows."""
     entries = entries_of(panel.record, held.tins)
     head = translate("printing", "When"), translate("printing", "What"), translate("printing", "Details")
+    nothing = translate("printing", "Nothing is logged yet.")
     rows = [
         TableRow(
             f"<tr><td>{escape(entry.when)}</td><td>{escape(entry.what)}</td>"
             f"<td>{'<br>'.join(escape(words) for words in entry.details)}</td></tr>"
         )
         for entry in entries
-    ] or [TableRow(f'<tr><td colspan="3">{escape(translate("printing", "Nothing is logged yet."))}</td></tr>')]
+    ] or [TableRow(f'<tr><td colspan="3">{escape(nothing)}</td></tr>')]
     widths = (26, 30, 44)
     cells = "".join(f'<th width="{width}%">{escape(words)}</th>' for width, words in zip(widths, head, strict=True))
     return PrintedTable(_STYLE, _before(panel, held, now), f"<tr>{cells}</tr>", tuple(rows))
@@ -65,10 +66,10 @@ def _before(panel: PanelNow, held: Held, now: datetime) -> str:
     parts += [f"<p>{escape(words)}</p>" for words in panel.caution.words]
     plan = plan_rows(panel, held)
     if plan:
-        parts.append(f"<h2>{escape(translate('printing', 'Build-up'))}</h2>")
+        parts.append(_head(translate("printing", "Build-up")))
         parts += [_shaped(shape, f"{words} ({state})") for shape, state, words in plan]
     if panel.steps or panel.bare is not None:
-        parts.append(f"<h2>{escape(translate('printing', 'What may come next'))}</h2>")
+        parts.append(_head(translate("printing", "What may come next")))
     for step in panel.steps:
         short = step_short(step, now)
         parts.append(_shaped(short.shape, f"{short.word}. {step_words(step)}") + _sources(step_sentences(step)))
@@ -78,11 +79,15 @@ def _before(panel: PanelNow, held: Held, now: datetime) -> str:
     drawing = drawing_of(panel, now)
     if drawing is not None:
         image = image_of(drawing, _WIDTH)
-        parts.append(f"<h2>{escape(translate('printing', 'Time line'))}</h2>")
+        parts.append(_head(translate("printing", "Time line")))
         parts.append(f'<p><img src="data:image/png;base64,{_png(image)}" width="{_WIDTH * 3 // 4}"></p>')
         parts.append(f'<p class="quiet">{escape(key_words())}</p>')
-    parts.append(f"<h2>{escape(translate('printing', 'Log'))}</h2>")
+    parts.append(_head(translate("printing", "Log")))
     return "".join(parts)
+
+
+def _head(words: str) -> str:
+    return f"<h2>{escape(words)}</h2>"
 
 
 def _shaped(shape: str, words: str) -> str:

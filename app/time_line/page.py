@@ -138,12 +138,13 @@ class TimeLinePage(QWidget):
         chart = self.picture.chart
         if chart is None:
             return
-        name = f"{self._name or self.tr('Time line')}.pdf".replace("/", "-")
+        title = self._name or self.tr("Time line")
+        name = f"{title}.pdf".replace("/", "-")
         path = self._outlets.file(self, name, "pdf")
         if path is None:
             return
         try:
-            write_sheet(path, self._sheet(chart), self._name or self.tr("Time line"))
+            write_sheet(path, self._sheet(chart), title)
         except OSError as fault:
             self.says.setText(message_for(fault).sentence)
             return

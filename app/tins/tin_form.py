@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.job_words import component_words
 from app.moment_fields import DayField
 from app.naming.book import NameBook
 from app.naming.field import NameField
@@ -23,7 +24,6 @@ from app.now import Now
 from app.shortcuts import on_key
 from app.theme.text_size import limit_width
 from app.theme.theme import GRID, set_look
-from app.translating import translate
 from app.typed_moments import NotAMoment
 from store.job_records import Component, Tin, TinRecord, Unit
 from store.records import ProductRecord
@@ -48,7 +48,7 @@ class TinForm(QScrollArea):
         )
         self.component = QComboBox(self)
         for part in Component:
-            self.component.addItem(translate("shelf", part.value), part)
+            self.component.addItem(component_words(part), part)
         self.own_name = QLineEdit(self)
         self.own_name.setPlaceholderText(self.tr("a hardener's or thinner's own name"))
         self.unit = QComboBox(self)

@@ -60,9 +60,21 @@ def bare_words(node: ast.AST) -> Iterator[str]:
                 yield from bare_words(child)
 
 
+def literals(call: ast.Call) -> list[str]:
+    """The message of a call, where it stands in it: translate's second argument, tr's first."""
+    messages = call.args[1:2] if called(call) == "translate" else call.args[:1]
+    return [arg.value for arg in messages if isinstance(arg, ast.Constant) and isinstance(arg.value, str)]
+
+
 def untranslated(source: str) -> list[tuple[int, str]]:
     found = []
     for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.JoinedStr):
+            # lupdate reads no further than the quotes: words translated within them are never offered to be.
+            inside = [
+                call for call in ast.walk(node) if isinstance(call, ast.Call) and called(call) in {"tr", "translate"}
+            ]
+            found += [(node.lineno, words) for call in inside for words in literals(call)]
         if isinstance(node, ast.Call) and called(node) in SHOWN and node.args:
             found += [(node.lineno, words) for words in bare_words(node.args[0]) if not NAMES.fullmatch(words)]
         if isinstance(node, ast.ClassDef) and any(getattr(base, "id", "") == "Place" for base in node.bases):
@@ -81,6 +93,7 @@ def test_the_walk_finds_what_it_is_for() -> None:
     assert untranslated('label.setText("Two words")') == [(1, "Two words")]
     assert untranslated('QLabel(f"{count} wait", self)') == [(1, " wait")]
     assert untranslated('button.setToolTip(self.tr("a") if x == "yy" else "past it")') == [(1, "past it")]
+    assert untranslated("words = f\"{tr('within quotes')} here\"") == [(1, "within quotes")]
     assert untranslated('class Here(Place):\n    title = "Here"') == [(2, "Here")]
     assert untranslated('label.setText(self.tr("{n} wait").format(n=3))\nkey.setText("Ctrl+T")') == []
 
