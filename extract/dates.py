@@ -37,22 +37,32 @@ class FoundDate:
 _YEAR = r"(?:19[89]\d|20[0-4]\d)"
 
 
+def _after() -> str:
+    """Words after which '11/03' is a month of a year."""
+    return "|".join(map(re.escape, header_words()["words"]["month_follows"]))
+
+
 @cache
 def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     month = "|".join(sorted((re.escape(m) for m in _months()), key=len, reverse=True))
     return (
         ("iso", re.compile(rf"(?<![\d.])({_YEAR})[-/.](\d{{1,2}})[-/.](\d{{1,2}})(?![\d])")),
-        ("dmy", re.compile(rf"(?<![\d.])(\d{{1,2}})\s?[-/.]\s?(\d{{1,2}})\s?[-/.]\s?({_YEAR}|\d{{2}})(?![\d.]\d|\d)")),
+        ("compact", re.compile(r"(?<!\d)(20[0-4]\d)(0[1-9]|1[0-2])([0-2]\d|3[01])(?!\d)")),
+        ("dmy", re.compile(
+            rf"(?<![\da-z.])(\d{{1,2}})\s?[-/.]\s?(\d{{1,2}})\s?[-/.]\s?({_YEAR}|\d{{2}})(?![\d.]\d|\d)"
+        )),
         ("d_month_y", re.compile(
             rf"(?<!\d)(\d{{1,2}})(?:st|nd|rd|th)?\.?[\s-](?:de\s|of\s)?({month})\.?,?[\s-](?:de\s)?({_YEAR}|'?\d{{2}})(?!\d)"
         )),
         ("month_d_y", re.compile(rf"\b({month})\.?\s(\d{{1,2}})(?:st|nd|rd|th)?,?\s({_YEAR})(?!\d)")),
         ("month_y", re.compile(rf"\b({month})\.?,?[\s/-](?:de\s)?({_YEAR})(?!\d)")),
+        ("month_yy", re.compile(rf"\b({month})\.?(?:-|\s?')(\d{{2}})(?![\d/.-])")),
         ("y_month", re.compile(rf"(?<!\d)({_YEAR})\s?[,/-]?\s?\(?({month})\b")),
         ("quarter", re.compile(rf"\bq([1-4])[\s/.-]?\s?({_YEAR})(?!\d)")),
         ("y_quarter", re.compile(rf"(?<!\d)({_YEAR})[\s/.-]?\s?q([1-4])\b")),
         ("my", re.compile(rf"(?<![\d./-])(\d{{1,2}})\s?[-/.]\s?({_YEAR})(?![\d/]|[.-]\d)")),
         ("ym", re.compile(rf"(?<![\d./-])({_YEAR})[-/.](\d{{2}})(?![\d/]|[.-]\d)")),
+        ("m_yy", re.compile(rf"(?:{_after()})\W{{1,3}}(\d{{1,2}})/(\d{{2}})(?![\d/.-])")),
         ("y", re.compile(rf"(?<![\d./-])({_YEAR})(?![\d/]|[.-]\d)")),
     )  # fmt: skip
 
@@ -84,7 +94,7 @@ def _date(name: str, m: re.Match[str]) -> FoundDate | None:
     g = m.groups()
     months = _months()
     match name:
-        case "iso":
+        case "iso" | "compact":
             return _make(m, int(g[0]), int(g[1]), int(g[2]))
         case "dmy":
             year = int(g[2]) if len(g[2]) == 4 else 2000 + int(g[2])
@@ -105,6 +115,10 @@ def _date(name: str, m: re.Match[str]) -> FoundDate | None:
             return _make(m, int(g[2]), months[g[0]], int(g[1]))
         case "month_y":
             return _make(m, int(g[1]), months[g[0]], 1)
+        case "month_yy":
+            return _make(m, 2000 + int(g[1]), months[g[0]], 1)
+        case "m_yy":
+            return _make(m, 2000 + int(g[1]), int(g[0]), 1)
         case "y_month":
             return _make(m, int(g[0]), months[g[1]], 1)
         case "quarter" | "y_quarter":

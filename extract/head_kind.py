@@ -22,6 +22,8 @@ _NEAREST = 6
 """How many of the first lines say more of the kind than the product's own name does."""
 _NEIGHBOURS = 8
 """How many lines of the head may tell the packs of a kind that another of them names."""
+_VAGUE = frozenset({"primer", "primer.1k", "topcoat", "filler"})
+"""Kinds that say little beyond the sort: another line of the head may know more."""
 _CONVERTER = "treatment.converter"
 """The one kind that is found on a panel and also sold in a tin."""
 
@@ -82,7 +84,8 @@ def kind_of(texts: HeadTexts, product: str | None, vocabulary: Vocabulary) -> st
         best = best if best.startswith(described[0] + ".") else described[0]
         # A later line or the sentence about the product may say more than the first one does.
         for other in (*described[1:4], *told[:1]):
-            best = other if other.startswith(best + ".") else best
+            vague = best in _VAGUE and other not in _VAGUE and other.split(".")[0] == best.split(".")[0]
+            best = other if vague or other.startswith(best + ".") else best
         return best
     named = reader.kind_in(product or "")
     if told:
