@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import PurePath
 
+from app.reason_words import reason_words
 from app.translating import QT_TRANSLATE_NOOP, translate
 
 
@@ -145,7 +146,9 @@ def _library_message(fault: BaseException) -> Message | None:
         )
     if isinstance(fault, errors.WrongEntry):
         return Message(
-            translate("messages", "This cannot be kept: {why}. Put it right and try again.").format(why=fault.why),
+            translate("messages", "This cannot be kept: {why}. Put it right and try again.").format(
+                why=reason_words(fault.why)
+            ),
             fault.field,
         )
     if isinstance(fault, errors.PhotoMissing):

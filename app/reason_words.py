@@ -1,6 +1,6 @@
-"""Why a time or a date is not known, as the reasoning gives it, in the language of the window. No Qt.
+"""Why a time is not known, or a value cannot be kept, as the store gives it, in the language of the window. No Qt.
 
-store/planning gives its reasons in plain English; here they are known again and said. A test asks for every one.
+store/ gives its reasons in plain English; here they are known again and said. A test asks for every one.
 """
 
 from __future__ import annotations
@@ -25,9 +25,34 @@ REASONS = (
     QT_TRANSLATE_NOOP("reasons", "no shelf life on the sheet"),
     QT_TRANSLATE_NOOP("reasons", "no date made or bought"),
     QT_TRANSLATE_NOOP("reasons", "no day of opening"),
+    QT_TRANSLATE_NOOP("reasons", "an amount taken from a tin cannot be below nothing"),
+    QT_TRANSLATE_NOOP("reasons", "what is left in a tin cannot be below nothing"),
+    QT_TRANSLATE_NOOP("reasons", "a tin's size must be above nothing"),
+    QT_TRANSLATE_NOOP("reasons", "more is left than the tin holds"),
+    QT_TRANSLATE_NOOP("reasons", "a price cannot be below nothing"),
+    QT_TRANSLATE_NOOP("reasons", "the tin was opened before it was made"),
+    QT_TRANSLATE_NOOP("reasons", "{name} is not a picture"),
+    QT_TRANSLATE_NOOP("reasons", "{name} is empty"),
+    QT_TRANSLATE_NOOP("reasons", "the panel does not stand outdoors"),
+    QT_TRANSLATE_NOOP("reasons", "it was taken in before it was put out"),
+    QT_TRANSLATE_NOOP("reasons", "a panel needs a name"),
+    QT_TRANSLATE_NOOP("reasons", "{name} is no surface that the program knows"),
+    QT_TRANSLATE_NOOP("reasons", "each layer is a product or a kind"),
+    QT_TRANSLATE_NOOP("reasons", "at least one coat was put on"),
+    QT_TRANSLATE_NOOP("reasons", "a grit goes with abrading, and is above nothing"),
+    QT_TRANSLATE_NOOP("reasons", "the panel stood outdoors then already"),
+    QT_TRANSLATE_NOOP("reasons", "a time needs its time zone"),
+    QT_TRANSLATE_NOOP("reasons", "{what} lies outside {low} to {high}"),
+)
+_WHAT = (
+    QT_TRANSLATE_NOOP("reasons", "the air temperature"),
+    QT_TRANSLATE_NOOP("reasons", "the panel's temperature"),
+    QT_TRANSLATE_NOOP("reasons", "the humidity"),
+    QT_TRANSLATE_NOOP("reasons", "the wet film"),
+    QT_TRANSLATE_NOOP("reasons", "the dry film"),
 )
 _PATTERNS: Mapping[str, re.Pattern[str]] = {
-    reason: re.compile(re.escape(reason).replace(r"\{degrees\}", r"(?P<degrees>-?\d+)")) for reason in REASONS
+    reason: re.compile(re.sub(r"\\{(\w+)\\}", r"(?P<\1>.+)", re.escape(reason))) for reason in REASONS
 }
 
 
@@ -40,5 +65,9 @@ def _one(reason: str) -> str:
     for known, pattern in _PATTERNS.items():
         found = pattern.fullmatch(reason)
         if found is not None:
-            return translate("reasons", known).format(**found.groupdict())
+            said = {
+                name: translate("reasons", words) if words in _WHAT else words
+                for name, words in found.groupdict().items()
+            }
+            return translate("reasons", known).format(**said)
     return reason
