@@ -78,12 +78,17 @@ def find_conditions(folded: str, mentions: Sequence[Mention], language: str = "e
     signs = marked(folded, mentions)
     spared = [m.span() for m in even_so(language).finditer(signs)]
     hits: list[ConditionHit] = []
-    for match in _between(language).finditer(signs):
+    between, at = _between(language), 0
+    while (match := between.search(signs, at)) is not None:
         via = next(
             (m for m in reversed(mentions) if match.start() <= m.start and m.end <= match.end() and not m.is_self), None
         )
-        if via is not None and not via.object.startswith(("surface.", "finish.", "treatment.")):
-            hits.append(ConditionHit(Condition.ISOLATED, match.start(), match.end(), via))
+        if via is None or via.object.startswith(("surface.", "finish.", "treatment.")):
+            # 'Steel primed with epoxy': not a steel-primed surface. What is named behind it still counts.
+            at = match.start() + 1
+            continue
+        hits.append(ConditionHit(Condition.ISOLATED, match.start(), match.end(), via))
+        at = match.end()
     for pattern in patterns(language):
         for match in pattern.words.finditer(folded):
             before = folded[max(0, match.start() - _LOOK_BACK) : match.start()]
