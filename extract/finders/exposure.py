@@ -49,11 +49,13 @@ def _of_saying(saying: Saying, language: str, subject: SubjectNames, vocabulary:
         if spec.sections and not spec.sections & saying.senses:
             continue
         for match in spec.find(folded):
-            start, _ = clause_around(folded, match.start, match.end)
+            start, end = clause_around(folded, match.start, match.end)
             if speaks_of_another(folded, match.start, start, vocabulary, subject.kind):
                 continue
             if spec.stance is Stance.PERMITS and (
-                _is_praise(saying, folded) or _denied(folded, start, match, language)
+                _is_praise(saying, folded)
+                or _denied(folded, start, match, language)
+                or (spec.property != "wet_sanding" and _under_another(folded, start, end, language))
             ):
                 continue
             matches.setdefault((spec.property, spec.stance), []).append(match)
@@ -71,6 +73,12 @@ def _of_saying(saying: Saying, language: str, subject: SubjectNames, vocabulary:
 def _denied(folded: str, start: int, match: PatternMatch, language: str) -> bool:
     """True where a word before the phrase, in its own clause, speaks against it: 'Nothing so thin is waterproof'."""
     return speaks_against(folded[start : match.start], language)
+
+
+def _under_another(folded: str, start: int, end: int, language: str) -> bool:
+    """True where the clause speaks of the film under its topcoat: 'watertight once topcoated'."""
+    words = _covered(language)
+    return words is not None and words.search(folded, start, end) is not None
 
 
 _VERB = re.compile(r"\b(?:is|are|forms?|gives?|makes?|keeps?|can|may|does|must|lets?|seals?|remains?|provides?)\b")
@@ -143,6 +151,12 @@ def _data(language: str) -> dict[str, Any]:
 @cache
 def _affirmed(language: str) -> tuple[str, ...]:
     return tuple(_data(language).get("affirmed", {}).get("words", ()))
+
+
+@cache
+def _covered(language: str) -> re.Pattern[str] | None:
+    words = tuple(_data(language).get("covered", {}).get("words", ()))
+    return compile_phrases(words) if words else None
 
 
 @cache
