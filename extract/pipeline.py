@@ -22,6 +22,7 @@ from extract.finders import (
     windows,
 )
 from extract.gloss.doubts import sure
+from extract.gloss.naming import product_named
 from extract.gloss.original import Original
 from extract.gloss.sheets import READER, gloss_document, languages_of
 from extract.header import read_header
@@ -93,14 +94,10 @@ def read_document(document: Document, file_name: str, sha256: str, pages: int) -
 
 def _read_glossed(document: Document, file_name: str, sha256: str, pages: int, vocabulary: Vocabulary) -> SheetReading:
     """The reading of a sheet that is, in whole or in part, in another language than the reader's."""
-    glossed = gloss_document(document)
     header, _ = read_header(document, file_name, sha256, pages, vocabulary)
+    header = replace(header, product=product_named(document, header.product))
+    glossed = gloss_document(document, tuple(n for n in (header.product, header.maker) if n))
     # The page's own words are left out: they would stand beside the gloss of the same.
-    inner, _ = read_header(replace(glossed.document, pages=()), file_name, sha256, pages, vocabulary)
-    if inner.product and any(inner.product in t.text for t in (*document.titles, *document.running)):
-        header = replace(header, product=inner.product)
-    if header.product:
-        glossed = gloss_document(document, (header.product,))
     inner, subject = read_header(replace(glossed.document, pages=()), file_name, sha256, pages, vocabulary)
     header = replace(header, kind=inner.kind)
     subject = replace(subject, name=header.product or subject.name, code=header.code)

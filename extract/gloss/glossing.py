@@ -13,7 +13,7 @@ from extract.gloss.words import Tongue, Turn
 _BREAK = re.compile(r"\n|[;:!?]+(?= |$)|(?<![ .(]\w)(?<!\bca)(?<!\bmax)(?<!\bmin)(?<!\bbzw)(?<!\binkl)\.(?= +[A-ZÀ-Þ•]|$)")
 """Ends of clauses in printed text."""
 _TOKEN = re.compile(r"[^\W_](?:[\w.]*\w)?|.", re.DOTALL)
-_CODED = re.compile(r"(?<!\w)[A-ZÀ-Þ][\w®\-]*[ -](?:[A-Z]{1,3}[ -]?\d{1,4}[A-Z]?|\d{2,4})(?!\w)(?! ?(?:%|°|mm|h\b|min))")
+CODED = re.compile(r"(?<!\w)[A-ZÀ-Þ][\w®\-]*[ -](?:[A-Z]{1,3}[ -]?\d{1,4}[A-Z]?|\d{2,4})(?!\w)(?! ?(?:%|°|mm|h\b|min))")
 """A capitalised word with a code behind it."""
 _SAID = re.compile(r"\{(\w+)\}|<(\w+)>")
 _DEEPEST = 8
@@ -59,11 +59,16 @@ class Glosser:
         pieces = [p for start, end in clauses(passage.text) for p in work.clause(start, end, 0)]
         return Gloss(_passage(passage, pieces), tuple(work.doubts()), tuple(work.unknown))
 
+    def is_understood(self, text: str) -> bool:
+        """Whether a text is made of the language's own words alone."""
+        work = _Work(self._tongue, Passage(text, (None,) * len(text)), {})
+        return not any(p.verbatim and p.english.isalpha() for p in work.clause(0, len(text), 0))
+
     def _names_in(self, text: str, *, title: bool) -> dict[int, int]:
         """Where names begin and end in a text."""
-        found = [m.span() for name in self._names for m in re.finditer(rf"(?<!\w){re.escape(name)}(?!\w)", text)]
+        found = [m.span() for name in self._names for m in re.finditer(rf"(?<!\w){re.escape(name)}(?!\w)", text, re.I)]
         if title:
-            found += [m.span() for m in _CODED.finditer(text)]
+            found += [m.span() for m in CODED.finditer(text)]
         return dict(found)
 
 

@@ -4,7 +4,7 @@ stahl*            any ending
 (a|b) [c]         one of these; a part that may be missing
 epoxid~primer     written as one word, with a hyphen or with a blank
 #min.             only behind a figure
-{a} {b}           in turns: a stretch that is glossed by itself; {w} is one word
+{a} {b}           in turns: a stretch that is glossed by itself; {w...} is one word, {n...} a figure with its unit
 <done> <do>       in turns: a verb of words.toml in one of its forms; <done2> the same again in another branch
 ^ $               in turns: the beginning and the end of the clause
 """
@@ -19,6 +19,8 @@ from functools import cache
 _SLOT = re.compile(r"\{(\w+)\}|<(\w+)>")
 _SIGN = re.compile(r"\{\w+\}|<\w+>|[()\[\]|^$]|[^\s()\[\]|{}<>^$]+")
 _BRACKETS = {"(": "(?:", ")": ")", "[": "(?:", "]": ")?", "|": "|"}
+_SHORT = {"w": r"[\w\-]+", "n": r"[+\-]? ?\d[\d.,½]*(?: ?(?:%|°c?|[a-zµ²/]+))?"}
+"""What slots called w... and n... hold."""
 _LIMITS = {"^": r"\A[ ,]*", "$": r"(?=[ ,.]*\Z)"}
 _GLUE = "[ ,]*"
 """Between two signs. It may be empty: the limits of words keep them apart."""
@@ -89,7 +91,8 @@ def turn_pattern(phrase: str, forms: Mapping[str, str]) -> str:
     verbs that the language has not.
     """
     out: list[str] = []
-    for sign in _SIGN.findall(bare(phrase)):
+    signs = _SIGN.findall(bare(phrase))
+    for i, sign in enumerate(signs):
         if sign not in (")", "]", "|") and out and out[-1] not in ("(?:", "|"):
             out.append(_GLUE)
         if sign in _BRACKETS:
@@ -101,7 +104,7 @@ def turn_pattern(phrase: str, forms: Mapping[str, str]) -> str:
         elif slot.group(2):
             out.append(rf"(?<!\w)(?P<verb_{slot.group(2)}>{forms[slot.group(2).rstrip('0123456789')]})(?!\w)")
         else:
-            # A slot called w... holds exactly one word.
-            inner = r"[\w\-]+" if slot.group(1).startswith("w") else ".*?"
+            # A slot at the end takes all that is left of the clause.
+            inner = _SHORT.get(slot.group(1)[0], ".*" if i + 1 == len(signs) else ".*?")
             out.append(f"(?P<{slot.group(1)}>{inner})")
     return "".join(out)

@@ -97,7 +97,7 @@ def tongue(language: str) -> Tongue | None:
     for verb in data["verb"]:
         for form in ("done", "do"):
             for plain in (p for phrase in verb["forms"].get(form, ()) for p in alternatives(phrase)):
-                word = Word(re.compile(word_pattern(plain)), verb[form], False, 0)
+                word = Word(re.compile(word_pattern(plain)), verb[form], False, int(form == "do"))
                 words[re.split(r"[*~]", plain)[0][:_KEY]].append(word)
     # 'lässt sich überlackieren': the bare form of the verb where English has its participle.
     forms["inf"] = [(p, verb_done[english]) for p, english in forms["do"]]
