@@ -4,10 +4,22 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 from html import unescape
 
-from PySide6.QtCore import QAbstractItemModel, QAbstractListModel, QAbstractTableModel, QBuffer, QByteArray, QIODevice, QModelIndex, QPoint, Qt
-from PySide6.QtGui import QAction, QPainter
+from PySide6.QtCore import (
+    QAbstractItemModel,
+    QAbstractListModel,
+    QAbstractTableModel,
+    QBuffer,
+    QByteArray,
+    QIODevice,
+    QModelIndex,
+    QPoint,
+    QRect,
+    Qt,
+)
+from PySide6.QtGui import QAction, QColor, QPainter
 from PySide6.QtSvg import QSvgGenerator
 from PySide6.QtWidgets import (
     QAbstractButton,
@@ -24,14 +36,33 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-_TEXT = re.compile(r"<text[^>]*>(.*?)</text>", re.DOTALL)
+_GROUP_OR_TEXT = re.compile(
+    r'<g [^>]*transform="matrix\((?P<matrix>[^)]*)\)"|<text (?P<told>[^>]*)>(?P<words>.*?)</text>', re.DOTALL
+)
 _TAG = re.compile(r"<[^>]*>")
 _ROWS = 60
 """Rows of a list that are looked at: the others say the same of other things."""
 
 
-def painted_words(widget: QWidget) -> Iterator[str]:
-    """What stands on the widget and all in it, line by line, delegates and pictures too."""
+@dataclass(frozen=True, slots=True)
+class PaintedText:
+    """One run of letters: where its base line begins, in pixels of the widget, how large, and in which colour."""
+
+    words: str
+    colour: QColor
+    left: float
+    base: float
+    size: float
+
+    @property
+    def box(self) -> QRect:
+        """About the line that its letters stand in, with some ground above and below them."""
+        width = min(0.5 * self.size * len(self.words), 400.0)
+        return QRect(round(self.left), round(self.base - 1.1 * self.size), round(width), round(1.5 * self.size))
+
+
+def painted_texts(widget: QWidget) -> Iterator[PaintedText]:
+    """What stands on the widget and all in it, run by run, delegates and pictures too."""
     held = QByteArray()
     buffer = QBuffer(held)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
@@ -41,8 +72,28 @@ def painted_words(widget: QWidget) -> Iterator[str]:
     painter = QPainter(generator)
     widget.render(painter, QPoint())
     painter.end()
-    for found in _TEXT.finditer(bytes(held.data()).decode("utf-8")):
-        yield unescape(_TAG.sub("", found.group(1)))
+    moved = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
+    for found in _GROUP_OR_TEXT.finditer(bytes(held.data()).decode("utf-8")):
+        if found["matrix"] is not None:
+            moved = tuple(float(part) for part in found["matrix"].split(","))  # type: ignore[assignment]
+            continue
+        told = found["told"]
+        x, y = float(_told(told, "x")), float(_told(told, "y"))
+        colour = QColor(_told(told, "fill"))
+        colour.setAlphaF(float(_told(told, "fill-opacity")))
+        words = unescape(_TAG.sub("", found["words"]))
+        size = float(_told(told, "font-size")) * moved[3]
+        yield PaintedText(words, colour, moved[0] * x + moved[2] * y + moved[4], moved[3] * y + moved[5], size)
+
+
+def painted_words(widget: QWidget) -> Iterator[str]:
+    return (text.words for text in painted_texts(widget))
+
+
+def _told(attributes: str, name: str) -> str:
+    found = re.search(rf'(?:^|\s){name}="([^"]*)"', attributes)
+    assert found is not None, attributes
+    return found[1]
 
 
 def said_words(inside: QWidget) -> Iterator[str]:
