@@ -14,7 +14,7 @@ from extract.units import Dimension
 _COUNT_BEFORE = re.compile(
     r"(?:^|[.;|]\s*)(?:recommended\s+|usual\s+)?(?:number of\s+)?(?:spray\s+|sprayed\s+)?"
     r"(?:coats|hands|passes|crosses|layers|applications)(?:\s+(?:of spray|to apply|required|recommended))?\s*[:=]?\s*"
-    r"(?P<number>\d(?:\s?(?:-|to|or|/)\s?\d)?)(?=\s*(?:$|[,;.(](?!\d)|and we|"
+    r"(?P<number>\d(?:\s?(?:-|to|or|/)\s?\d)?)(?=\s*(?:$|[,;.](?!\d)|\(|and we|"
     r"(?:by|with|depending|full|thin|wet|light|medium|normal|even)\b|cross))"
 )
 _COUNT_TIMES = re.compile(

@@ -85,6 +85,7 @@ def governing(folded: str, quantities: Sequence[Quantity]) -> tuple[dict[int, Qu
     for i, q in enumerate(quantities):
         gap = folded[previous_end : q.lead]
         if ";" in gap or re.search(r"[.!?]\s", gap[1:]):
+            used = _without_idle(used, leading, held, quantities)
             waiting, leading = ([] if ";" in gap else waiting), None
         if q.dimension is Dimension.TEMPERATURE:
             earlier = _timed(quantities[:i], held) if _OF_ALL.search(folded[: q.lead]) else []
@@ -112,9 +113,16 @@ def governing(folded: str, quantities: Sequence[Quantity]) -> tuple[dict[int, Qu
             else:
                 waiting.append(i)
         previous_end = q.end
-    if leading is not None and not any(t is leading for t in held.values()):
-        used = {i for i in used if quantities[i] is not leading}
-    return held, used
+    return held, _without_idle(used, leading, held, quantities)
+
+
+def _without_idle(
+    used: set[int], leading: Quantity | None, held: dict[int, Quantity], quantities: Sequence[Quantity]
+) -> set[int]:
+    """Without a temperature that was to govern what follows, and found nothing to govern."""
+    if leading is None or any(t is leading for t in held.values()):
+        return used
+    return {i for i in used if quantities[i] is not leading}
 
 
 def _is_weather(q: Quantity) -> bool:

@@ -47,8 +47,22 @@ def merge_bounds(folded: str, quantities: Sequence[Quantity]) -> tuple[Quantity,
                     printed_high=most.printed_high,
                 )
                 continue
+        beyond = out[-2] if len(out) > 1 else None
+        if beyond is not None and last is not None and _spans(folded, beyond, last, q):
+            low, high = (beyond.low, q.high) if beyond.bound is Bound.LEAST else (q.low, beyond.high)
+            out[-2] = replace(beyond, low=low, high=high, bound=Bound.NONE)
+            continue
         out.append(q)
     return tuple(out)
+
+
+def _spans(folded: str, least: Quantity, between: Quantity, most: Quantity) -> bool:
+    """'Min. 10 °C or 2 °C above the dew point, max. 40 °C': a margin between the two ends of one range."""
+    if between.dimension is not Dimension.TEMPERATURE_DIFFERENCE or not _pair(least, most):
+        return False
+    ends = (least.low, most.high) if least.bound is Bound.LEAST else (most.low, least.high)
+    near = re.fullmatch(r"(?:\s*(?:above|over) (?:the )?dew[- ]?point)?[\s,;.]*", folded[between.end : most.lead])
+    return near is not None and ends[0] is not None and ends[1] is not None and ends[0] < ends[1]
 
 
 def _neither(folded: str, last: Quantity, q: Quantity) -> Quantity | None:

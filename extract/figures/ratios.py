@@ -21,6 +21,10 @@ _WITH_NAMES = re.compile(
     rf"(?:into|to|:|and|with|plus|\+|/|,)\s*({_N})\s*(?:parts?|volumes?|vol\.?|pts?\.?)"
     rf"(?:[^\d:;.,]{{0,45}}?(?:to|:|and|with|plus|\+|,)\s*({_N})\s*(?:parts?|volumes?|vol\.?|pts?\.?))?"
 )
+_GRAMS = re.compile(
+    rf"(?<![\d.,])({_N})\s?(?:g|gr|grams?)\b[^.;\d]{{0,25}}?(?:\+|\bto\b|\band\b|\bwith\b|:)\s*({_N})"
+    rf"(?:\s?-\s?{_N})?\s?(?:g|gr|grams?)\b"
+)
 _PARTS_TO = re.compile(
     rf"(?<![\d.,])(?P<one>{_N})\s*(?:parts?|volumes?|measures?)\s(?:{_NAME}{{0,30}}?\s)?to\s(?P<two>{_N})"
     r"(?!\s*(?:%|°|parts?|volumes?|mm|µm|h\b|min|l\b|bar|-|\d))"
@@ -74,7 +78,8 @@ _DOSE = re.compile(
 
 
 _PATTERNS = (
-    _COLON, _WITH_NAMES, _PARTS_TO, _IN_EQUAL_PARTS, _TO, _WORDED, _EQUAL, _NAMED, _BRACKETED, _PERCENT, _DOSE, _PLUS,
+    _COLON, _GRAMS, _WITH_NAMES, _PARTS_TO, _IN_EQUAL_PARTS, _TO, _WORDED, _EQUAL, _NAMED, _BRACKETED, _PERCENT,
+    _DOSE, _PLUS,
 )  # fmt: skip
 """In the order in which they are tried: an earlier one keeps its place from the later."""
 
@@ -132,7 +137,8 @@ def find_ratios(folded: str, context: str = "") -> Iterator[Ratio]:
             if len(parts) == 2 and pattern in (_WORDED, _WITH_NAMES) and _is_turned_round(folded, m):
                 parts = parts[::-1]
             taken.append((m.start(), m.end()))
-            yield Ratio(m.start(), m.end(), parts, _basis_near(folded, m.start(), m.end()) or basis_of(context))
+            basis = "weight" if pattern is _GRAMS else _basis_near(folded, m.start(), m.end()) or basis_of(context)
+            yield Ratio(m.start(), m.end(), parts, basis)
 
 
 _OTHER_PART = r"hardener|catal|activator|curing|comp(?:onent|\.)? b|part b|thinner"

@@ -9,6 +9,7 @@ from dataclasses import replace
 from extract.bounds import Bound
 from extract.claims import Method, Topic
 from extract.document import Passage, Statement, StatementKind, fold, join
+from extract.figures.asides import is_choice_of_speed, is_reference, is_test_climate
 from extract.figures.bare_numbers import carried, carried_times, counted
 from extract.figures.bound import BoundFigure
 from extract.figures.captions import caption_parts
@@ -18,6 +19,7 @@ from extract.figures.governing import HOT, governing, head_temperature, method_o
 from extract.figures.labels import FigureSpec, Label, figure_specs, find_labels, spec_of, stands
 from extract.figures.merging import merge_bounds
 from extract.figures.turning import limit_of, turned
+from extract.figures.twins import TWINS, twin_of
 from extract.quantities import Quantity, find_quantities
 from extract.sections import Sense, sense_of
 from extract.units import Dimension
@@ -29,19 +31,16 @@ _ABBREVIATION = re.compile(r"\b(?:min|mins|hrs?|secs?|approx|max|no|ft|gal|in|te
 _SKIPPED = {Sense.FAULTS, Sense.SYSTEMS, Sense.QUESTIONS, Sense.LEGAL, Sense.CLEANING, Sense.PACKAGING}
 _STAGE_HEADINGS = {"sand", "handle", "hard", "touch", "cure"}
 """'Sanding' over a paragraph says what it is about, not that each time in it is one until sanding."""
-_HAS_ITS_OWN = re.compile(r"\s*(?:[:=]|temp\w*|min\w*|max\w*|at least)?\.?[\s:=]*[+-]?\d")
-"""A label with a figure behind it is none of the figure before it ('air: 10-30 °C, surface: 8-30 °C')."""
-_TWINS = {"air_temp", "surface_temp"}
 _AFTER_RATIO = re.compile(r"\d\s*:\s*\d+(?:[.,]\d+)?\s*(?::|\+)\s*$")
 """'2:1 + 10-20 %': what is added to a ratio is thinner."""
 _STATE_BEHIND = re.compile(r"\s?(?:wet|wft)\b")
+_PER_COAT = re.compile(r"\s*(?:each|per coat|a coat|per layer)\b")
 _WEATHER = 8.0
 """Kelvin: an unnamed range as wide as this, where the sheet tells how to apply, is weather to work in."""
 _OPENING = 60
 _BY_WEIGHT = re.compile(
     r"(?:[\s(]*(?:solids? )?|[\s,(]*)(?:by |in )?(?:weight|mass|wt\b|w/w|m/m)(?!\s*solids|.{0,12}thinn)"
 )
-_LINK = re.compile(r"[\s,/&]*(?:and|nor|or)?[\s,]*(?:the|of the|of|both)?\s*(?:temperatures?\s*)?(?:of the|of)?\s*")
 _SELF_EVIDENT = {Dimension.COVERAGE: (Topic.FILM, "coverage"), Dimension.COUNT: (Topic.FILM, "coats")}
 _KEEPS = 3 * 43200.0
 """Minutes: a caption of three months or more tells how long the tin keeps."""
@@ -116,7 +115,7 @@ class _Reader:
         storage = self._is_storage(labels, merged) or any(
             q.dimension is Dimension.TIME and self._by_caption(q) == (Topic.STORAGE, "shelf_life") for q in merged
         )
-        quantities = [q for i, q in enumerate(merged) if not self._is_reference(merged, i)]
+        quantities = [q for i, q in enumerate(merged) if not is_reference(self.folded, merged, i)]
         held, used = ({}, set()) if storage else governing(self.folded, quantities)
         stage: Label | None = None
         governed: Quantity | None = None
@@ -124,7 +123,7 @@ class _Reader:
         for i, q in enumerate(quantities):
             if q.dimension is Dimension.PERCENT and _BY_WEIGHT.match(self.folded, q.end):
                 continue
-            if i in used or self._is_test_climate(quantities, i, used):
+            if i in used or is_test_climate(self.folded, quantities, i, used):
                 continue
             if storage and q.dimension is Dimension.TEMPERATURE and q.end <= self.head_end and q.low == q.high:
                 continue  # 'Shelf life (20 °C): ...'
@@ -167,32 +166,6 @@ class _Reader:
             labels = (*(lb for lb in labels if lb.start >= self.head_end), *head)
         return tuple(lb for lb in labels if stands(lb.spec, self.folded, lb.start, lb.end, self.context))
 
-    def _is_reference(self, quantities: Sequence[Quantity], i: int) -> bool:
-        """A film that a coverage is reckoned at: '9 m²/l at 50 µm'."""
-        if i == 0 or quantities[i].dimension is not Dimension.LENGTH:
-            return False
-        gap = self.folded[quantities[i - 1].end : quantities[i].lead]
-        return quantities[i - 1].dimension in {
-            Dimension.COVERAGE,
-            Dimension.AREA,
-            Dimension.AREA_PER_MASS,
-            Dimension.VOLUME_PER_AREA,
-            Dimension.MASS_PER_AREA,
-        } and bool(
-            re.fullmatch(r"\.?(?:\s+of [a-z -]{1,30})?[\s,(]*(?:at|@|for|of|with|,)?\s*(?:an?|the|dft of)?\s*", gap)
-        )
-
-    def _is_test_climate(self, quantities: Sequence[Quantity], i: int, used: set[int]) -> bool:
-        """The humidity of 'at 25 °C and 50 % relative humidity' tells where a time was measured."""
-        if (
-            quantities[i].dimension is not Dimension.PERCENT
-            or i - 1 not in used
-            or quantities[i].bound is not Bound.NONE
-        ):
-            return False
-        gap = self.folded[quantities[i - 1].end : quantities[i].lead]
-        return bool(re.fullmatch(r"\s*\)?(?:,|/|and|&|with|at|\s)*", gap))
-
     def _is_storage(self, labels: Sequence[Label], quantities: Sequence[Quantity]) -> bool:
         if Sense.STORAGE in self.senses:
             return True
@@ -216,7 +189,9 @@ class _Reader:
             (
                 (self._distance(lb, q, quantities) + 22.0 * (lb.weak and not 0 <= lb.start - q.end <= 1), lb)
                 for lb in labels
-                if lb.spec.dimension is q.dimension and is_plausible(lb.spec, q)
+                if lb.spec.dimension is q.dimension
+                and is_plausible(lb.spec, q)
+                and not (lb.spec.property in TWINS and is_choice_of_speed(self.folded, q))
             ),
             key=lambda pair: (pair[0], pair[1].start - pair[1].end),
         )
@@ -232,7 +207,7 @@ class _Reader:
             return
         distance, best = ranked[0]
         yield best, distance
-        twin = self._twin(best, q, ranked)
+        twin = twin_of(self.folded, best, q, ranked)
         if twin is not None:
             yield twin, distance
 
@@ -263,6 +238,8 @@ class _Reader:
             wanted = self._by_caption(q)
         if wanted is None and q.dimension is Dimension.PERCENT and Sense.MIXING in self.senses:
             wanted = (Topic.MIXING, "thinner") if _OF_THINNER.match(self.folded, q.end) else None
+        if wanted is None and q.printed_unit in ("um", "mil") and _PER_COAT.match(self.folded, q.end):
+            wanted = (Topic.FILM, "dry")
         if wanted is None and self._is_weather(q, held=held):
             wanted = (Topic.APPLICATION, "air_temp")
         if wanted is None and q.dimension is Dimension.PERCENT and _AFTER_RATIO.search(self.folded[: q.start]):
@@ -285,6 +262,8 @@ class _Reader:
     def _is_weather(self, q: Quantity, *, held: bool) -> bool:
         """'Not under 12 °C' where the sheet tells how to apply: the air's, where nothing else is named."""
         if q.dimension is not Dimension.TEMPERATURE or held or q.value >= HOT:
+            return False
+        if is_choice_of_speed(self.folded, q):
             return False
         if not self.senses & {Sense.APPLICATION} and "humid" not in self.folded:
             return False
@@ -341,45 +320,6 @@ class _Reader:
             return cost + 90.0
         return cost + 30.0 * bool(re.search(r",|\band\b|\bthen\b", gap))
 
-    def _twin(self, best: Label, q: Quantity, ranked: Sequence[tuple[float, Label]]) -> Label | None:
-        """The other of air and surface where both are named for one temperature ('air and object 10-35 °C')."""
-        if best.spec.property not in _TWINS:
-            return None
-        wanted = "surface_temp" if best.spec.property == "air_temp" else "air_temp"
-        side = [
-            lb
-            for _, lb in ranked
-            if not lb.weak and lb.spec.property in _TWINS and (lb.start >= q.end) == (best.start >= q.end)
-        ]
-        chain = [best]
-        if best.start < q.end:
-            # Labels behind the figure may be named after one before it: 'apply at 60-95 °F shop and panel temperature'.
-            behind = [
-                lb
-                for _, lb in ranked
-                if lb.start >= q.end
-                and len(self.folded[q.end : lb.start].strip()) <= 2
-                and not _HAS_ITS_OWN.match(self.folded, lb.end)
-            ]
-            chain += behind
-            side += (
-                [lb for _, lb in ranked if not lb.weak and lb.spec.property in _TWINS and lb.start >= q.end]
-                if behind
-                else []
-            )
-        grown = True
-        while grown:
-            grown = False
-            for label in side:
-                if label not in chain and any(self._linked(label, known) for known in chain):
-                    chain.append(label)
-                    grown = True
-        return next((lb for lb in chain if lb.spec.property == wanted), None)
-
-    def _linked(self, a: Label, b: Label) -> bool:
-        first, second = sorted((a, b), key=lambda lb: lb.start)
-        return first.end >= second.start or bool(_LINK.fullmatch(self.folded[first.end : second.start]))
-
     def _figure(self, q: Quantity, label: Label, distance: float, at: Quantity | None) -> BoundFigure:
         q = turned(self.folded, q, label)
         at_c = reading(at) if at is not None else None
@@ -420,7 +360,9 @@ class _Reader:
     def _before_heat(self, q: Quantity, label: Label) -> Method | None:
         """What heat a flash-off comes before: 'between coats' comes before none."""
         start = min(label.start, q.start)
-        rest = re.match(r"(?:(?!\band\s+\d)[^,;.]|,\s*(?:and )?then\b)*", self.folded[max(label.end, q.end) :])
+        rest = re.match(
+            r"(?:(?!\band\s+\d)[^,;.]|(?<=min)\.|,\s*(?:and )?then\b)*", self.folded[max(label.end, q.end) :]
+        )
         named = method_of(self.folded[start : max(label.end, q.end)] + (rest.group() if rest else ""))
         if re.match(r"\s*between", self.folded[q.end :]):
             return None

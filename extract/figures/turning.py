@@ -15,7 +15,8 @@ _LITERAL_ABOVE = re.compile(
     r"(?<!not )(?<!never )\b(?:above|over|exceed\w*|(?:more|higher|hotter|warmer) than)\s*(?:about\s*)?$"
 )
 _NEGATED = re.compile(
-    r"\b(?:not|never|avoid|don't|stops?|ceases?|no|leave it|cannot|won't|poor|slow\w*|asleep|"
+    r"\b(?:not|never|avoid|don't|stops?|ceases?|no|leave it|cannot|won't|poor|"
+    r"slow\w*(?! (?:reducer|thinner|hardener|activator))|asleep|"
     r"to sleep|refrain|unless|neither)\b"
 )
 _BOUNDABLE = {"humidity", "air_temp", "surface_temp", "temp", "layer", "thinner"}

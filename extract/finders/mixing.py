@@ -130,7 +130,7 @@ def _no_thinner(statement: Statement) -> Iterator[Claim]:
     folded = passage.folded
     m = _NO_THINNER.search(folded)
     if m is None or re.search(
-        r"\b(?:more|further|unless|except|with (?:lacquer|other)|film|gloss|beyond|over)\b",
+        r"\b(?:more|further|again|unless|except|with (?:lacquer|other)|film|gloss|beyond|over)\b",
         folded[m.start() : m.end() + 40],
     ):
         return

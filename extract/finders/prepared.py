@@ -163,6 +163,10 @@ _CLOSE = 3
 """Characters between a verb and what stands straight behind it."""
 _NEAR = 80
 """Characters before a name among which the words that govern it are sought."""
+_NO_OBJECTS = frozenset({"wash", "acid", "soluble", "water soluble", "water-soluble"})
+"""Words that are coats elsewhere, and here what is washed and what with."""
+_WASHED = re.compile(r"wash\w* (?:old |the )?paint")
+"""'Wash painted surfaces' is no wash primer."""
 _DIRT = frozenset({"surface.steel.rusted", "surface.steel.millscale"})
 _FOLLOWS = re.compile(
     r"\s*(?:dry|wet|grit|paper)?[\s,(]*(?:for|on|over|in the case of)\s+(?:the |all |bare |old )*|\s*\)\s*"
@@ -192,5 +196,7 @@ def _particular(mentions: list[Mention], action: Action) -> tuple[str, ...]:
 def _generic(mention: Mention) -> bool:
     """'The metal' and 'rust' in 'the metal must be free of rust' name no particular surface."""
     words = mention.words.strip()
+    if words.lower() in _NO_OBJECTS or _WASHED.match(words.lower()):
+        return True
     rust = mention.object in _DIRT and not re.search(r"rusted|rusty|steel|metal|panel", words)
     return rust or words in ("metal", "metals", "the metal", "panel", "panels")

@@ -95,6 +95,8 @@ _BRACKETED = re.compile(
 """'Sanded steel (120)'"""
 _MARKED = re.compile(r"(?<![\w.-])(?P<low>\d{2,4})(?:\s?(?:-|to)\s?(?P<high>\d{2,4}))?\s?#(?!\s?\w)")
 """'600#'"""
+_CHOICE = re.compile(r"(?<![\w.-])(?P<low>\d{2,4})\s?(?:or|and|/|then)\s?(?P<high>\d{2,4})[ -]?(?:grit|grade)\b")
+"""'80 or 120 grit'"""
 _TWO_DIGITS = re.compile(r"\d\d")
 _FURTHER = re.compile(
     r"\s*(?:-|or|,|/|and|then)?\s*(?P<low>\d{3,4})(?:\s*(?:-|to|/)\s*(?P<high>\d{3,4}))?\s+(?P<how>dry|wet)\b"
@@ -109,6 +111,9 @@ def _grades(folded: str, language: str) -> Iterator[Action]:
         return
     figures = [q for q in find_quantities(folded) if q.dimension is Dimension.GRADE and q.low is not None]
     spans = [(q.start, q.end, _least(q.low, q.high), _most(q.low, q.high)) for q in figures]
+    for m in _CHOICE.finditer(folded):
+        spans = [s for s in spans if s[1] <= m.start("low") or m.end() <= s[0]]
+        spans.append((m.start("low"), m.end(), float(m.group("low")), float(m.group("high"))))
     for regex in (_BARE_GRADE, _PAPER, _BRACKETED, _MARKED):
         for m in regex.finditer(folded):
             low, high = float(m.group("low")), float(m.group("high") or m.group("low"))
