@@ -147,6 +147,11 @@ class KindFinder:
                 k -= 1
             groups.append((lexemes[first].start, lexemes[last].end, mods))
             edge = lexemes[first].start
+        pack = len(groups) == 2 and set(groups[1][2]) <= {"1k", "2k", "neutral"} and not set(own) & {"1k", "2k"}
+        if pack and re.fullmatch(r" ?, ?", folded[groups[1][1] : start]):
+            # "A two-component, chromate-free wash primer" is one thing.
+            groups = [(groups[1][0], head.end, [*groups[1][2], *own])]
+            own = groups[0][2]
         used.add(h)
         inherited = self._inherited(folded, lexemes, h) if not own else []
         named = self._object(term, own or inherited) is not None

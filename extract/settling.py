@@ -99,7 +99,7 @@ def _plain_paint(folded: str, kinds: list[Mention]) -> list[Mention]:
     return out
 
 
-_AS = re.compile(r"(?<!such )\bas (?:a |an |the )?(?:[\w-]+ )?$")
+_AS = re.compile(r"(?<!such )(?<!well )\bas (?:a |an |the )?(?:[\w-]+ )?$")
 _VERB_PLACE = re.compile(r"(?:^|[.;:,] |\b(?:not|never|to|may|can|must|should|then|and|or|only|always) )$")
 _VERB_AFTER = re.compile(r" (?:only |exclusively )?(?:with|using|by)\b")
 _VERB = re.compile(r" (?:pinholes|any|the|small|scratches|low|with|over|in)\b")
@@ -108,6 +108,10 @@ _VERB = re.compile(r" (?:pinholes|any|the|small|scratches|low|with|over|in)\b")
 def _is_role(folded: str, kind: Mention) -> bool:
     """'As a sealer', 'sealer mix': a way of using this or that product; 'glaze pinholes': what to do."""
     before, after = folded[: kind.start], folded[kind.end :]
+    if kind.words == "clear" and re.match(r"[ -]?coat(?:ed|ing)\b(?! (?:system|is|may|can))", after):
+        return True
+    if re.fullmatch(r"(?:previous|preceding) (?:coats?|layers?)", kind.words):
+        return True
     if _AS.search(before) or re.match(r" (?:mix|mode|version|variant)\b", after):
         return True
     if kind.words in ("topcoat", "top coat", "undercoat", "basecoat", "base coat", "clear"):

@@ -65,7 +65,7 @@ _SHORT_ANSWER = re.compile(
 )
 _ITSELF = re.compile(r"itself|(?:the )?same product")
 _AGAIN_OVER = re.compile(
-    r"(?:,|;|\band\b|\bor\b|\bnot\b|\bnor\b|\bneither\b)\s*(?:also |not |even |and |or |with )?"
+    r"(?:,|;|\band\b|\bor\b|\bnot\b|\bnor\b|\bneither\b|\bas well as\b)\s*(?:also |not |never |but not |but never |even |and |or |with )?"
     r"(?:over|on to|onto|on|to|upon|with|under|for|e\.g\.)\b"
     r"|(?:,|\band\b|\bor\b) (?:after|from|within) [^,;]{1,25}? (?:with|by)\b"
 )
@@ -101,7 +101,8 @@ _STATE = re.compile(
     r"|(?:if|once|when|provided)(?: (?:it|they|these) (?:has|have|is|are)(?: been)?)?) "
     r"(?:(?:already|been|first|fully|well|properly|thoroughly|completely|previously|lightly|freshly) )*"
     r"(?:sanded|abraded|cured|hardened|degreased|cleaned|keyed|scuffed|flatted|matted|dried|dry|hard|sound|clean|intact|"
-    r"wiped|isolated)\b[^;:]*?(?=,? (?:is|are|may|can|must|should|will|has|have)\b|[;:]|$)"
+    r"wiped|isolated|in (?:a )?(?:good|sound|perfect)|firmly|well)"
+    r"\b[^;:]*?(?=,? (?:is|are|may|can|must|should|will|has|have)\b|[;:]|$)"
 )
 """'... which have been cured and sanded P320': how the things of a list have to be."""
 

@@ -115,6 +115,7 @@ _BAD_STATE_BEHIND = re.compile(
     r"(?:\w+ ){0,2}?(?:wet|damp|not (?:fully |yet )?(?:cured|dr\w+|hard\w*|sanded|prepared|"
     r"cleaned|degreased)|uncured|unsanded|soft|loose|fresh|contaminated|sanded through|chalk\w*|flak\w*|"
     r"dirty|too)\b"
+    r"|,? (?:(?:that|which) (?:is|are) )?in (?:a )?(?:poor|bad|doubtful) (?:condition|state|order)\b"
     r"|,? (?:that|which) (?:has|have|is|are) not (?:yet |been |fully |first |properly ){0,3}"
     r"(?!seal|follow|cover|over-?coat|isolat|prim|top-?coat|coat)\w+ed\b"
 )

@@ -81,6 +81,7 @@ def _list_end(signs: str, mention: Mention, others: Sequence[Mention]) -> int:
 
 
 _NEXT = re.compile(r"(?:prime|seal|isolate|coat|finish|cover) (?:\w+ )?(?:with|by|using)\b")
+_ASIDE = re.compile(r"\((?:do not|don't|never|avoid|must not)\b[^()]*\)")
 _WITHOUT = re.compile(
     rf"^\W*without (?:an? |any |the |use of |using )?{OTHER}+(?: (?:between|beneath|underneath|below|first))?(?=:)"
 )
@@ -170,6 +171,9 @@ class SentenceReader:
         turned = _TURNED.search(marked(folded, mentions))
         if turned is not None:
             return self._turned(folded, mentions, given, turned, listed=listed)
+        aside = next((m for m in _ASIDE.finditer(folded) if any(m.start() < x.start < m.end() for x in mentions)), None)
+        if aside is not None:
+            return self._beside(folded, mentions, given, aside, listed=listed)
         hits = list(find_conditions(folded, mentions, self._language))
         if given is not None and given.topic is Topic.TOPPED_BY and not listed and _NEXT.match(folded):
             # "Prime with X", where the sheet speaks of what comes next, is no more than that.
@@ -225,6 +229,18 @@ class SentenceReader:
             )
             out.extend(conditioned(self._cues, folded, signs, clause, found, own_hits, tail, reach, self._language))
         return out
+
+    def _beside(
+        self, folded: str, mentions: Sequence[Mention], given: Frame | None, aside: re.Match[str], *, listed: bool
+    ) -> list[Found]:
+        """'Galvanised steel (do not use over zinc primer)': the bracket is a sentence of its own."""
+        start, end = aside.span()
+        outer = folded[:start] + " " * (end - start) + folded[end:]
+        inner = " " * (start + 1) + folded[start + 1 : end - 1]
+        return [
+            *self.read(outer, [m for m in mentions if not start < m.start < end], given, listed=listed),
+            *self.read(inner, [m for m in mentions if start < m.start < end], given),
+        ]
 
     def _asked(
         self, folded: str, mentions: Sequence[Mention], given: Frame | None, asked: re.Match[str], *, listed: bool
@@ -365,7 +381,8 @@ class SentenceReader:
             said = carried
             if others and holds(text[: others[0].start - clause.start]) is False:
                 said = replace(said, forbids=True)
-            if negates(self._cues, text) and clause.joint != "colon" and not carried.forbids:
+            opens = clause.joint == "colon" and re.match(r"\W*(?:never|not|no)\b", text) is None
+            if negates(self._cues, text) and not opens and not carried.forbids:
                 said = replace(said, forbids=True)
         elif (
             (given := given or (carried if carried is not None and carried.plain else None)) and given.topic and inside

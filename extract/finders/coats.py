@@ -159,7 +159,9 @@ def _statement(
         yield from _claims(f, block, extra, with_lead=used_lead, scanned=scanned, marked=marked)
 
 
-_BARE_NO = re.compile(r"(?:please )?(?:do not|don'?ts?|never|what not to do|must not|you must not|not allowed)")
+_BARE_NO = re.compile(
+    r"(?:please )?(?:do not(?: use)?|don'?t use|not to be used|don'?ts?|never|what not to do|must not|you must not|not allowed)"
+)
 """A heading that is nothing but the negation of the orders listed under it."""
 
 _WITH_PRIMER = re.compile(r"\W*(?:with|after|upon|over|on top of) (?:(?!out\b)[^:,.;]){2,40}: ")
