@@ -53,7 +53,7 @@ _ALL_OF_IT = re.compile(
 )
 """A sentence that is the name of a coat and nothing else."""
 _NEEDS_TIME = re.compile(
-    r" (?:(?:needs?|requires?|takes?|wants?|must wait|should wait|after|from|in) )?"
+    r" (?:\([^()]*\) )?(?:only )?(?:(?:needs?|requires?|takes?|wants?|must wait|should wait|after|from|in) )?"
     r"(?:at least |a minimum of |min\.? |about |not less than )?\d+[.,]?\d*(?: ?- ?\d+)? ?(?:h|"
     r"hours?|hrs?|min\w*|days?|d|weeks?|')(?!\w)"
 )
@@ -65,7 +65,8 @@ _SHORT_ANSWER = re.compile(
 )
 _ITSELF = re.compile(r"itself|(?:the )?same product")
 _AGAIN_OVER = re.compile(
-    r"(?:,|;|\band\b|\bor\b|\bnot\b|\bnor\b|\bneither\b|\bas well as\b)\s*(?:also |not |never |but not |but never |even |and |or |with )?"
+    r"(?:,|;|\band\b|\bor\b|\bnot\b|\bnor\b|\bneither\b|\bas well as\b)\s*"
+    r"(?:also |not |never |but not |but never |even |and |or |with )?"
     r"(?:over|on to|onto|on|to|upon|with|under|for|e\.g\.)\b"
     r"|(?:,|\band\b|\bor\b) (?:after|from|within) [^,;]{1,25}? (?:with|by)\b"
 )

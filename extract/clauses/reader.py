@@ -82,6 +82,7 @@ def _list_end(signs: str, mention: Mention, others: Sequence[Mention]) -> int:
 
 _NEXT = re.compile(r"(?:prime|seal|isolate|coat|finish|cover) (?:\w+ )?(?:with|by|using)\b")
 _ASIDE = re.compile(r"\((?:do not|don't|never|avoid|must not)\b[^()]*\)")
+_TAKE = re.compile(r"\b(?:use|take|employ|choose|select|recommend|go for|try|buy)(?: [\w-]+){0,3} $")
 _WITHOUT = re.compile(
     rf"^\W*without (?:an? |any |the |use of |using )?{OTHER}+(?: (?:between|beneath|underneath|below|first))?(?=:)"
 )
@@ -311,6 +312,17 @@ class SentenceReader:
         return surface and bool(named) and not any(h.via == m for h in hits for m in named)
 
     @staticmethod
+    def _for_another(text: str, offset: int, inside: Sequence[Mention]) -> bool:
+        """'For use on iron take X': the surface is given to another product."""
+        if any(m.is_self for m in inside):
+            return False
+        found = [m for m in inside if m.object.startswith(("surface.", "finish."))]
+        return any(
+            m.is_product and _TAKE.search(text[: m.start - offset]) is not None and any(f.end <= m.start for f in found)
+            for m in inside
+        )
+
+    @staticmethod
     def _carried(frame: Frame | None, clause: Clause, given: Frame | None, *, listed: bool) -> Frame | None:
         """The frame that a clause inherits from the one before it."""
         if clause.joint in ("stop", "then", "apart"):
@@ -361,6 +373,8 @@ class SentenceReader:
             (re.search(r"\binstead\b(?! of)", text) and not self._direction.harms(text, clause.start, inside))
             or self._cues.points.search(folded, clause.start, clause.end)
         ):
+            return [], None
+        if self._for_another(text, clause.start, inside):
             return [], None
         turn = clause.joint == "turn"
         relation = self._direction.relation(text, clause.start, inside, given, listed=listed or turn)

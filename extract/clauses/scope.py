@@ -102,7 +102,7 @@ def _denied(signs: str, clause: Clause, hits: Sequence[ConditionHit]) -> bool:
     return all(clause.start <= h.start < clause.end and _WITH.search(signs[: h.start + 5]) for h in between)
 
 
-_STATES = re.compile("after |pre|prim|\ue001")
+_STATES = re.compile("after |pre|prim|treat|\ue001")
 _WAY_OUT = re.compile(r"\b(?:unless|until|till|without|only|except|if not|before)\b")
 """'Not over X primed with Y' forbids; 'not over X unless primed with Y' shows a way."""
 _WITH = re.compile(r"(?<!only )(?<!but )(?<!just )(?<![-,:(] )\b(?:with|via)(?: (?:an? |the )?\S{0,5})?$")
