@@ -31,7 +31,7 @@ PLAUSIBLE: dict[tuple[Topic, str], tuple[float, float]] = {
     (Topic.APPLICATION, "dew_margin"): (0.5, 15),
     (Topic.APPLICATION, "nozzle"): (0.1, 8),
     (Topic.APPLICATION, "pressure"): (0.1, 600),
-    (Topic.APPLICATION, "flash_off"): (0.5, 60 * 24),
+    (Topic.APPLICATION, "flash_off"): (0.5, 60 * 4),
     (Topic.DRYING, "dust"): (0.2, 60 * 48),
     (Topic.DRYING, "touch"): (0.2, 60 * 24 * 7),
     (Topic.DRYING, "handle"): (0.5, 60 * 24 * 21),

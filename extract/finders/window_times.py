@@ -297,7 +297,7 @@ _UP_TO = re.compile(
     r"\bwithout (?:\w+ )?(?:sanding|abrading|flatting|scuffing|keying) for (?:up to )?$|"
     r"\b(?:up to|within|until|no later than|not later than|not after|not more than|no more than|latest(?: after)?|"
     r"max(?:imum)?\.?)(?: of| the)? ?(?:about |approx\.? )?$"
-    r"|\b(?:max(?:imum|imal)?\.?|latest|longest)\b(?:[^.;,\d]|\dk){0,60}$"
+    r"|\b(?:max(?:imum|imal)?\b\.?|latest\b|longest\b|extended\b)(?:[^.;,\d]|\dk|,(?! ?min)){0,60}$"
 )
 _LATEST_BEHIND = re.compile(
     r"\.?\)?,? ?(?:at (?:the )?(?:very )?(?:latest|most|max\w*)|(?:as )?(?:the )?(?:latest|longest)\b"

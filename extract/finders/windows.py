@@ -77,11 +77,12 @@ def _statement(
     if senses & _ELSEWHERE and not (senses | labelled) & _NEXT:
         return
     told = bool(labelled & (_NEXT - {Sense.OWN_FILM})) and block.kind is StatementKind.FIELD
-    if told and block.label is not None and known.window["not_window"].search(block.label.folded):
-        return  # 'Without topcoat, outdoors: 3 months'
     block = replace(block, passage=_with_label(block) if told else whole(block, vocabulary))
     folded = block.passage.folded
     mentions = vocabulary.mentions(block.passage.text)
+    foreign = known.window["not_window"].search(folded)
+    if told and block.label is not None and foreign is not None and foreign.start() < len(block.label.text):
+        return  # 'Without topcoat, outdoors: 3 months'
     given = given_frame(block, vocabulary, reader)
     listed = block.kind is StatementKind.BULLET
     if listed and block.lead is not None and times_in(block.lead.folded, known, labelled=False) is not None:
@@ -98,6 +99,7 @@ def _statement(
     late = late if cut < len(folded) else None
     unmet = _UNMET.match(folded)
     first = folded[: unmet.end() if unmet is not None else cut]
+    coats = [c for c in coats if c.start < len(first)]
     if permitted or not under or told:
         for start, end, several in regimes(first, segments(first, coats)):
             group = _within_reach(first, start, end, several)
@@ -230,8 +232,9 @@ def _window(
     wet = re.search(r"wet[- ]on[- ]wet", folded) is not None
     objects: list[str | None] = list(dict.fromkeys(c.object for c in coats))
     if not objects:
+        clear = known.window["next_clear"].search(folded)
         top = known.window["next_topcoat"].search(folded)
-        objects = ["topcoat" if top else None]
+        objects = ["topcoat.clear" if clear else "topcoat" if top else None]
     start = min([times.start, *(c.begin for c in coats)])
     end = max([times.end, *(c.end for c in coats)])
     verb = known.window["verbs"].search(folded)
