@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
+from app.tab_order import put_in_order
 from app.theme.theme import set_look
 from app.translating import translate
 
@@ -40,3 +41,8 @@ class Place(QWidget):
 
     def keep(self) -> None:
         """The window closes: remember sizes and last choices."""
+
+    def focusNextPrevChild(self, forward: bool) -> bool:
+        # Cards and rows that were made meanwhile stand at the end of Qt's chain until they are put where they are read.
+        put_in_order(self)
+        return super().focusNextPrevChild(forward)

@@ -219,13 +219,6 @@ class AskingPlace(Place):
         grid.addWidget(at, 2, 0, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         grid.addLayout(last, 2, 1)
         grid.setColumnStretch(1, 1)
-        for before, after in (
-            (self.on_top.line, self.beneath.line),
-            (self.beneath.line, self.temperature),
-            (self.temperature, ask_button),
-            (ask_button, swap),
-        ):
-            QWidget.setTabOrder(before, after)
         return form
 
     def _make_history_side(self) -> QWidget:

@@ -80,10 +80,6 @@ class ProductsBar(QWidget):
             chip.show()
             self._chips.append(chip)
         self.field.setVisible(len(self._products) < MOST)
-        before: QWidget = self._chips[0] if self._chips else self.field.line
-        for after in [*self._chips[1:], self.field.line]:
-            QWidget.setTabOrder(before, after)
-            before = after
         self.updateGeometry()
 
     def _remover(self, product_id: int) -> Callable[[], None]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Mapping
 
 from PySide6.QtCore import Signal
@@ -219,13 +218,6 @@ class MixForm(QWidget):
         self._grid.addWidget(label, row, 0)
         self._grid.addWidget(self.measure, row, 1, 1, 2)
         self._grid.setRowStretch(row + 1, 1)
-        chain: list[QWidget] = [self.lines["area"], self.panels, self.lines["coats"], self._rows["coats"].variants]
-        chain += [self.lines["dry"], self.film_of, self.lines["volume_solids"], self.lines["loss"], self.losses]
-        chain += [self.ratio_line, self.basis, self.third, self.lines["thinner"], self.thinner_of]
-        chain += [self.lines["pot_life"], *(self.lines[f"density/{n}"] for n in PARTS)]
-        chain += [*(self.lines[f"price/{n}"] for n in PARTS), self.measure]
-        for before, after in itertools.pairwise(chain):
-            QWidget.setTabOrder(before, after)
 
     def _connect(self) -> None:
         for name, line in self.lines.items():
