@@ -24,6 +24,8 @@ _ONLY_FOR = re.compile(r"\((?:only|solely|exclusively) (?:for|with|in)\b")
 _VERSION = re.compile(
     r"(?:our|the)\s+(?:[\w-]+\s+){1,2}(?:version|variant|sister product|counterpart|predecessor|formula)\b(?! of it)"
 )
+_DIFFERENT = re.compile(r"(?:our|the)\s[^.;:]{2,40}?\bis (?:a |an |quite )?(?:different|another)\b")
+"""'Our Quell Gel is another thing: ...'"""
 _NO_NAME = re.compile(
     r"(?:contains?|apply|use|mix|add|spray|dry|wait|after|within|at|for|from|dilute|thin|sand|bake|keep|store|wear|allow|"
     r"solids|coats?|hands?|minimum|maximum|approx|about|between|and|or)\b",
@@ -92,7 +94,8 @@ def _is_other_product(head: str, vocabulary: Vocabulary) -> bool:
     mentions = vocabulary.mentions(head)
     if any(m.is_self for m in mentions) or _COMPONENT.search(fold(head)):
         return False
-    return any(m.is_product and m.end - m.start >= 0.7 * len(head.strip()) for m in mentions)
+    named = sum(m.end - m.start for m in mentions if m.is_product)
+    return named > 0 and named >= 0.7 * len(re.sub(r"[()\s]+", " ", head).strip())
 
 
 def is_about_another(passage: Passage, vocabulary: Vocabulary) -> bool:
@@ -104,7 +107,7 @@ def is_about_another(passage: Passage, vocabulary: Vocabulary) -> bool:
 
 def is_subject_another(folded: str, mentions: Sequence[Mention]) -> bool:
     """Whether a sentence is about another product, named before its verb: 'TR 12 is diluted 5 % and ...'."""
-    if _VERSION.match(folded):
+    if _VERSION.match(folded) or _DIFFERENT.match(folded):
         return True
     kept = [m for m in mentions if not (m.pronoun or (m.is_product and _NO_NAME.match(m.words)))]
     # 'The filler TR 12 is ...': the general word only leads up to the name.

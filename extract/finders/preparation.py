@@ -87,6 +87,11 @@ class _Reader:
         )
         known = bool(senses & _BENEATH)
         yield from self._text(block.passage, place, known=known)
+        words = wordings(self._language)
+        if label is not None and words is not None and words.cleaning.search(label.folded) and not (own or denied):
+            means = cleaner_in_cell(block.passage)
+            if means is not None:
+                yield from self._claims(block.passage, replace(place, quoted=(label,)), means, objects)
         if known:
             mentioned = self._prepared.objects(block.passage) or objects
             for note in block.notes:

@@ -105,7 +105,7 @@ class Prepared:
             if words.general.search(folded, last, action.start):
                 before = []
         if before:
-            return _particular(before, action)
+            return _particular(_after_stop(folded, before, action), action)
         if words and action.property in ("rinse", "neutralise") and words.treated.search(folded):
             return ("treatment.converter",)
         return place.objects or (None,)
@@ -122,9 +122,14 @@ class Prepared:
             return
         groups: list[tuple[list[Action], tuple[str | None, ...]]] = []
         since = 0
+        words = wordings(self._language)
         for n, action in enumerate(grades):
+            clause_start, _ = clause_around(folded, action.start, action.end)
+            if words and words.past.search(folded, max(clause_start, action.start - _NEAR), action.start) and groups:
+                since = action.end
+                continue  # 'within 3 days; past that, P400' belongs to the window
             _, clause_end = clause_around(folded, action.start, action.end)
-            before = [m for m in mentions if since <= m.start and m.end <= action.start]
+            before = _after_stop(folded, [m for m in mentions if since <= m.start and m.end <= action.start], action)
             until = grades[n + 1].start if n + 1 < len(grades) else clause_end
             if not before and (ahead := self._ahead(folded, action.end, until, mentions)):
                 before = ahead
@@ -174,7 +179,8 @@ _FOLLOWS = re.compile(
 _LEFT_OUT = re.compile(r"\b(?:not|except(?: for)?|excluding|other than|but not|no)\b[^.;:)]*$")
 """'GRP (not PP, PE)': what stands behind is no object of the row."""
 _EXCEPTED = re.compile(
-    r"\b(?:except(?: for)?|excluding|apart from|other than|with the exception of|but not|not)\s+(?:[\w-]+\s+){0,2}$"
+    r"\b(?:except(?: for)?|excluding|apart from|other than|with the exception of|but not|not|without)"
+    r"\s+(?:[\w-]+\s+){0,2}$"
 )
 _SENTENCE_END = re.compile(r"[.;!?](?!\d)(?=\s)")
 
@@ -185,12 +191,20 @@ def sentence_start(folded: str, at: int) -> int:
     return ends[-1] if ends else 0
 
 
+def _after_stop(folded: str, mentions: list[Mention], action: Action) -> list[Mention]:
+    """Of the things named before an action those behind the last semicolon, where any stand there."""
+    stop = folded.rfind(";", 0, action.start)
+    return [m for m in mentions if m.start > stop] or mentions
+
+
 def _particular(mentions: list[Mention], action: Action) -> tuple[str, ...]:
     """The objects named, each once; 'steel is to be blasted' names steel, not steel that is blasted already."""
     objects = list(dict.fromkeys(m.as_found() for m in mentions))
     if action.property in ("blast", "profile") and "surface.steel" in objects:
         objects = [o for o in objects if o != "surface.steel.blasted"]
-    return tuple(objects)
+    if action.property == "derust" and action.loose:
+        objects = ["surface.steel.rusted" if o == "surface.steel" else o for o in objects]
+    return tuple(dict.fromkeys(objects))
 
 
 def _generic(mention: Mention) -> bool:

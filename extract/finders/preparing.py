@@ -14,7 +14,7 @@ from importlib import resources
 
 from extract.document import Passage
 from extract.grades import iso_blast_grade
-from extract.patterns import PatternMatch, load_patterns
+from extract.patterns import PatternMatch, patterns_for
 from extract.phrases import Phrase, clause_around, compile_phrase, compile_phrases, word_keys
 from extract.quantities import find_quantities
 from extract.units import Dimension
@@ -35,6 +35,8 @@ class Action:
     """'dry' or 'wet', where the words beside the grade say so."""
     name: str = ""
     confidence: float = 0.85
+    loose: bool = False
+    """True where only loose rust comes off, so that what is coated is still rusty."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,7 +220,7 @@ _BY_MEANS = re.compile(r"\b(?:with|using|by means of)\s+")
 def _patterned(passage: Passage, folded: str, language: str) -> Iterator[Action]:
     blasts: dict[str, Action] = {}
     graded = any(True for _ in _grades(folded, language))
-    for spec in load_patterns(language, "preparation"):
+    for spec in patterns_for(language, "preparation", folded):
         for match in spec.find(folded):
             action = _action(passage, folded, match)
             if action is None:
@@ -254,7 +256,8 @@ def _action(passage: Passage, folded: str, match: PatternMatch) -> Action | None
             return replace(plain, text=text, end=max(end, match.start + 1))
         case "derust":
             to_metal = re.search(r"\bto\s+(?:\w+\s+)?(?:bright|clean|white|sound|shiny|bare)\s+(?:metal|steel)", folded)
-            return replace(plain, text=to_metal.group() if to_metal else None)
+            loose = re.search(r"\b(?:loose|flak|scal(?:y|ing))", folded[match.start : match.end]) is not None
+            return replace(plain, text=to_metal.group() if to_metal else None, loose=loose)
         case "blast":
             return replace(plain, text=passage.text[match.start : match.end].strip(" ()"))
         case "profile" | "prime_within":

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
@@ -16,10 +16,10 @@ from extract.claims import Claim, Topic, Why
 from extract.document import Document, Table
 from extract.figures.strangers import components_of, is_only_for_another, is_subject_another
 from extract.finders.sayings import sayings
-from extract.patterns import PatternMatch, load_patterns
+from extract.patterns import PatternMatch, patterns_for
 from extract.phrases import clause_around, compile_phrases
 from extract.sections import Sense
-from extract.terms import SubjectNames, Vocabulary
+from extract.terms import Mention, SubjectNames, Vocabulary
 
 _DENIABLE = frozenset({"isocyanate", "chromate", "lead", "flammable", "air_fed"})
 _LISTED = frozenset({"isocyanate", "chromate", "lead"})
@@ -30,6 +30,8 @@ _ITEM = re.compile(
 )
 
 
+_OPENING = 10
+"""Characters that may stand before a product's name at the head of a sentence."""
 _NEAR = 8
 """Words before a thing among which a denial is sought where no verb opens a stretch ('free from lead and ...')."""
 _FAR = 6
@@ -61,10 +63,11 @@ def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> I
     for saying in every:
         folded = saying.passage.folded
         mentions = bound.mentions(saying.passage.text)
-        strange = is_subject_another(folded, mentions) and not any(m.object in own for m in mentions)
+        another = is_subject_another(folded, mentions) or _is_headed_by_another(folded, mentions)
+        strange = another and not any(m.object in own for m in mentions)
         if strange or is_only_for_another(folded, mentions):
             continue
-        for spec in load_patterns(document.language, "safety"):
+        for spec in patterns_for(document.language, "safety", folded):
             for match in spec.find(folded):
                 name = spec.property or ""
                 if denial is not None and name in _DENIABLE and _denied(folded, match, denial):
@@ -86,6 +89,14 @@ def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> I
                 break
     for _, claim in best.values():
         yield claim
+
+
+def _is_headed_by_another(folded: str, mentions: Sequence[Mention]) -> bool:
+    """'Clear C 9: hardener contains isocyanate'"""
+    first = next((m for m in mentions if not m.pronoun), None)
+    if first is None or first.is_self or not first.is_product:
+        return False
+    return first.start <= _OPENING and folded[first.end :].lstrip().startswith(":")
 
 
 def _denied(folded: str, match: PatternMatch, denial: _Denial) -> bool:
