@@ -10,7 +10,9 @@ from extract.document import Glyph, Passage
 from extract.gloss.signs import bare
 from extract.gloss.words import Tongue, Turn
 
-_BREAK = re.compile(r"\n|[;:!?]+(?= |$)|(?<![ .(]\w)(?<!\bca)(?<!\bmax)(?<!\bmin)(?<!\bbzw)(?<!\binkl)\.(?= +[A-ZÀ-Þ•]|$)")
+_BREAK = re.compile(
+    r"\n|[;:!?]+(?= |$)|(?<![ .(]\w)(?<!\bca)(?<!\bmax)(?<!\bmin)(?<!\bbzw)(?<!\binkl)\.(?= +[A-ZÀ-Þ•]|$)"
+)
 """Ends of clauses in printed text."""
 _TOKEN = re.compile(r"[^\W_](?:[\w.]*\w)?|.", re.DOTALL)
 CODED = re.compile(r"(?<!\w)[A-ZÀ-Þ][\w®\-]*[ -](?:[A-Z]{1,3}[ -]?\d{1,4}[A-Z]?|\d{2,4})(?!\w)(?! ?(?:%|°|mm|h\b|min))")
@@ -124,7 +126,9 @@ class _Work:
             if sign.group(2):
                 verbs = (n for n in groups if n.rstrip("0123456789") == f"verb_{sign.group(2)}")
                 span = groups[next(verbs)]
-                yield Piece(self._tongue.verb(sign.group(2), match.string[slice(*span)]), offset + span[0], offset + span[1])
+                yield Piece(
+                    self._tongue.verb(sign.group(2), match.string[slice(*span)]), offset + span[0], offset + span[1]
+                )
             elif sign.group(1) in groups:
                 a, b = groups[sign.group(1)]
                 yield from self.clause(offset + a, offset + b, depth + 1)
@@ -144,6 +148,9 @@ class _Work:
                 at = self._names[at]
                 continue
             found = self._tongue.at(self._folded[:end], at) if self._begins_word(at) else None
+            if found is not None and (behind := self._behind_article(at, found[1], end)):
+                at = behind
+                continue
             if found is not None:
                 word, stop = found
                 if word.several:
@@ -159,8 +166,21 @@ class _Work:
             yield from self._unknown(at, stop)
             at = stop
 
+    def _behind_article(self, start: int, stop: int, end: int) -> int | None:
+        """Where the words behind an article begin that say more than with it: 'le mastic | polyester'."""
+        blank = re.compile(r"\w+[ ']\s*").match(self._folded, start, end)
+        if blank is None or blank.end() >= stop:
+            return None
+        article = self._tongue.at(self._folded[: blank.end()], start)
+        longer = self._tongue.at(self._folded[:end], blank.end())
+        if article is None or article[0].english or longer is None or longer[1] <= stop:
+            return None
+        return blank.end()
+
     def _begins_word(self, at: int) -> bool:
-        return not self._folded[at].isspace() and (at == 0 or not self._folded[at - 1].isalnum() or not self._folded[at].isalnum())
+        return not self._folded[at].isspace() and (
+            at == 0 or not self._folded[at - 1].isalnum() or not self._folded[at].isalnum()
+        )
 
     def _unknown(self, start: int, end: int) -> Iterator[Piece]:
         printed = self._text[start:end]
@@ -183,7 +203,10 @@ class _Work:
             return False
         if not self._tongue.nouns_are_capital:
             return True
-        return re.match(r"[ -](?:[A-Z]{1,3}|\d{1,4})\b(?! ?(?:%|°|Min|Std|mm|h\b|bar))", self._text[end : end + 6]) is not None
+        return (
+            re.match(r"[ -](?:[A-Z]{1,3}|\d{1,4})\b(?! ?(?:%|°|Min|Std|mm|h\b|bar))", self._text[end : end + 6])
+            is not None
+        )
 
 
 def _outside(span: tuple[int, int], slots: list[tuple[int, int]]) -> list[tuple[int, int]]:

@@ -102,7 +102,7 @@ def turn_pattern(phrase: str, forms: Mapping[str, str]) -> str:
         if slot is None:
             out.append(_LIMITS.get(sign) or word_pattern(sign))
         elif slot.group(2):
-            out.append(rf"(?<!\w)(?P<verb_{slot.group(2)}>{forms[slot.group(2).rstrip('0123456789')]})(?!\w)")
+            out.append(rf"(?<![\w\-])(?P<verb_{slot.group(2)}>{forms[slot.group(2).rstrip('0123456789')]})(?!\w)")
         else:
             # A slot at the end takes all that is left of the clause.
             inner = _SHORT.get(slot.group(1)[0], ".*" if i + 1 == len(signs) else ".*?")

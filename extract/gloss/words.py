@@ -1,7 +1,8 @@
 """What a language has for the gloss: its words, its verbs, its turns, and the words that cast doubt.
 
-    words.toml   [[words]] with says = "bare steel", as = ["blank* stahl*"]; or a table [english] of English = [...]
-    turns.toml   [[turn]] with phrase = ["..."], says = "...", example = "...", becomes = "..."
+words.toml   nouns_behind = words behind which a bare verb is a noun ('ohne Schleifen');
+             [[words]] with says = "bare steel", as = ["blank* stahl*"]; or a table [english] of English = [...]
+turns.toml   [[turn]] with phrase = ["..."], says = "...", example = "...", becomes = "..."
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from functools import cache
 from importlib import resources
 from typing import Any
 
-from extract.gloss.signs import alternatives, turn_pattern, word_pattern
+from extract.gloss.signs import alternatives, bare, turn_pattern, word_pattern
 
 _KEY = 3
 """Letters by which words are looked up."""
@@ -101,7 +102,9 @@ def tongue(language: str) -> Tongue | None:
                 words[re.split(r"[*~]", plain)[0][:_KEY]].append(word)
     # 'lässt sich überlackieren': the bare form of the verb where English has its participle.
     forms["inf"] = [(p, verb_done[english]) for p, english in forms["do"]]
+    nouns = "".join(rf"(?<!\b{re.escape(bare(w))} )" for w in data["nouns_behind"])
     expressions = {form: "|".join(p.pattern for p, _ in known) for form, known in forms.items()}
+    expressions["do"] = f"{nouns}(?:{expressions['do']})"
     heads = [
         (re.compile("|".join(word_pattern(p) for p in alternatives(phrase))), english)
         for english, phrases in data["heads"].items()
