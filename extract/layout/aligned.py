@@ -45,7 +45,12 @@ def table_within(page: Page, band: list[list[Element]]) -> tuple[int, Grid, int]
     if first is None:
         return None
     heading = next(
-        (i for i in range(first + 1, len(band)) if _parts_tables(band, i) or _is_step(band[i - 1], band[i])), len(band)
+        (
+            i
+            for i in range(first + 1, len(band))
+            if _parts_tables(page, band, i) or _is_step(band[i - 1], band[i]) or _crosses(band, first, i)
+        ),
+        len(band),
     )
     last = max(i for i, strip in enumerate(band[:heading]) if has_several(strip)) + 1
     last = _with_tail(band, last)
@@ -69,13 +74,48 @@ def table_within(page: Page, band: list[list[Element]]) -> tuple[int, Grid, int]
     return None if grid is None else (first, grid, last)
 
 
-def _parts_tables(band: list[list[Element]], i: int) -> bool:
-    """Whether a strip is a heading between two tables: alone, larger or bolder, and further off than rows are."""
+def _crosses(band: list[list[Element]], first: int, i: int) -> bool:
+    """Whether a strip is a line of text across the columns that stand above it, set off from them."""
+    only = band[i][0]
+    if (
+        len(band[i]) > 1
+        or not isinstance(only, Segment)
+        or len(only.words) < _LEAST_BROKEN
+        or only.bold
+        or i - first < 2
+    ):
+        return False
+    above = [e for strip in band[first:i] for e in strip]
+    gutters = gutters_of(above)
+    over = bool(gutters) and only.x0 < gutters[0][0] and only.x1 > gutters[0][1]
+    usual = median(e.size for e in above if isinstance(e, Segment))
+    return (
+        (over or abs(only.size - usual) > 0.15 * usual)
+        and only.text.endswith(".")
+        and level_gap(band[i - 1], band[i]) > 0.5 * only.size
+    )
+
+
+def _is_underscored(page: Page, line: Segment) -> bool:
+    """Whether a rule that runs on past a line stands close beneath it."""
+    return any(
+        r.level and line.base < r.top < line.base + 0.9 * line.size and r.x0 < line.x0 + 3 and r.x1 > line.x1 + 20
+        for r in page.marks.rules
+    )
+
+
+def _parts_tables(page: Page, band: list[list[Element]], i: int) -> bool:
+    """Whether a strip is a heading between two tables: alone, larger or bolder, and further off than rows are.
+
+    Or with a rule of its own beneath it where the line above has none.
+    """
     only, above = band[i][0], band[i - 1][0]
     if len(band[i]) > 1 or not isinstance(only, Segment) or not isinstance(above, Segment) or only.angle:
         return False
     larger = only.size >= 1.1 * max(e.size for e in band[i - 1] if isinstance(e, Segment))
     gap = level_gap(band[i - 1], band[i])
+    if only.bold and gap > 0.5 * only.size and _is_underscored(page, only) and not _is_underscored(page, above):
+        return True
     return only.barred or ((larger or only.bold) and gap > 1.1 * only.size and i + 1 < len(band))
 
 

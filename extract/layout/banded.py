@@ -22,6 +22,8 @@ from extract.layout.pieces import Grid, GridCell, Segment, inside, split_signs
 from extract.reading.pages import Page
 
 _MOST_HEAD_ROWS = 3
+_OVERLAP = 0.75
+"""Times the size: lines that stand closer overlap, as the cells of one row do, never those of two."""
 
 
 def grid_of_bands(page: Page, box: Box, ys: Sequence[float], segments: Sequence[Segment]) -> Grid | None:
@@ -78,6 +80,8 @@ def _carries_on(line: Row, row: list[Row], bands: Sequence[Band], pitch: float) 
     last = row[-1]
     step = line[0].base - last[0].base
     size = line[0].size
+    if step < _OVERLAP * size:
+        return True
     if step > 1.45 * size or (len(line) > 1 and any(covered(s, bands)[0] == 0 for s in line)):
         return False
     filled = {covered(s, bands)[0] for r in row for s in r}

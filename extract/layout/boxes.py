@@ -13,6 +13,8 @@ _OVERFLOW = 0.15
 """Share of its width by which text may stand over its box's right side."""
 _NEAR = 40.0
 """Points: how close a table's next rule stands to the bar over it."""
+_LONGEST_UNDERLINED = 6
+"""Words."""
 _BAR = 2.8
 """A panel no taller than so many times its text's size is a bar."""
 
@@ -21,14 +23,30 @@ def mark_bars(page: Page, segments: Sequence[Segment]) -> None:
     """Mark the segments that stand alone in a filled bar wider than they are."""
     for panel in page.marks.panels:
         within = _in_bar(panel, segments)
-        if within:
+        if within and not _is_cell(panel, page.marks.panels):
             within[0].barred = True
             within[0].reach = (panel.box[0], panel.box[2])
 
 
+def mark_underlined(page: Page, segments: Sequence[Segment]) -> None:
+    """Mark short lines that stand alone and are underlined from end to end."""
+    levels = [r for r in page.marks.rules if r.level]
+    for segment in segments:
+        if segment.angle or len(segment.words) > _LONGEST_UNDERLINED or segment.bullet or "." in segment.text:
+            continue
+        under = any(
+            abs(r.x0 - segment.x0) <= 1.5
+            and abs(r.x1 - segment.x1) <= 1.5
+            and segment.base < r.top < segment.base + 0.35 * segment.size
+            for r in levels
+        )
+        if under and not any(s is not segment and abs(s.base - segment.base) < 2 for s in segments):
+            segment.barred = True
+
+
 def free_bars(page: Page, segments: Sequence[Segment]) -> list[Box]:
     """The filled bars with a lone heading that no other level rule stands close beneath: they part no table's rows."""
-    bars = [p.box for p in page.marks.panels if len(_in_bar(p, segments)) == 1]
+    bars = [p.box for p in page.marks.panels if len(_in_bar(p, segments)) == 1 and not _is_cell(p, page.marks.panels)]
     rules = [r for r in page.marks.rules if r.level and not any(is_border_of(r, bar) for bar in bars)]
     return [
         bar
@@ -41,6 +59,19 @@ def is_border_of(rule: Rule, box: Box) -> bool:
     """Whether a level rule is a box's upper or lower border."""
     level = abs(rule.top - box[1]) <= 1.5 or abs(rule.top - box[3]) <= 1.5
     return rule.level and level and abs(rule.x0 - box[0]) <= 1.5 and abs(rule.x1 - box[2]) <= 1.5
+
+
+def _is_cell(panel: Panel, panels: Sequence[Panel]) -> bool:
+    """Whether a panel of the same colour stands straight beside another: a head among a table's."""
+    x0, top, x1, bottom = panel.box
+    return any(
+        p.fill == panel.fill
+        and abs(p.box[1] - top) <= 1.5
+        and abs(p.box[3] - bottom) <= 1.5
+        and min(abs(p.box[0] - x1), abs(p.box[2] - x0)) <= 2
+        for p in panels
+        if p.box != panel.box
+    )
 
 
 def _in_bar(panel: Panel, segments: Sequence[Segment]) -> list[Segment]:

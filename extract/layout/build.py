@@ -115,6 +115,8 @@ class _Builder:
         self._legends: dict[int, tuple[Ink, ...]] = {}
         self._trail = Trail()
         self._list = ListState()
+        self._ended = False
+        """Whether the last list item was the last thing in its column."""
         self._above: Ink | None = None
         """The paragraph straight above, if it may introduce what comes."""
         self._number = 0
@@ -128,7 +130,7 @@ class _Builder:
         for place, item in enumerate(self.items):
             if self._trail.ends(item, _TITLE * self.size):
                 self._settle_heading(-1)
-            self._trail.move_to(item)
+            self._trail.move_to(item, _TITLE * self.size)
             if isinstance(item, Grid):
                 self._add_grid(item, place)
             else:
@@ -237,6 +239,9 @@ class _Builder:
             if not self._list.open:
                 lead = lead_of(self._above) if self._above is not None else None
                 self._list = ListState(lead, [], True)
+            if self._ended:  # depths are told within a column
+                self._list.parents.clear()
+            self._ended = item.ends_region
             self._emit(bullet_statement(ink, item, section, self._number, self.notes, place, self._list))
             return
         self._list = ListState()

@@ -6,7 +6,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from extract.layout.boxes import gather_boxes, mark_bars
+from extract.layout.boxes import gather_boxes, mark_bars, mark_underlined
+from extract.layout.cells import kind_of
 from extract.layout.forms import as_heading, form_rows, is_form
 from extract.layout.keys import join_keys
 from extract.layout.led import find_led
@@ -62,6 +63,7 @@ def flow_of(pages: Sequence[Page], text_lines: dict[int, list[PrintedLine]]) -> 
         grids = [g for g in grids if g not in layouts]
         rest = join_keys(grids, rest)
         mark_bars(page, rest)
+        mark_underlined(page, rest)
         elements = gather_boxes(page, grids, rest)
         for grid in layouts:
             elements.extend(Boxed(page.number, grid.box, list(cell.segments)) for cell in grid.cells if cell.segments)
@@ -168,7 +170,7 @@ def _end(items: list[Item]) -> None:
 
 def _with_labels(made: list[Paragraph]) -> list[Paragraph]:
     """Short bold lines that each name the plain line below become its label, where several pairs stand together."""
-    pairs = [n for n in range(len(made) - 1) if _is_pair(made[n], made[n + 1])]
+    pairs = [n for n in range(len(made) - 1) if _is_pair(made[n], made[n + 1]) and not _goes_on(made, n + 1)]
     told = sum(1 for n in pairs if _tells(made[n + 1]))
     if len(pairs) < 2 or told > 0.5 * len(pairs):
         return _with_small_labels(made)
@@ -229,6 +231,14 @@ def _tells(paragraph: Paragraph) -> bool:
     return paragraph.text.rstrip().endswith(".") and words > (_SENTENCE if sentences else _LONGEST_VALUE)
 
 
+def _goes_on(made: Sequence[Paragraph], n: int) -> bool:
+    """Whether another plain text follows straight under a paragraph: then what stands over both heads them."""
+    if n + 1 >= len(made) or made[n + 1].bold or made[n + 1].kind is ParagraphKind.HEADING:
+        return False
+    above, below = made[n].lines[-1], made[n + 1].lines[0]
+    return above.page == below.page and 0 < below.base - above.base < 1.5 * below.size
+
+
 def _is_pair(above: Paragraph, below: Paragraph) -> bool:
     return (
         above.kind in (ParagraphKind.TEXT, ParagraphKind.HEADING)
@@ -267,7 +277,7 @@ def _is_caption_line(paragraph: Paragraph) -> bool:
         paragraph.kind is ParagraphKind.TEXT
         and short
         and len(paragraph.lines) <= 3
-        and not paragraph.bold
+        and (not paragraph.bold or kind_of(text) == "figure")
         and paragraph.label is None
     )
 

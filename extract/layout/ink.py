@@ -64,12 +64,14 @@ def ink_of_line(words: Sequence[Word], page: int, line: int) -> Ink:
             ink.origins.append(None)
             ink.raised.append(False)
             ink.bold.append(words[n - 1].bold and word.bold)
-        for char in word.chars:
-            parts.append(char["text"])
-            ink.origins.append(Glyph(page, line, char["box"]))
-            ink.raised.append(bool(char["raised"]))
-            ink.bold.append(bool(char["bold"]))
+        chars = word.chars
+        parts.extend([c["text"] for c in chars])
+        ink.origins.extend([Glyph(page, line, c["box"]) for c in chars])
+        ink.raised.extend([c["raised"] for c in chars])
+        ink.bold.extend([c["bold"] for c in chars])
     ink.text = "".join(parts)
+    if True not in ink.raised:
+        return ink
     for i, char_text in enumerate(ink.text):
         if ink.raised[i] and char_text in "0oO°º" and _stands_before_scale(ink, i):
             ink.text = ink.text[:i] + "°" + ink.text[i + 1 :]

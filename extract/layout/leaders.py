@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -12,11 +13,12 @@ _LEADING = frozenset("._·…‥")
 _LEAST = 4
 """Signs in a row that lead to a value; of the wide ones half as many do."""
 _WIDE = frozenset("…‥")
+_RUN = re.compile(r"[._·…‥]{4}|[…‥]{2}")
 
 
 def without_leaders(words: Sequence[Word]) -> tuple[list[Word], list[int]]:
     """The words of a line with the leaders between them taken out, and which of them stand behind one."""
-    if not any(c in _LEADING for w in words for c in w.text):
+    if _RUN.search("".join([w.text for w in words])) is None:
         return list(words), []
     signs = [(n, char) for n, word in enumerate(words) for char in word.chars]
     out: list[Word] = []

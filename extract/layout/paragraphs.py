@@ -15,6 +15,8 @@ from extract.layout.pieces import CROSSES, DASHES, ITEM_NUMBER, TICKS, Segment
 
 _NUMBERED = re.compile(r"^(\d{1,2}(?:\.\d{1,2})*)[.)]?\s+[^\W\d_a-zäöüéèñß]")
 _SENTENCE_END = re.compile(r"[.!?:;…]['\"”’)\]]*$")
+_LONGEST_LIST_HEAD = 6
+"""Words, the sign among them."""
 
 
 class ParagraphKind(StrEnum):
@@ -165,12 +167,23 @@ def paragraphs_of(region: Region, segments: Sequence[Segment], style: Style) -> 
             last.lines.append(line)
         else:
             groups.append(Paragraph(ParagraphKind.TEXT, [line], indent=line.x0))
+    _head_lists(groups)
     for n, paragraph in enumerate(groups):
         paragraph.boxed = region.boxed
         if paragraph.kind is ParagraphKind.TEXT and _is_heading(paragraph, groups, n, style):
             paragraph.kind = ParagraphKind.HEADING
             paragraph.style = heading_style(paragraph)
     return groups
+
+
+def _head_lists(groups: Sequence[Paragraph]) -> None:
+    """A bold line with a sign (a tick, a cross) over a list with signs of its own is that list's heading."""
+    for paragraph, below in itertools.pairwise(groups):
+        told = paragraph.kind is ParagraphKind.BULLET and paragraph.bold and not paragraph.text.endswith(".")
+        listed = below.kind is ParagraphKind.BULLET and below.mark != paragraph.mark and not below.bold
+        if told and listed and len(paragraph.lines) == 1 and len(paragraph.text.split()) <= _LONGEST_LIST_HEAD:
+            paragraph.kind, paragraph.mark = ParagraphKind.HEADING, ""
+            paragraph.style = heading_style(paragraph)
 
 
 def _leading(lines: Sequence[Line]) -> float:

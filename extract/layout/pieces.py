@@ -321,9 +321,10 @@ def bounds(elements: Iterable[Element]) -> Box:
 
 def inside(segment: Segment, box: Box, slack: float = 1.0) -> bool:
     """Whether the middle of a segment lies in box."""
-    x = (segment.x0 + segment.x1) / 2
-    y = (segment.ink_top + segment.ink_bottom) / 2
-    return box[0] - slack <= x <= box[2] + slack and box[1] - slack <= y <= box[3] + slack
+    # Asked of every segment for every cell, so it looks no further than it must.
+    if not box[0] - slack <= (segment.x0 + segment.x1) / 2 <= box[2] + slack:
+        return False
+    return box[1] - slack <= (segment.ink_top + segment.ink_bottom) / 2 <= box[3] + slack
 
 
 def strips(elements: Sequence[Element]) -> list[list[Element]]:

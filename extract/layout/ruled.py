@@ -15,7 +15,7 @@ from extract.layout.level_rows import columned
 from extract.layout.open_row import with_open_heads, with_open_row
 from extract.layout.pieces import Grid, GridCell, Segment, gaps_between, inside
 from extract.layout.printed_rows import with_printed_rows
-from extract.layout.sides import SHORTEST, Edge, edge_of, missing_sides, parted_uprights, same_reach
+from extract.layout.sides import SHORTEST, Edge, edge_of, missing_sides, parted_uprights, same_reach, underscores
 from extract.layout.turned import crowned, find_turned
 from extract.reading.marks import Panel, Rule
 from extract.reading.pages import Page
@@ -150,8 +150,11 @@ def _close_sides(levels: list[Edge], uprights: list[Edge], segments: Sequence[Se
         ids = {id(e) for e in stack}
         left = [e for e in left if id(e) not in ids]
         stack.sort(key=lambda e: e["top"])
-        for found in _table_runs(stack, segments):
+        heads = [underscores(e, levels, segments) for e in stack]
+        for found in _table_runs(stack, segments, heads):
             run = _with_open_ends(found, segments)
+            if len(found) == 2 and len(run) > 2 and _goes_on_below(run, segments):
+                continue  # a shaded line of heads over rows that nothing parts
             top, bottom = run[0]["top"], run[-1]["top"]
             x0, x1 = min(e["x0"] for e in run), max(e["x1"] for e in run)
             for edge in run:
@@ -163,8 +166,11 @@ def _close_sides(levels: list[Edge], uprights: list[Edge], segments: Sequence[Se
     return out
 
 
-def _table_runs(stack: list[Edge], segments: Sequence[Segment]) -> list[list[Edge]]:
-    """Runs of rules with rows of a table between each two: several cells a row, now and then a row of one."""
+def _table_runs(stack: list[Edge], segments: Sequence[Segment], heads: Sequence[bool]) -> list[list[Edge]]:
+    """Runs of rules with rows of a table between each two: several cells a row, now and then a row of one.
+
+    heads tells which rules underscore a heading: a run may begin with such a one, but never go on to it.
+    """
     runs: list[list[Edge]] = []
     current: list[Edge] = []
     pending: list[Edge] = []
@@ -174,6 +180,8 @@ def _table_runs(stack: list[Edge], segments: Sequence[Segment]) -> list[list[Edg
         kind = "prose" if _holds_more(lines, n) else _between(above, below, segments)
         if kind != "several" and shares[n]:
             kind = "several"
+        if heads[n + 1]:
+            kind = "prose"
         if kind == "several":
             if not current:
                 current = [above]
@@ -230,6 +238,14 @@ def _with_open_ends(run: list[Edge], segments: Sequence[Segment]) -> list[Edge]:
         if len({round(s.base) for s in reach}) == 1 and _between(first, second, segments) == "several":
             run = [*run, edge] if step > 0 else [edge, *run]
     return run
+
+
+def _goes_on_below(run: list[Edge], segments: Sequence[Segment]) -> bool:
+    """Whether one more row stands below the last rule, as high as the one above it."""
+    last = run[-1]
+    height = last["top"] - run[-2]["top"]
+    edge = {**last, "top": last["top"] + 1.3 * height, "bottom": last["bottom"] + 1.3 * height}
+    return _between(last, edge, segments) == "several"
 
 
 def _is_head_alone(above: Edge, below: Edge, segments: Sequence[Segment]) -> bool:

@@ -17,6 +17,8 @@ _TALLEST_ROW = 90.0
 
 _SAME_REACH = 4.0
 """Points: level rules that begin and end within it belong to one stack."""
+_NEXT_CELL = 14.0
+"""Points between the rules of two cells beside one another."""
 SHORTEST = 12.0
 
 
@@ -162,3 +164,28 @@ def _over_heads(top: float, x: float, levels: Sequence[Edge], segments: Sequence
     if len(line) < 2 or len({round(s.base) for s in line}) > 1 or any(s.x0 < x - 2 and s.x1 > x + 2 for s in line):
         return top
     return min(s.ink_top for s in line) - 3
+
+
+def underscores(edge: Edge, levels: Sequence[Edge], segments: Sequence[Segment]) -> bool:
+    """Whether a level edge underscores a heading, a lone bold line at its left end: no table's last rule."""
+    over = [s for s in segments if not s.angle and 0 < edge["top"] - s.base < 0.9 * s.size and _within(s, edge)]
+    if len(over) != 1 or not over[0].bold or over[0].x0 - edge["x0"] > 8 or over[0].x1 > edge["x1"] - 20:
+        return False
+    line = over[0]
+    if any(s is not line and abs(s.base - line.base) < 3 and _within(s, edge) for s in segments):
+        return False
+    level = [e for e in levels if e is not edge and abs(e["top"] - edge["top"]) <= 2]
+    if any(abs(e["x0"] - edge["x1"]) <= _NEXT_CELL or abs(edge["x0"] - e["x1"]) <= _NEXT_CELL for e in level):
+        return False
+    below = sorted((s for s in segments if s.base > edge["top"] and _within(s, edge)), key=lambda s: s.base)[:4]
+    letters = [c for c in line.text if c.isalpha()]
+    capitals = len(letters) > 3 and all(c.isupper() for c in letters)
+    if not capitals and not all(line.size > 1.08 * s.size for s in below):
+        return False
+    near = 2.4 * line.size
+    beside = [e["top"] - edge["top"] for e in levels if e is not edge and same_reach(e, edge)]
+    return not (any(-near < d < -3 for d in beside) and any(3 < d < near for d in beside))
+
+
+def _within(segment: Segment, edge: Edge) -> bool:
+    return bool(segment.x0 < edge["x1"] and segment.x1 > edge["x0"])

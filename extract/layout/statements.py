@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from extract.document import Passage, Section, Statement, StatementKind, join
 from extract.layout.cells import kind_of
-from extract.layout.ink import Ink
+from extract.layout.ink import Ink, join_lines
 from extract.layout.lexicon import lexicon
 from extract.layout.notes import Notes
 from extract.layout.paragraphs import Paragraph
@@ -87,6 +87,9 @@ def captioned_fields(lines: Sequence[Ink]) -> list[tuple[Ink, Ink]]:
     kinds = [kind_of(ink.text) for ink in lines]
     if len(lines) >= 4 and kinds == ["words", "figure"] * (len(lines) // 2):
         return list(zip(lines[::2], lines[1::2], strict=True))
+    names = len(lines) > 1 and kinds[0] == "words" and not any(c.isdigit() for c in lines[0].text)
+    if names and all(any(c.isdigit() for c in ink.text) and _plain_label(ink) is None for ink in lines[1:]):
+        return [(lines[0], join_lines(lines[1:], by="\n"))]
     out: list[tuple[Ink, Ink]] = []
     for ink in lines:
         plain = _plain_label(ink)

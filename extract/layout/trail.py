@@ -55,15 +55,19 @@ class Trail:
             boxed = False
         return boxed or (item.scope != self._scope and self._scope > 0)
 
-    def move_to(self, item: Paragraph | Grid) -> None:
-        """Leave the boxes and tables that end here, enter those that begin, and pass by headings of other columns."""
+    def move_to(self, item: Paragraph | Grid, title: float) -> None:
+        """Leave the boxes and tables that end here, enter those that begin, and pass by headings of other columns.
+
+        A title, of that size or more, that stands in the first box governs what comes after it as well.
+        """
         if item.scope != self._scope and self._scope:
             self._entries, self._scope = self._before_scope, 0
         if item.boxed and self._outer is None:
             self._outer = list(self._entries)
             self._fresh_box = True
         elif not item.boxed and self._outer is not None:
-            self._entries, self._outer = self._outer, None
+            titles = [e for e in self._entries if e.passage.size >= title] if not self._outer else []
+            self._entries, self._outer = self._outer or titles, None
         if item.scope != self._scope:
             self._before_scope, self._scope = list(self._entries), item.scope
         page, x0, top = _place(item)
