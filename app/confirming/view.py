@@ -9,9 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QEvent, QModelIndex, QObject, Qt
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
-    QLabel,
     QListView,
-    QPushButton,
     QSplitter,
     QStackedWidget,
     QVBoxLayout,
@@ -26,13 +24,14 @@ from app.confirming.model import ClaimList
 from app.confirming.order import Head, next_sheet, next_waiting, rest_of_group
 from app.confirming.page_side import PageSide
 from app.confirming.sheet_bar import SheetBar
+from app.empty_place import EmptyPlace
 from app.filing.cautions import CautionBand
 from app.jobs import LibraryChange, LibraryDesk, Soon
 from app.page_pane.pictures import PagePictures
 from app.page_pane.view import PagePane
 from app.place import Place
 from app.settings import Settings
-from app.theme.theme import GRID, Theme, set_look
+from app.theme.theme import GRID, Theme
 from app.translating import QT_TRANSLATE_NOOP
 from extract.claims import Claim, Evidence, Topic
 from store.records import ClaimRecord, ClaimStatus, Progress, SheetRecord
@@ -184,26 +183,15 @@ class ConfirmingPlace(Place):
     # --- making
 
     def _make_empty(self) -> QWidget:
-        empty = QWidget(self)
-        words = QLabel(
+        empty = EmptyPlace(
             self.tr(
                 "Here each statement of a sheet is confirmed beside its page, with one key. "
                 "File a sheet first, and what it says waits here."
             ),
-            empty,
+            self.tr("Go to the sheets"),
+            self,
         )
-        set_look(words, "lead")
-        words.setWordWrap(True)
-        words.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        button = QPushButton(self.tr("Go to the sheets"), empty)
-        set_look(button, "primary")
-        button.clicked.connect(lambda: self.place_wanted.emit("sheets", None))
-        column = QVBoxLayout(empty)
-        column.setSpacing(2 * GRID)
-        column.addStretch(2)
-        column.addWidget(words)
-        column.addWidget(button, 0, Qt.AlignmentFlag.AlignHCenter)
-        column.addStretch(3)
+        empty.wanted.connect(lambda: self.place_wanted.emit("sheets", None))
         return empty
 
     def _make_work(self) -> QWidget:
