@@ -85,7 +85,8 @@ def _title(word: str) -> str:
 def _labelled(texts: HeadTexts) -> str | None:
     """The name after 'Manufacturer:' or 'Produced by'."""
     label = re.compile(
-        rf"(?<![\w])(?i:{_words('maker_labels')})(?:\s*:\s*|\s+){_NAME}(?=$|[,.;|·(]|\s{{2,}}|\s[-–—]\s)"
+        rf"(?<![\w])(?i:{_words('maker_labels')})(?:\s*:\s*|(?<=(?i:by|of))\s+){_NAME}"
+        r"(?=$|[,.;|·(]|\s{2,}|\s[-–—]\s)"
     )
     for text in (*texts.running, *texts.opening, *texts.closing):
         for m in label.finditer(text):
@@ -97,6 +98,8 @@ def _labelled(texts: HeadTexts) -> str | None:
 
 def _is_common(name: str) -> bool:
     """Words of the trade or of data sheets only, no name."""
+    if company_form().fullmatch(f" {name}"):
+        return True
     words = re.findall(r"[^\W_]+", fold(name))
     known = {*header_words()["words"]["descriptive"], *header_words()["words"]["makers"]}
     return not words or fold(name) in header_words()["words"]["generic"] or all(w in known for w in words)
