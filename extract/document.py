@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import lru_cache
 from typing import NamedTuple
 
 from extract.claims import Box, Evidence, PageText
@@ -45,18 +46,19 @@ class Passage:
         Raises ValueError where no character of the range was printed.
         """
         end = len(self.text) if end is None else end
-        places = [(i, g) for i, g in enumerate(self.origins[start:end], start) if g is not None]
-        if not places:
+        kept = [(i, g) for i, g in enumerate(self.origins[start:end], start) if g is not None]
+        if not kept:
             raise ValueError("no printed character in the range")
-        pages = [g.page for _, g in places]
-        page = max(set(pages), key=lambda p: (pages.count(p), -p))
-        kept = [(i, g) for i, g in places if g.page == page]
-        boxes: dict[int, Box] = {}
+        pages = [g.page for _, g in kept]
+        page = pages[0]
+        if pages.count(page) != len(pages):
+            page = max(set(pages), key=lambda p: (pages.count(p), -p))
+            kept = [(i, g) for i, g in kept if g.page == page]
+        lines: dict[int, list[Box]] = {}
         for _, glyph in kept:
-            known = boxes.get(glyph.line)
-            boxes[glyph.line] = glyph.box if known is None else union(known, glyph.box)
+            lines.setdefault(glyph.line, []).append(glyph.box)
         quote = self.text[kept[0][0] : kept[-1][0] + 1].strip()
-        return Evidence(page=page, quote=quote, boxes=tuple(boxes.values()))
+        return Evidence(page=page, quote=quote, boxes=tuple(_around(boxes) for boxes in lines.values()))
 
     def part(self, start: int, end: int) -> Passage:
         return Passage(self.text[start:end], self.origins[start:end], self.bold, self.size)
@@ -91,6 +93,11 @@ def evidence_of(passages: Sequence[Passage]) -> Evidence:
     return Evidence(page=page, quote=" … ".join(e.quote for e in found), boxes=boxes)
 
 
+def _around(boxes: Sequence[Box]) -> Box:
+    lefts, tops, rights, bottoms = zip(*boxes, strict=True)
+    return (min(lefts), min(tops), max(rights), max(bottoms))
+
+
 def union(a: Box, b: Box) -> Box:
     return (min(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3]))
 
@@ -100,11 +107,12 @@ _FOLD = str.maketrans(
         "‐": "-", "‑": "-", "‒": "-", "–": "-", "—": "-", "−": "-",
         "’": "'", "‘": "'", "′": "'", "“": '"', "”": '"', "″": '"',
         "\u00a0": " ", "\u2009": " ", "\u202f": " ", "\n": " ", "\t": " ",
-        "μ": "µ", "º": "°", "˚": "°", "×": "x", "⁄": "/", "∶": ":",
+        "μ": "µ", "º": "°", "˚": "°", "×": "x", "⁄": "/", "∶": ":", "÷": "-",
     }
 )  # fmt: skip
 
 
+@lru_cache(maxsize=8192)
 def fold(text: str) -> str:
     """Lower case with plain dashes, quotes and spaces; always as long as text."""
     folded = text.translate(_FOLD)

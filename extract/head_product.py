@@ -72,13 +72,15 @@ def _follows_sheet_words(part: str, name: str) -> bool:
 def _bare(text: str, maker: str | None) -> str:
     """A candidate without the words for a sheet, the code in brackets, and the maker's own name before it."""
     name = _BRACKETED.sub("", without_sheet_words(text))
-    first, _, rest = name.partition(" ")
-    if maker and rest and fold(re.sub(r"['’]s?$", "", first)) == fold(maker.split()[0]):
-        possessive = re.search(r"['’]s?$", first) is not None
-        # 'KELDRIN Ferrolock 5' is a logo before a name, 'Keldrin Ferrolock 5' a name.
-        if possessive or (first.isupper() and len(first) > 3 and any(c.islower() for c in rest)):
-            return rest
-    return name
+    words = name.split()
+    owner = fold(maker or "").split()
+    possessive = bool(words) and re.search(r"['’]s?$", words[0]) is not None
+    count = 1 if possessive else len(owner)
+    first, rest = " ".join(words[:count]), " ".join(words[count:])
+    # 'KELDRIN Ferrolock 5' is a logo before a name, 'Keldrin Ferrolock 5' a name.
+    apart = possessive or (first.isupper() and len(first) > 3 and any(c.islower() for c in rest))
+    named = bool(owner) and fold(re.sub(r"['’]s?$", "", first)).split() == owner[:count]
+    return rest if rest and apart and named else name
 
 
 def _labelled(texts: HeadTexts) -> str | None:

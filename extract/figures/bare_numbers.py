@@ -33,6 +33,24 @@ _CARRIABLE = {Dimension.LENGTH, Dimension.TEMPERATURE}
 _CARRY_REACH = 30
 
 
+_TIP = re.compile(
+    r"(?<![\d.,])0?\.0\d{2}(?:\s?(?:-|to)\s?0?\.0\d{2})?(?=\s*(?:tip|orifice|nozzle))"
+    r"|(?<=tip |ice |zle )0?\.0\d{2}(?:\s?(?:-|to)\s?0?\.0\d{2})?(?![\d\"]|\s?(?:in|mm|\"))"
+)
+"""An airless tip without its unit is measured in inches ('0.013-0.017 tip')."""
+
+
+def tips(folded: str, quantities: Sequence[Quantity]) -> Sequence[Quantity]:
+    """With the sizes of airless tips that stand without a unit."""
+    out = list(quantities)
+    for m in _TIP.finditer(folded):
+        if any(q.start < m.end() and m.start() < q.end for q in out):
+            continue
+        for q in find_quantities(m.group(), "in"):
+            out.append(replace(q, start=q.start + m.start(), end=q.end + m.start(), lead=q.lead + m.start()))
+    return sorted(out, key=lambda q: q.start)
+
+
 def carried(folded: str, quantities: Sequence[Quantity]) -> Sequence[Quantity]:
     """With bare figures that take the unit of the one before ('10 to 12 microns; do not exceed 20')."""
     out = list(quantities)

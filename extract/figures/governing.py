@@ -28,13 +28,15 @@ _WIDE = 12.0
 """Kelvin: a range as wide as this is no temperature that a figure was measured at."""
 
 _BEFORE_GOVERNING = re.compile(
-    r"(?:\bat|@|/|\(|\bfor|\bfrom|,|\bat a temperature of|\bat an? \w+ temperature of|\bof|\bin|\bwith|\bto|:|-|="
+    r"(?:\bat|@|/|\(|\bfor|\bfrom|,|\bat (?:a )?temperature(?: of)?|\bat an? \w+ temperature of"
+    r"|\bof|\bin|\bwith|\bto|:|-|="
     r"|\bbei|\bbij|\bà|\ba"
     r"|\babove|\bbelow|\bat approx\.?|\bat about)\s*$"
 )
 _NOT_GOVERNING = re.compile(
     r"\b(?:stor\w+|keep|kept|apply|applied|application|(?<!before )use[ds]?|spray\w*|work\w*|unopened,?|"
-    r"conditioned|temperatures?|cool|warm|heat\w*|exposed|between|range)\s+(?:it\s+|only\s+|preferably\s+|cool,?\s+)?"
+    r"conditioned|(?<!\bat )(?<!\bat a )temperatures?|"
+    r"cool|warm|heat\w*|exposed|between|range)\s+(?:it\s+|only\s+|preferably\s+|cool,?\s+)?"
     r"(?:at|between|from|to|of|above|below|in|for|\()?\s*$"
 )
 

@@ -25,6 +25,10 @@ _GRAMS = re.compile(
     rf"(?<![\d.,])({_N})\s?(?:g|gr|grams?)\b[^.;\d]{{0,25}}?(?:\+|\bto\b|\band\b|\bwith\b|:)\s*({_N})"
     rf"(?:\s?-\s?{_N})?\s?(?:g|gr|grams?)\b"
 )
+_NAMES_FIRST = re.compile(
+    rf"(?<![\d.,])({_N})\s*(?:parts?|pbw|pbv)\b[^.;\d]{{0,30}}\b(?:hardener|catalyst|activator|paste)\D{{0,12}}?({_N})"
+    rf"(?:\s?-\s?{_N})?\s*(?:parts?|pbw|pbv)\b"
+)
 _PARTS_TO = re.compile(
     rf"(?<![\d.,])(?P<one>{_N})\s*(?:parts?|volumes?|measures?)\s(?:{_NAME}{{0,30}}?\s)?to\s(?P<two>{_N})"
     r"(?!\s*(?:%|°|parts?|volumes?|mm|µm|h\b|min|l\b|bar|-|\d))"
@@ -78,8 +82,8 @@ _DOSE = re.compile(
 
 
 _PATTERNS = (
-    _COLON, _GRAMS, _WITH_NAMES, _PARTS_TO, _IN_EQUAL_PARTS, _TO, _WORDED, _EQUAL, _NAMED, _BRACKETED, _PERCENT,
-    _DOSE, _PLUS,
+    _COLON, _GRAMS, _NAMES_FIRST, _WITH_NAMES, _PARTS_TO, _IN_EQUAL_PARTS, _TO, _WORDED, _EQUAL, _NAMED, _BRACKETED,
+    _PERCENT, _DOSE, _PLUS,
 )  # fmt: skip
 """In the order in which they are tried: an earlier one keeps its place from the later."""
 

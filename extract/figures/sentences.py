@@ -10,7 +10,7 @@ from extract.bounds import Bound
 from extract.claims import Method, Topic
 from extract.document import Passage, Statement, StatementKind, fold, join
 from extract.figures.asides import is_choice_of_speed, is_reference, is_test_climate
-from extract.figures.bare_numbers import carried, carried_times, counted
+from extract.figures.bare_numbers import carried, carried_times, counted, tips
 from extract.figures.bound import BoundFigure
 from extract.figures.captions import caption_parts
 from extract.figures.claims import is_plausible
@@ -147,7 +147,7 @@ class _Reader:
                 yield self._figure(q, limit_of(self.folded, q, label, self.language), distance, held.get(i))
 
     def _quantities(self) -> Sequence[Quantity]:
-        quantities = carried(self.folded, counted(self.folded, find_quantities(self.folded)))
+        quantities = carried(self.folded, tips(self.folded, counted(self.folded, find_quantities(self.folded))))
         quantities = carried_times(self.folded, quantities, self.language)
         if self.head_end and not any(q.start >= self.head_end for q in quantities):
             # A field whose value is a bare number: the label says what it counts.
@@ -354,7 +354,7 @@ class _Reader:
         earlier = [o.end for o in others if label.end <= o.start < q.start]
         before = self.folded[max(earlier) : q.start] if earlier else self.folded[max(0, label.start - 60) : q.start]
         stop = min([q.end + 60, *(o.start for o in others if o.start >= q.end)])
-        after = re.match(r"[^;]*", self.folded[q.end : max(stop, q.end)])
+        after = re.match(r"(?:(?!\bor\b)[^;])*", self.folded[q.end : max(stop, q.end)])
         return before + " " + (after.group() if after else "")
 
     def _before_heat(self, q: Quantity, label: Label) -> Method | None:

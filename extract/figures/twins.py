@@ -11,7 +11,10 @@ from extract.quantities import Quantity
 _HAS_ITS_OWN = re.compile(r"\s*(?:[:=]|temp\w*|min\w*|max\w*|at least)?\.?[\s:=]*[+-]?\d")
 """A label with a figure behind it is none of the figure before it ('air: 10-30 °C, surface: 8-30 °C')."""
 TWINS = {"air_temp", "surface_temp"}
-_LINK = re.compile(r"[\s,/&]*(?:and|nor|or)?[\s,]*(?:the|of the|of|both)?\s*(?:temperatures?\s*)?(?:of the|of)?\s*")
+_LINK = re.compile(
+    r"[\s,/&]*(?:and|nor|or)?[\s,]*(?:material|product|paint)?[\s,]*(?:the|of the|of|both)?"
+    r"\s*(?:temperatures?\s*)?(?:of the|of)?\s*"
+)
 
 
 def twin_of(folded: str, best: Label, q: Quantity, ranked: Sequence[tuple[float, Label]]) -> Label | None:

@@ -185,6 +185,8 @@ def _ratio_table(table: Table, subject: SubjectNames, vocabulary: Vocabulary) ->
         yield from _rows_of_parts(table, columns_are_components)
     rows = [*_head_row(table, subject), *table.rows]
     rows_are_components = [_component(row.label.text, subject) for row in rows]
+    if _opens_with_a_code(rows, rows_are_components) and Sense.MIXING in sense_of(table.section):
+        rows_are_components[0] = "self"  # 'K555-1 | 5', 'K210-8 | 1': the base goes first
     if sum(1 for c in rows_are_components if c) >= 2 and rows_are_components[0] == "self":
         yield from _columns_of_parts(table, rows, rows_are_components)
     yield from _parts_to_hundred(table)
@@ -213,6 +215,12 @@ def _parts_to_hundred(table: Table) -> Iterator[Claim]:
             head = table.heads[i][-1].text if i < len(table.heads) and table.heads[i] else None
             ratio = Ratio(0, 0, (100.0, part), basis_of(folded) or "weight")
             yield _ratio_claim(ratio, (row.label.passage, cell.passage), head, 0.85, folded)
+
+
+def _opens_with_a_code(rows: Sequence[Row], components: Sequence[str | None]) -> bool:
+    """Whether the rows are components by bare codes, the first of which is called neither hardener nor thinner."""
+    together = len(components) > 1 and components[0] == components[1] == "other"
+    return together and not _OTHER_COMPONENT.search(rows[0].label.passage.folded)
 
 
 def _head_row(table: Table, subject: SubjectNames) -> Iterator[Row]:
@@ -252,7 +260,7 @@ def _component(text: str, subject: SubjectNames) -> str | None:
     ):
         return "self"
     # A bare code beside the product's own ('CM-301', 'CM-91') is a component of the mix.
-    if re.fullmatch(r"[a-z]{1,4}[- ]?\d{1,4}[a-z]?(?:\s+\w+)?", folded.strip()):
+    if re.fullmatch(r"[a-z]{1,4}[- ]?\d{1,4}(?:[-/]\d{1,4})?[a-z]?(?:\s+\w+)?", folded.strip()):
         return "other"
     return None
 
@@ -341,7 +349,8 @@ def _ratios_in_cells(table: Table) -> Iterator[Claim]:
                 and "ratio" not in heading
             ):
                 continue
-            if cell.passage is row.label.passage or _OTHER_COMPONENT.search(cell.passage.folded):
+            named = _OTHER_COMPONENT.search(cell.passage.folded) and "ratio" not in context
+            if cell.passage is row.label.passage or named:
                 continue
             for ratio in find_ratios(cell.passage.folded, f"mix {context}"):
                 key = (ratio.parts, ratio.basis)

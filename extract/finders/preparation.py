@@ -61,7 +61,7 @@ class _Reader:
     def statement(self, block: Statement) -> Iterator[Claim]:
         senses = sense_of(block.section, self._language)
         label = block.label
-        if label is not None and block.kind is StatementKind.FIELD:
+        if label is not None and block.kind is not StatementKind.BULLET:
             senses = senses | sense_of_text(label.text, self._language)
         if senses & _SILENT and not senses & _BENEATH:
             return
