@@ -62,7 +62,9 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("y_quarter", re.compile(rf"(?<!\d)({_YEAR})[\s/.-]?\s?q([1-4])\b")),
         ("my", re.compile(rf"(?<![\d./-])(\d{{1,2}})\s?[-/.]\s?({_YEAR})(?![\d/]|[.-]\d)")),
         ("ym", re.compile(rf"(?<![\d./-])({_YEAR})[-/.](\d{{2}})(?![\d/]|[.-]\d)")),
-        ("m_yy", re.compile(rf"(?:{_after()})\W{{1,3}}(\d{{1,2}})/(\d{{2}})(?![\d/.-])")),
+        ("m_yy", re.compile(
+            rf"(?:{_after()}|\b(?:rev|issue|version)\W{{0,2}}\w{{1,3}})\W{{1,3}}(\d{{1,2}})/(\d{{2}})(?![\d/.-])"
+        )),
         ("y", re.compile(rf"(?<![\d./-])({_YEAR})(?![\d/]|[.-]\d)")),
     )  # fmt: skip
 
