@@ -14,7 +14,6 @@ def product_named(document: Document, product: str | None) -> str | None:
     if known is None or len(coded) != 1:
         return product
     (name,) = coded
-    if product is None or name in product:
+    if product is None or name in product or not any(fold(product) in fold(t.text) for t in document.titles):
         return name
-    is_words = any(Glosser(known).is_understood(text) for text in (product, fold(product)))
-    return name if is_words else product
+    return name if Glosser(known).is_understood(product) else product

@@ -70,7 +70,8 @@ def word_pattern(plain: str) -> str:
     """A regular expression for one plain wording, from the beginning of a word to the end of one."""
     figure = r"(?:(?<=\d)|(?<=\d ))" if plain.startswith("#") else ""
     plain = plain.removeprefix("#")
-    return figure + _limited("".join(_letter(c) for c in plain), plain)
+    limited = _limited("".join(_letter(c) for c in plain), plain)
+    return figure + (limited.removeprefix(r"(?<!\w)") if figure else limited)
 
 
 def _letter(sign: str) -> str:

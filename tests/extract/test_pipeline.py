@@ -59,13 +59,26 @@ def test_a_small_sheet_from_bytes_to_claims() -> None:
     assert pages
 
 
-def test_a_section_in_another_language_is_left_out_and_said() -> None:
+def test_a_section_in_another_language_is_read_in_its_own_words() -> None:
     english = statement("It may be applied over sanded epoxy primer.", "Substrates")
     french = statement("Ne pas appliquer sur le mastic polyester.", "Supports")
     french = replace(french, section=replace(french.section, language="fr"))
     reading = read_document(document(english, french), "gneis.pdf", "0" * 64, 1)
+    said = {(c.object, c.stance.value, c.evidence.quote) for c in reading.claims if c.topic is Topic.GOES_OVER}
+    assert said == {
+        ("primer.epoxy", "permits", "It may be applied over sanded epoxy primer"),
+        ("filler.polyester", "forbids", "Ne pas appliquer sur le mastic polyester"),
+    }
+    assert reading.problems == ()
+
+
+def test_a_section_in_a_language_without_words_is_left_out_and_said() -> None:
+    english = statement("It may be applied over sanded epoxy primer.", "Substrates")
+    polish = statement("Nie nakładać na szpachlę poliestrową.", "Podłoże")
+    polish = replace(polish, section=replace(polish.section, language="pl"))
+    reading = read_document(document(english, polish), "gneis.pdf", "0" * 64, 1)
     assert {c.object for c in reading.claims} == {"primer.epoxy"}
-    assert any("another language (fr)" in problem for problem in reading.problems)
+    assert any("another language (pl)" in problem for problem in reading.problems)
 
 
 def test_every_topic_has_its_finder() -> None:
