@@ -27,7 +27,7 @@ _FILLER = (
     r"cross-))"
 )
 _TOKEN = re.compile(
-    rf"(?<![a-z0-9µ½¼¾⅓⅔⅛⅜])(?<![a-z]-)(?<!\d[.,/])(?:{NUMBER})(?:(?P<gap>{_FILLER}{{1,3}}\s|\s*|-(?=[a-z]{{3}}))(?P<unit>{_UNITS}))?"
+    rf"(?<![a-z0-9µ½¼¾⅓⅔⅛⅜])(?:(?<![a-z]-)|(?<=[°º][cf]-))(?<!\d[.,/])(?:{NUMBER})(?:(?P<gap>{_FILLER}{{1,3}}\s|\s*|-(?=[a-z]{{3}})|\)\s?(?=[a-z]{{4}}))(?P<unit>{_UNITS}))?"
 )
 
 # --- what stands between and around ---------------------------------------------------------------------------------
@@ -97,9 +97,11 @@ def _tokens(text: str) -> Iterator[_Token]:
         number_end = m.end("digits") if m.group("digits") else m.end("word")
         if unit is not None and not _plausible(text, m, unit):
             unit = None
+        if (m.group("gap") or "").startswith(")") and not text.endswith("(", 0, m.start()):
+            unit = None  # only 'twelve (12) months'
         if unit is None:
             end = number_end
-        elif (m.group("gap") or "").strip(" -") and units()[unit].dimension not in {Dimension.TIME, Dimension.COUNT}:
+        elif (m.group("gap") or "").strip(" -)") and units()[unit].dimension not in {Dimension.TIME, Dimension.COUNT}:
             unit, end = None, number_end
         value = number_value(number, unit)
         if unit in {"degC", "degF"}:

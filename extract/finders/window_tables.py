@@ -61,13 +61,21 @@ def claims(
     general = _general_temperature(table, near)
     found: dict[_Key, Ends] = {}
     words: dict[str | None, str] = {}
+    beside = any(c.recoat and not c.objects for c in columns)
+    plain = columns
     for row in table.rows:
+        if _RECOAT.search(row.label.passage.folded) and _are_heads(row, known):
+            # 'Recoating time | Minimum | Maximum' in the midst of a table, over rows of temperatures.
+            columns = [_Side.of(f"{row.label.text} {c.text}", (c,), known, vocabulary) for c in row.cells]
+            continue
+        if columns is not plain and _column(row.label.passage.folded, known).at_c is None:
+            columns = plain
         text = f"{row.group.text} {row.label.text}" if row.group.text else row.label.text
         side = _Side.of(text, (row.label,), known, vocabulary)
         if whole and side.objects and _refused(row, vocabulary, signs):
             continue
         for cell, column in zip(row.cells, columns or [_Side()] * len(row.cells), strict=False):
-            if not _speaks_of_windows(side, column, whole, senses, cell):
+            if not _speaks_of_windows(side, column, whole, senses, cell, beside=beside):
                 continue
             named = column.objects if whole or not side.recoat else ()
             if named is not column.objects and any(o != SELF for o, _ in column.objects):
@@ -185,14 +193,16 @@ def _mark_only(cell: Cell) -> bool:
     return verdict is not None and time_of(cell.passage.folded) is None
 
 
-def _speaks_of_windows(side: _Side, column: _Side, whole: bool, senses: frozenset[Sense], cell: Cell) -> bool:
+def _speaks_of_windows(
+    side: _Side, column: _Side, whole: bool, senses: frozenset[Sense], cell: Cell, *, beside: bool
+) -> bool:
     """Whether a cell's time is one to the next coat: the table is on it, or its row or column is."""
     if side.closed or column.closed:
         return False
     if side.recoat or (column.recoat and not side.stage):
         # In a table on other things a recoat column belongs to what the row names: to temperatures, not to products.
         return whole or side.recoat or not side.objects or all(o == SELF for o, _ in side.objects)
-    if column.objects and column.role and not side.stage and not column.stage and Sense.DRYING in senses:
+    if column.objects and (column.role or beside) and not side.stage and not column.stage and Sense.DRYING in senses:
         return True
     return whole and not side.stage and not column.stage
 
@@ -209,10 +219,17 @@ def _senses(table: Table, vocabulary: Vocabulary) -> frozenset[Sense]:
     )
 
 
+def _are_heads(row: Row, known: Cues) -> bool:
+    """Whether a row's cells say earliest and latest, and give no time."""
+    texts = [c.passage.folded for c in row.cells if c.text.strip()]
+    told = all(_column(t, known).role in ("least", "most") for t in texts)
+    return bool(texts) and told and not any(time_of(t) for t in texts)
+
+
 def _marks(table: Table) -> bool:
     """Whether the first column holds signs and nothing else: its head is then the labels' ('Cover with')."""
     texts = [row.cells[0].text.strip() for row in table.rows if row.cells]
-    return bool(texts) and all(len(t) <= 3 for t in texts) and any(texts)
+    return bool(texts) and all(re.fullmatch(r"\D{0,3}", t) for t in texts) and any(texts)
 
 
 def _is_window_table(table: Table, known: Cues, vocabulary: Vocabulary) -> bool:

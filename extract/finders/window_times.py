@@ -208,7 +208,8 @@ _NO_END = re.compile(
     r"\b(?:max(?:imum)?\.?|latest)\b[^.;]{0,40}?\b(?:unlimited|indefinite(?:ly)?|none|no limit|not limited|open)\b"
     r"|\bno (?:maximum|upper limit|time limit|latest time|limit)\b[^.;]{0,20}?"
     r"(?:\bcoat|(?:over|re|top)-?coat|window|interval)"
-    r"|\b(?:over|re|top)-?coat\w*[^.;]{0,30}?\b(?:at any (?:time|later time)|indefinitely|without (?:time )?limit)\b"
+    r"|\b(?:over|re|top)-?coat\w*[^.;]{0,30}?\b"
+    r"(?:(?:at )?any (?:time|later time)|indefinitely|without (?:time )?limit)\b"
 )
 
 
@@ -291,6 +292,9 @@ _WAIT = re.compile(
 )
 """'Not until ...', 'do not recoat within ...': the time must pass first."""
 _FIRST = re.compile(r"\b(?:in|within|during) the first $")
+_WINDOW_OF = re.compile(r"\bwindow\b(?: \(?(?:time|period)\)?)?(?: is| of|:)* ?(?:at \d+ ?°[cf][:,]? ?)?$")
+_WINDOW_BEHIND = re.compile(r" ?(?:\w+[ -])?(?:recoat|overcoat\w*|topcoat\w*|coating|painting|open)?[ -]?window\b")
+"""'A 60-hour recoat window' ends after 60 hours."""
 _BOUNDING = re.compile(r"\b(?:not?|never|n't)\b(?: \w+){0,3} ?$")
 """'Not ... longer than': what follows bounds the window and does not speak of a missed one."""
 _UP_TO = re.compile(
@@ -327,6 +331,8 @@ def _is_most(folded: str, q: Quantity) -> bool:
         return True
     if q.bound is Bound.LEAST:
         return False
+    if q.low == q.high and (_WINDOW_OF.search(clause) or _WINDOW_BEHIND.match(folded, q.end)):
+        return True
     if _BEFORE.search(clause):
         return _DENIED.search(clause) is None
     return _UP_TO.search(ahead[-80:]) is not None
