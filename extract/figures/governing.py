@@ -30,7 +30,6 @@ _WIDE = 12.0
 _BEFORE_GOVERNING = re.compile(
     r"(?:\bat|@|/|\(|\bfor|\bfrom|,|\bat (?:a )?temperature(?: of)?|\bat an? \w+ temperature of"
     r"|\bof|\bin|\bwith|\bto|:|-|="
-    r"|\bbei|\bbij|\bà|\ba"
     r"|\babove|\bbelow|\bat approx\.?|\bat about)\s*$"
 )
 _NOT_GOVERNING = re.compile(
