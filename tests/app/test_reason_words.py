@@ -14,7 +14,9 @@ from app.reason_words import REASONS, reason_words
 from app.translating import translate
 
 STORE = Path(__file__).parents[2] / "store"
-_REASON = re.compile(r"the sheet gives no |no sheet gives |no (temperature is|shelf life|date|day) |from the day it was ")
+_REASON = re.compile(
+    r"the sheet gives no |no sheet gives |no (temperature is|shelf life|date|day) |from the day it was "
+)
 
 
 def given() -> Iterator[tuple[str, str]]:

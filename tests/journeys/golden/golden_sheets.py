@@ -62,10 +62,10 @@ FILM, USE, OUT = "Film thickness", "Application conditions", "Exposure"
 PREPARE = "Surface preparation"
 
 PRELUDE = Paper("Osmundel Field Finishes", "Prelude W", "Wash primer, two-component", (
-    (OVER, ("Suitable for bare steel.", "Do not apply over phosphate treatment or rust converter.")),
+    (OVER, ("Suitable for bare steel.", "Does not adhere to steel treated with metal conditioner or rust converter.")),
     (ON_TOP, ("Overcoat with epoxy primer.",)),
-    (TIMES, ("Overcoat after 30 minutes and within 24 hours at 20 °C.",)),
-    (FILM, ("Dry film thickness 7.6 to 12.7 µm.",)),
+    (TIMES, ("Allow 30 minutes to dry; overcoat the same day, within 24 hours.",)),
+    (FILM, ("Apply 0.3 to 0.5 mil dry; a thicker film may peel.",)),
 ))  # fmt: skip
 BULWARK = Paper("Osmundel Field Finishes", "Bulwark E", "Epoxy primer, two-component", (
     (OVER, ("May be applied over wash primer.",)),
@@ -74,8 +74,8 @@ BULWARK = Paper("Osmundel Field Finishes", "Bulwark E", "Epoxy primer, two-compo
 CANOPY = Paper("Osmundel Field Finishes", "Canopy U", "2K polyurethane topcoat", (
     (OVER, (
         "May be applied over 2K epoxy primer.",
-        "May be applied over synthetic enamel and old paintwork if clean and sound.",
-        "Do not apply over cellulose or old lacquer, even if it is covered by a coat of synthetic enamel.",
+        "May be applied over synthetic enamel and old paintwork, provided these are clean and sound.",
+        "Do not apply over lacquer, even if the lacquer is covered with alkyd enamel.",
     )),
 ))  # fmt: skip
 MEADOW = Paper("Osmundel Field Finishes", "Meadow S", "Synthetic enamel", (
@@ -93,7 +93,7 @@ GRAVIS = Paper("Pellarin Atelier", "Gravis 5", "Etch primer, one-component", (
 MASTEL = Paper("Pellarin Atelier", "Mastel 40", "Polyester body filler", (
     (OVER, ("Suitable for bare steel.", "May be applied over 2K epoxy primer once it is fully cured and sanded.")),
     (ON_TOP, ("May be overcoated with etch primer once cured and sanded.",)),
-    (TIMES, ("Earliest overcoat after 90 minutes at 20 °C.",)),
+    (TIMES, ("Leave 90 minutes at 20 °C before priming.",)),
     (USE, ("Surface temperature at least 18 °C.",)),
 ))  # fmt: skip
 PONCE = Paper("Pellarin Atelier", "Ponce 2K", "2K primer surfacer", (
@@ -120,7 +120,7 @@ SPOILER = Paper("Vantrask Air Works", "Spoiler T", "2K polyurethane topcoat", (
     (TIMES, ()),
 ))  # fmt: skip
 NACELLE = Paper("Vantrask Air Works", "Nacelle B", "Primer, tie coat, chromate-free", (
-    (OVER, ("May be applied over 2K epoxy primer.", "Do not apply over bare metal.")),
+    (OVER, ("May be applied over 2K epoxy primer.", "Must not be used directly on bare metal.")),
 ))  # fmt: skip
 
 KEELSON = Paper("Grindle Tidewater", "Keelson 2", "2K epoxy primer", (
@@ -131,8 +131,8 @@ KEELSON = Paper("Grindle Tidewater", "Keelson 2", "2K epoxy primer", (
     )),
 ))  # fmt: skip
 BILGE = Paper("Grindle Tidewater", "Bilge E", "2K epoxy primer", (
-    (ON_TOP, ("May be overcoated with polyester filler once fully cured and sanded with P80.",)),
-    ("Drying", ("Full cure 7 days at 20 °C.",)),
+    (ON_TOP, ("Polyester filler may be applied once the epoxy is fully cured and sanded with P80.",)),
+    ("Drying", ("Full cure takes 5 to 7 days at 20 °C.",)),
     (PREPARE, ("Wash the cured film with soap and water before sanding.",)),
 ))  # fmt: skip
 FAIRING = Paper("Grindle Tidewater", "Fairing P", "Polyester body filler", (
@@ -152,7 +152,7 @@ SPAN = Paper("Stanmoor Ironcoat", "Span 3", "2K epoxy primer", (
 ))  # fmt: skip
 RUBRIN = Paper("Stanmoor Ironcoat", "Rubrin 7", "Chlorinated rubber primer, one-component", (
     (OVER, ("Suitable for bare steel.",)),
-    (OUT, ("May be left outdoors uncoated for up to 60 days.",)),
+    (OUT, ("Shop primed steel may stand in the open for up to 60 days.",)),
 ))  # fmt: skip
 
 PAPERS = (

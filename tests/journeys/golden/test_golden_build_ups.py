@@ -25,13 +25,6 @@ from store.rules.reach import party_of
 HOUR, DAY = 60.0, 1440.0
 
 
-def _lacquer(claim: Claim) -> Claim | None:
-    """Read as a prohibition on coating it with enamel; the sentence forbids lacquer below."""
-    if claim.topic is Topic.TOPPED_BY and claim.stance is Stance.FORBIDS and "lacquer" in claim.evidence.quote:
-        return replace(claim, topic=Topic.GOES_OVER, object="finish.old.soft")
-    return None
-
-
 def _wiped(claim: Claim) -> Claim | None:
     """The condition of the second window ('once wiped clean') is not read."""
     if claim.property == "window" and claim.low == 8 * HOUR and not claim.conditions:
@@ -39,7 +32,7 @@ def _wiped(claim: Claim) -> Claim | None:
     return None
 
 
-CORRECTIONS: dict[str, Callable[[Claim], Claim | None]] = {"Canopy U": _lacquer, "Aileron P": _wiped}
+CORRECTIONS: dict[str, Callable[[Claim], Claim | None]] = {"Aileron P": _wiped}
 
 
 def _added(topic: Topic, property_: str, quote: str, text: str) -> Claim:
@@ -197,7 +190,7 @@ def test_g9_lacquer_two_layers_down_is_forbidden_although_the_neighbours_are_all
     assert kinds(checked) == {FindingKind.REACHES_THROUGH}
     (finding,) = (f for f in checked.findings if f.kind is FindingKind.REACHES_THROUGH)
     assert (finding.layer, finding.other) == (2, 0)
-    assert "even if it is covered" in finding.sources[0].claim.evidence.quote
+    assert "even if the lacquer is covered" in finding.sources[0].claim.evidence.quote
     assert checked.reason is finding
 
 
