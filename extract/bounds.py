@@ -19,7 +19,7 @@ _NOT = (
 )
 _MOST_WORDS = (
     rf"{_NOT}\s+(?:more|longer|later|greater|higher|thicker|hotter|wider|over|above|exceed(?:ing)?|beyond|past|after)"
-    r"(?:\s+than)?|less\s+than|(?:lower|colder|cooler)\s+than|at\s+(?:the\s+)?most|up\s+to|max(?:imum|imal)?\.?|below|under|beneath|within"
+    r"(?:\s+than)?|less\s+than|(?:lower|colder|cooler|drier)\s+than|at\s+(?:the\s+)?most|up\s+to|max(?:imum|imal)?\.?|below|under|beneath|within"
     r"|(?:^|\s)to\s+max\.?|inside|no\s+more\s+than|limited\s+to|cannot\s+exceed|[<≤]\s?=?|fewer\s+than|upper\s+limit"
 )
 _LEAST_WORDS = (

@@ -36,11 +36,14 @@ def product_of(texts: HeadTexts, maker: str | None, file_name: str) -> str | Non
                 candidates.setdefault(name, 6.0 - 1.5 * min(rank, 3))
     if title and not re.search(_NO_TITLE, title, re.IGNORECASE):
         candidates.setdefault(_bare(title, maker), 4.0)
-    for text in (*texts.running, *texts.opening[:8]):
+    for text in (*texts.running, *texts.opening[:8], *texts.first_lines[:2]):
+        before = "name"
         for part in parts_of(text):
             name = _bare(part, maker)
             if name and len(name.split()) <= 5:
-                candidates.setdefault(name, 2.5 if _follows_sheet_words(part, name) else 1.0)
+                told = _follows_sheet_words(part, name) or not without_sheet_words(before)
+                candidates[name] = max(candidates.get(name, 0.0), 2.5 if told else 1.0)
+            before = part
     scored = [
         (score + _merit(name, texts, maker, title, file_name), -i, name)
         for i, (name, score) in enumerate(candidates.items())
@@ -71,7 +74,7 @@ def _follows_sheet_words(part: str, name: str) -> bool:
 
 def _bare(text: str, maker: str | None) -> str:
     """A candidate without the words for a sheet, the code in brackets, and the maker's own name before it."""
-    name = _BRACKETED.sub("", without_sheet_words(text))
+    name = _BRACKETED.sub("", without_sheet_words(text)).lstrip("#")
     words = name.split()
     owner = fold(maker or "").split()
     possessive = bool(words) and re.search(r"['’]s?$", words[0]) is not None
@@ -159,6 +162,8 @@ def _merit(name: str, texts: HeadTexts, maker: str | None, title: str, file_name
         merit += 2.5
     if any(c.isdigit() for c in folded):
         merit += 1.0
+    if folded in texts.headings and not any(folded == fold(t) for t in texts.titles):
+        merit -= 6.0
     if maker and _is_maker(folded, words, fold(maker)):
         merit -= 8.0
     if len(words) > 6 or re.search(r"[.!?]$|[;:,]$|[;,]", name):

@@ -32,6 +32,8 @@ class HeadTexts:
     metadata: dict[str, str]
     about: tuple[str, ...] = ()
     """What stands before the first section on another subject than the product itself."""
+    headings: frozenset[str] = frozenset()
+    """Every heading, folded."""
     first_lines: tuple[str, ...] = ()
     """The first printed lines, their parts two spaces or more apart."""
 
@@ -60,6 +62,7 @@ def texts_of(document: Document) -> HeadTexts:
         body="\n".join(body),
         metadata={k.lower(): v for k, v in document.metadata},
         about=tuple(dict.fromkeys((*_before_other_subjects(document, first), *about))),
+        headings=frozenset(fold(h.text) for b in document.blocks for h in b.section.headings),
         first_lines=tuple(first),
     )
 

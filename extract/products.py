@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from statistics import median
 
 from extract.claims import PageWord
+from extract.dates import header_words
 from extract.document import Block, Document, Glyph, Passage, Table
+from extract.names import document_texts
 from extract.product_columns import named_in, split_by_columns
 from extract.sections import Sense, sense_of_text
 
@@ -27,10 +30,14 @@ _TELLING = {
 class _Part:
     title: Passage
     blocks: tuple[Block, ...]
+    shared: frozenset[int] = frozenset()
+    """Which of the blocks (by place) are said of other products too."""
 
     def senses(self, language: str) -> set[Sense]:
         found: set[Sense] = set()
-        for block in self.blocks:
+        for i, block in enumerate(self.blocks):
+            if i in self.shared:
+                continue
             for heading in block.section.headings:
                 found |= sense_of_text(heading.text, language)
             if isinstance(block, Table) and block.corner.text:
@@ -148,15 +155,35 @@ def _parts(document: Document) -> Iterator[_Part]:
 def _parts_within(document: Document) -> Iterator[_Part]:
     """What stands under headings of the second rank that are names of one family, under one title for them all.
 
-    What stands under the title alone is said of each.
+    What stands under other headings is said of each.
     """
-    outer = {h[0].text for b in document.blocks if (h := b.section.headings)}
-    second = {h[1].text: h[1] for b in document.blocks if len(h := b.section.headings) > 1}
-    if len(outer) != 1 or len(named_in(list(second))) != len(second):
+    second: dict[str, dict[str, Passage]] = {}
+    for block in document.blocks:
+        if len(trail := block.section.headings) > 1:
+            second.setdefault(trail[0].text, {})[trail[1].text] = trail[1]
+    for outer, titles in second.items():
+        names = [n for n in named_in(list(titles)) if n in titles and not sense_of_text(n, document.language)]
+        if len(names) < 2 or _is_a_word(names[0].split()[0], document):
+            continue
+        for name in names:
+            others = {n for n in names if n != name}
+            kept = [
+                b
+                for b in document.blocks
+                if not (len(h := b.section.headings) > 1 and h[0].text == outer and h[1].text in others)
+            ]
+            alone = [len(h := b.section.headings) > 1 and h[1].text == name for b in kept]
+            yield _Part(titles[name], tuple(kept), frozenset(i for i, own in enumerate(alone) if not own))
         return
-    for name, title in second.items():
-        kept = [b for b in document.blocks if len(h := b.section.headings) < 2 or h[1].text == name]
-        yield _Part(title, tuple(kept))
+
+
+def _is_a_word(word: str, document: Document) -> bool:
+    """Whether a word is one of the language, and no name: it stands in small letters somewhere on the sheet."""
+    pattern = re.compile(rf"(?<!\w){re.escape(word.lower())}(?!\w)")
+    return (
+        any(pattern.search(text) for text in document_texts(document))
+        or word.lower() in header_words()["words"]["questions"]
+    )
 
 
 def _are_titles(titles: Sequence[Passage]) -> bool:

@@ -26,6 +26,9 @@ def merge_bounds(folded: str, quantities: Sequence[Quantity]) -> tuple[Quantity,
     out: list[Quantity] = []
     for q in quantities:
         last = out[-1] if out else None
+        if last is not None and _is_length_of(folded, last, q):
+            out[-1] = replace(q, start=last.start, lead=last.lead)
+            continue
         if last is not None and (between := _neither(folded, last, q)) is not None:
             out[-1] = between
             continue
@@ -54,6 +57,12 @@ def merge_bounds(folded: str, quantities: Sequence[Quantity]) -> tuple[Quantity,
             continue
         out.append(q)
     return tuple(out)
+
+
+def _is_length_of(folded: str, last: Quantity, q: Quantity) -> bool:
+    """'One working day of eight hours': the second says how long the first is."""
+    times = last.dimension is q.dimension is Dimension.TIME and last.printed_unit == "d" and q.printed_unit == "h"
+    return times and folded[last.end : q.start].strip() == "of"
 
 
 def _spans(folded: str, least: Quantity, between: Quantity, most: Quantity) -> bool:

@@ -33,10 +33,9 @@ _PARTS_TO = re.compile(
     rf"(?<![\d.,])(?P<one>{_N})\s*(?:parts?|volumes?|measures?)\s(?:{_NAME}{{0,30}}?\s)?to\s(?P<two>{_N})"
     r"(?!\s*(?:%|°|parts?|volumes?|mm|µm|h\b|min|l\b|bar|-|\d))"
 )
-_IN_EQUAL_PARTS = re.compile(
-    r"\bequal (?:parts|volumes|quantities|amounts|measures)\b(?=[^.;]*\b(?:hardener|activator|catalyst|part b|b\b|"
-    r"components?|both))(?![^.;]*\b(?:thinner|reducer|solvent|water)\b)"
-)
+_IN_EQUAL_PARTS = re.compile(r"\bequal (?:parts|volumes|quantities|amounts|measures)\b")
+_TWO_PARTS = re.compile(r"\b(?:hardener|activator|catalyst|part b|acid|components?|both)\b|\ba and b\b")
+_THINNED_WITH = re.compile(r"\b(?:thinner|solvent|water)\b")
 _TO = re.compile(
     rf"(?<![\d.,])({_N})\s*(?:to|/|in)\s*({_N})(?:\s*(?:to|/)\s*({_N}))?(?=\s*(?:by|mix|ratio|vol|w/?w|v/?v|parts|with|hardener|\W*$))"
 )
@@ -45,13 +44,12 @@ _VOLUME = re.compile(
 )
 _WEIGHT = re.compile(r"\bp\.? ?b\.? ?w\b|\bweight\b|\bwt\.?\b|\bw\s?/\s?w\b|\bby mass\b|\bpbw\b|\bgram")
 _MIXING = re.compile(
-    r"\bmischungsverh\w*|\bmengverh\w*|\brapport de m[eé]lange|\brelaci[oó]n de mezcla|"
     r"\bmix\w*|\bratio\b|hardener|catal|activator|thinner|reducer|component|\bpart[s ]|\bby (?:vol|weight|wt)|dilu|"
     r"convert|"
     r"harter|comp\.|\bbase\b"
 )
 _BASIS_BEHIND = re.compile(
-    r"[\s,]*\(?\s*(?:parts?\s+)?(?:(?:by|nach|en|in)\s+)?(?:volumen?|vol\.?|weight|wt\.?|v/v|w/w|pbw|pbv|mass)(?![a-z])(?!\W*\d)"
+    r"[\s,]*\(?\s*(?:parts?\s+)?(?:(?:by|in)\s+)?(?:volume|vol\.?|weight|wt\.?|v/v|w/w|pbw|pbv|mass)(?![a-z])(?!\W*\d)"
 )
 _NAMED = re.compile(rf"(?<![\d.,])({_N})\s+(?:[a-z][\w-]*\s*){{1,3}}:\s*({_N})\s+(?:[a-z][\w-]*)")
 _BRACKETED = re.compile(
@@ -124,6 +122,8 @@ def find_ratios(folded: str, context: str = "") -> Iterator[Ratio]:
             if pattern is _PLUS and not re.search(r"ratio|mix", folded[: m.start()] + context):
                 continue
             if any(m.start() < e and s < m.end() for s, e in taken):
+                continue
+            if pattern is _IN_EQUAL_PARTS and (not _TWO_PARTS.search(folded) or _THINNED_WITH.search(folded)):
                 continue
             parts = _parts(m, pattern)
             if parts is None or not _plausible(parts):

@@ -35,6 +35,7 @@ _AFTER_RATIO = re.compile(r"\d\s*:\s*\d+(?:[.,]\d+)?\s*(?::|\+)\s*$")
 """'2:1 + 10-20 %': what is added to a ratio is thinner."""
 _STATE_BEHIND = re.compile(r"\s?(?:wet|wft)\b")
 _PER_COAT = re.compile(r"\s*(?:each|per coat|a coat|per layer)\b")
+_GUN = re.compile(r"\b(?:nozzle|spray|gun|tip)\b")
 _WEATHER = 8.0
 """Kelvin: an unnamed range as wide as this, where the sheet tells how to apply, is weather to work in."""
 _OPENING = 60
@@ -228,7 +229,7 @@ class _Reader:
         """What a figure is where no label stands: by its unit, its section, or the heading over it."""
         specs = figure_specs(self.language)
         wanted = _SELF_EVIDENT.get(q.dimension)
-        if q.dimension is Dimension.PRESSURE and Sense.APPLICATION in self.senses:
+        if q.dimension is Dimension.PRESSURE and (Sense.APPLICATION in self.senses or _GUN.search(self.folded)):
             wanted = (Topic.APPLICATION, "pressure")
         if storage and q.dimension is Dimension.TIME and (q.low or q.high or 0) >= 40000:
             wanted = (Topic.STORAGE, "shelf_life")

@@ -218,7 +218,9 @@ class _Reader:
                 made = replace(action, property="own_film")
                 yield from self._claims(passage, place, made, nexts or (None,))
             return
-        if place.denied or (not known and objects == (None,)):
+        words = wordings(self._language)
+        named = known or (words is not None and words.beneath.search(passage.folded) is not None)
+        if place.denied or (not named and objects == (None,)):
             return
         for action in _merged(group, place.variant):
             yield from self._claims(passage, place, action, objects)

@@ -46,6 +46,8 @@ class Wordings:
     but: re.Pattern[str]
     pads: Phrase
     no_abrading: re.Pattern[str]
+    beneath: re.Pattern[str]
+    """Words for what is found there, where no heading tells whose surface is sanded."""
     cleaning: re.Pattern[str]
     """A table's head over the cleaners to use."""
     treated: re.Pattern[str]
@@ -65,6 +67,7 @@ def wordings(language: str) -> Wordings | None:
         but=compile_phrases(tuple(data["later"]["but"])),
         pads=compile_phrase(data["pads"]["words"]),
         no_abrading=compile_phrases(tuple(data["no_abrading"]["words"])),
+        beneath=compile_phrases(tuple(data["beneath"]["words"])),
         cleaning=compile_phrases(tuple(data["cleaning"]["heads"])),
         past=compile_phrases(tuple(data["past"]["words"])),
         treated=compile_phrases(tuple(data["treated"]["words"])),

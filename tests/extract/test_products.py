@@ -103,8 +103,29 @@ def test_chapters_that_bear_names_of_one_family_are_products() -> None:
     assert all(any(c.property == "flammable" for c in r.claims) for r in readings)
 
 
+def test_chapters_of_a_family_stand_under_a_letterhead_and_beside_a_chapter_for_all() -> None:
+    blocks = [statement("Sheet 44.", ("ASHBY",))]
+    for i, name in enumerate(("Korvo 10", "Korvo 20 HS"), 1):
+        blocks += [
+            statement(f"Pot life {i} h.", ("Korvo fillers", name, "Mixing")),
+            statement(f"Touch dry {i} h.", ("Korvo fillers", name, "Drying")),
+        ]
+    blocks.append(statement("Flammable.", ("Korvo fillers", "Safety")))
+    first, second = (read_document(d, "sheet.pdf", "0" * 64, 1) for d in split_products(document(*blocks)))
+    assert {c.low for c in first.claims if c.topic is Topic.MIXING} == {60.0}
+    assert {c.low for c in second.claims if c.topic is Topic.MIXING} == {120.0}
+    assert all(any(c.property == "flammable" for c in r.claims) for r in (first, second))
+
+
 @pytest.mark.parametrize(
-    "names", [("Steel", "Plastics"), ("For the gun", "For the brush"), ("Fast hardener", "Fast thinner")]
+    "names",
+    [
+        ("Steel", "Plastics"),
+        ("For the gun", "For the brush"),
+        ("Fast hardener", "Fast thinner"),
+        ("WHAT FOR", "WHAT IT STICKS TO"),
+        ("Surface One", "Surface Two"),
+    ],
 )
 def test_chapters_that_bear_no_names_are_one_sheet(names: tuple[str, ...]) -> None:
     assert len(under_names(*names)) == 1
