@@ -120,7 +120,8 @@ def _date(name: str, m: re.Match[str]) -> FoundDate | None:
         case "month_yy":
             return _make(m, 2000 + int(g[1]), months[g[0]], 1)
         case "m_yy":
-            return _make(m, 2000 + int(g[1]), int(g[0]), 1)
+            date = _make(m, 2000 + int(g[1]), int(g[0]), 1)
+            return date and FoundDate(m.start(1), date.end, date.iso)  # the word before it says whose date it is
         case "y_month":
             return _make(m, int(g[0]), months[g[1]], 1)
         case "quarter" | "y_quarter":

@@ -83,7 +83,7 @@ def _bare(text: str, maker: str | None) -> str:
     # 'KELDRIN Ferrolock 5' is a logo before a name, 'Keldrin Ferrolock 5' a name.
     apart = possessive or (first.isupper() and len(first) > 3 and any(c.islower() for c in rest))
     named = bool(owner) and fold(re.sub(r"['’]s?$", "", first)).split() == owner[:count]
-    return rest if rest and apart and named else name
+    return rest.lstrip("#") if rest and apart and named else name
 
 
 def _labelled(texts: HeadTexts) -> str | None:
