@@ -161,8 +161,7 @@ class _Work:
                 at = stop + (self._folded[stop : stop + 1] == "-" and not self._folded[stop + 1 : stop + 2].isalnum())
                 continue
             token = _TOKEN.match(self._text, at, end)
-            assert token is not None
-            stop = token.end()
+            stop = token.end() if token is not None else end
             yield from self._unknown(at, stop)
             at = stop
 
@@ -239,10 +238,9 @@ def _passage(source: Passage, pieces: list[Piece]) -> Passage:
         joins = last is None or not (last.verbatim and piece.verbatim and last.end == piece.start)
         touches = last is not None and last.end == piece.start
         free = piece.english[0] not in _NO_BLANK_BEFORE and joins and not (text and text[-1] in _NO_BLANK_AFTER)
-        if text and text[-1] != "\n" and (blank or free):
-            if not (touches and _clings(text[-1], piece.english[0])):
-                text.append(" ")
-                origins.append(None)
+        if text and text[-1] != "\n" and (blank or free) and not (touches and _clings(text[-1], piece.english[0])):
+            text.append(" ")
+            origins.append(None)
         blank = False
         text.extend(piece.english)
         origins.extend(_spread(source, piece))

@@ -24,7 +24,7 @@ class Original:
 
     def claim(self, claim: Claim) -> Claim:
         """The claim with the original's words as its quote; as it is where they are nowhere found."""
-        parts = [p for p in self._parts(claim.evidence)]
+        parts = list(self._parts(claim.evidence))
         if not parts:
             return claim
         return replace(claim, evidence=evidence_of(parts))
