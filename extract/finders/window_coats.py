@@ -54,7 +54,8 @@ def next_coats(
             continue
         if m.start in spoken or m.is_self or m.object.startswith(_UNDERNEATH) or m.object.startswith("family."):
             continue
-        if _follows(folded, m, known):
+        listed = bool(coats) and _AND.fullmatch(folded[coats[-1].end : m.start]) is not None
+        if listed or _follows(folded, m, known):
             coats.append(NextCoat(m.start, m.end, m.object, m.start, m.words))
             taken.append((m.start, m.end))
         elif not _is_own_kind(m, own_kind):
@@ -63,6 +64,9 @@ def next_coats(
     if own is not None and not any(c.object == SELF or (c.start < own.end() and own.start() < c.end) for c in coats):
         coats.append(NextCoat(own.start(), own.end(), SELF, own.start(), own.group()))
     return sorted(coats, key=lambda c: c.start), clear
+
+
+_AND = re.compile(r"(?:s?,| or| and| and/or|, or|, and| ?/) ?(?:an? |the |any )?")
 
 
 def _is_degree(folded: str, start: int) -> bool:

@@ -47,6 +47,8 @@ def segments(first: str, coats: Sequence[NextCoat]) -> Iterator[tuple[int, int, 
         yield 0, len(first), list(coats)
         return
     leading = spans[0].start < starts[0] and spans[-1].start < starts[-1]
+    if spans[0].start < starts[0] and not leading and len(spans) > len(starts):
+        return  # '4 h for itself, 12 h for topcoats, one week at most'
     groups: list[tuple[int, int, list[NextCoat]]] = []
     begin, waiting = 0, [starts[0]]
     edges = [*starts[1:], len(first)]
@@ -201,7 +203,34 @@ def windows_in(folded: str, known: Cues, *, labelled: bool) -> list[Times]:
     if not spans and (endless := _NO_END.search(folded)) is not None:
         return [Times(None, None, True, _first(temperatures), endless.start(), endless.end())]
     found = _window_of(folded, spans, temperatures, known, labelled=labelled)
-    return [] if found is None else [found]
+    if found is None:
+        return []
+    shut = [
+        q.low for q in quantities if q.dimension is Dimension.TIME and q not in spans and _is_shut(folded, q, known)
+    ]
+    ends = [low for low in shut if low is not None and (found.low is None or low > found.low)]
+    if ends and (found.high is None or min(ends) < found.high):
+        # '... from 2 h on; they must not follow between 24 h and 7 days'
+        found = replace(found, high=min(ends), unlimited=False)
+    return [found]
+
+
+def shut_spans(folded: str, known: Cues) -> list[tuple[float, float]]:
+    """Every span of time, in minutes, in which no coat may follow; not what the film stands, dries or keeps for."""
+    out: list[tuple[float, float]] = []
+    for q in find_quantities(folded):
+        if q.dimension is not Dimension.TIME or q.low is None or q.high is None or not _is_shut(folded, q, known):
+            continue
+        clause = folded[slice(*scope(folded, q.start, q.end))]
+        if known.window["not_window"].search(clause) is None:
+            out.append((q.low, q.high))
+    return out
+
+
+def _is_shut(folded: str, q: Quantity, known: Cues) -> bool:
+    """Whether a span of time is said to be one in which no coat may follow."""
+    spanned = q.low is not None and q.high is not None and q.low < q.high
+    return spanned and keeps_closed(folded[slice(*scope(folded, q.start, q.end))], known)
 
 
 _NO_END = re.compile(
@@ -258,7 +287,9 @@ def _window_of(
     lows: list[float] = []
     highs: list[float] = []
     most = [q for q in spans if _is_most(folded, q)]
-    if len(spans) == 2 and _BOTH_ENDS.search(folded[: spans[0].start]):
+    if (len(spans) == 2 and _BOTH_ENDS.search(folded[: spans[0].start])) or (
+        len(spans) == 2 and not most and _is_pair(folded, *spans)
+    ):
         most = [spans[1]]
     for q in spans:
         if q in most:
@@ -284,6 +315,13 @@ def _window_of(
     return Times(low, high, unlimited, _first(temperatures), min(q.lead for q in spans), max(q.end for q in spans))
 
 
+def _is_pair(folded: str, a: Quantity, b: Quantity) -> bool:
+    """Whether two times stand as earliest and latest with nothing but a stroke between: '6 h / 5 d'."""
+    if re.fullmatch(r" ?/ ?", folded[a.end : b.start]) is None or a.low is None or b.low is None:
+        return False
+    return a.bound is b.bound is Bound.NONE and b.low >= 3 * a.low
+
+
 _BOTH_ENDS = re.compile(r"\bmin\w*\.?\s*(?:/|-|and|to|,|\||&)\s*max\w*\.?(?:[^.;\d]{0,40})$")
 _WAIT = re.compile(
     r"\b(?:not|never|n't|too \w+)\b[^.;]*\buntil (?:at least |the (?:\w+ )?(?:is )?)?$"
@@ -304,7 +342,8 @@ _UP_TO = re.compile(
     r"|\b(?:max(?:imum|imal)?\b\.?|latest\b|longest\b|extended\b)(?:[^.;,\d]|\dk|,(?! ?min)){0,60}$"
 )
 _LATEST_BEHIND = re.compile(
-    r"\.?\)?,? ?(?:at (?:the )?(?:very )?(?:latest|most|max\w*)|(?:as )?(?:the )?(?:latest|longest)\b"
+    r"\.?\)?,? ?(?:at (?:the )?(?:very )?(?:latest|most|max\w*)"
+    r"|(?:as )?(?:the )?(?:latest|longest)\b(?![\s:.]*(?:after )?\d)"
     r"|max(?:imum)?\b\.?(?![\s:.]*(?:of )?(?:\d|unlimited|indefinite|no\b))"
     r"|or (?:less|sooner|earlier)\b|without (?:\w+ )?(?:sanding|abrading|scuffing|flatting)$)"
 )

@@ -20,6 +20,7 @@ from extract.document import Document, Passage, Statement, StatementKind, Table,
 from extract.finders import window_tables
 from extract.finders.coats import trimmed
 from extract.finders.window_coats import NextCoat, is_of_another_film, next_coats
+from extract.finders.window_gaps import gaps_of, kept_apart
 from extract.finders.window_times import Times, late_at, regimes, segments, times_in, windows_in
 from extract.quantities import Quantity, find_quantities
 from extract.sections import Sense, sense_of, sense_of_text
@@ -44,6 +45,11 @@ def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> I
     bound = vocabulary.bind(document, subject)
     reader = SentenceReader.shared(subject.kind, bound.language)
     known = cues(bound.language)
+    found = _windows(document, bound, reader, known)
+    yield from kept_apart(found, gaps_of(document, bound, known))
+
+
+def _windows(document: Document, bound: Vocabulary, reader: SentenceReader, known: Cues) -> Iterator[Claim]:
     blocks = document.blocks
     for i, block in enumerate(blocks):
         if isinstance(block, Table):
