@@ -167,7 +167,7 @@ def _checked(
     enough = 1 if mode is Mode.ANY else wanted.most
     search = Search(job, mode, sheets, estimate, eager=eager)
     for layers in search.run():
-        one = _weighed(check(BuildUp(layers, wanted.at_c), sheets))
+        one = weighed(check(BuildUp(layers, wanted.at_c), sheets))
         allowed = one.checked.word in _ALLOWS or (mode is Mode.UNSAID_TOO and one.checked.word == "silent")
         if mode is Mode.ANY or allowed:
             kept.append(one)
@@ -176,7 +176,7 @@ def _checked(
     return kept, search.cut_short
 
 
-def _weighed(checked: Checked) -> FoundBuildUp:
+def weighed(checked: Checked) -> FoundBuildUp:
     parts: tuple[Contact | Finding, ...] = (*checked.contacts, *checked.findings)
     unsaid = sum(part.word == "silent" for part in parts)
     minutes, untimed = 0.0, 0
