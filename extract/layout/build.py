@@ -91,6 +91,7 @@ def _titles(pages: Sequence[Page], usual: float, number: int) -> tuple[Passage, 
     if not pages:
         return ()
     segments = [s for s in segments_of(pages[0], pages[0].lines) if s.size >= _TITLE * usual and not s.angle]
+    segments = [s for s in segments if any(c.isalnum() for c in s.text)]
     segments.sort(key=lambda s: -round(s.size, 1))
     out = []
     for n, segment in enumerate(segments[:_MOST_TITLES]):

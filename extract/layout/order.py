@@ -14,6 +14,10 @@ from extract.reading.pages import Page
 _DEEPEST = 8
 _LONG_TAIL = 6
 """Lines that a column must run on beneath its neighbour to be known as a column there."""
+_EDGE = 0.1
+"""Share of the page's height in which a head or foot line stands."""
+_SET_OFF = 8.0
+"""Points."""
 _LONGEST_LABEL = 5
 """Words."""
 
@@ -33,6 +37,45 @@ def arrange(page: Page, elements: Sequence[Element], boxed: bool = False, depth:
     if not elements:
         return []
     levels = strips(elements)
+    out: list[Region] = []
+    if depth == 0 and not boxed:
+        top, levels, foot = _page_edges(page, levels)
+        if top or foot:
+            out.extend(_each(top))
+            out.extend(_arranged(page, levels, boxed, depth))
+            out.extend(_each(foot))
+            return out
+    return _arranged(page, levels, boxed, depth)
+
+
+def _page_edges(
+    page: Page, levels: list[list[Element]]
+) -> tuple[list[list[Element]], list[list[Element]], list[list[Element]]]:
+    """A page's strips with a line of parts far apart at its head and its foot taken off, each set off from the rest."""
+    top: list[list[Element]] = []
+    foot: list[list[Element]] = []
+    if len(levels) > 2 and _is_edge_line(levels[0]) and levels[0][0].ink_bottom < _EDGE * page.height:
+        size = max(e.size for e in levels[0] if isinstance(e, Segment))
+        cut = int(level_gap(levels[0], levels[1]) > max(_SET_OFF, size))
+        top, levels = levels[:cut], levels[cut:]
+    if len(levels) > 2 and _is_edge_line(levels[-1]) and levels[-1][0].ink_top > (1 - _EDGE) * page.height:
+        cut = len(levels) - int(level_gap(levels[-2], levels[-1]) > _SET_OFF)
+        levels, foot = levels[:cut], levels[cut:]
+    return top, levels, foot
+
+
+def _each(lines: Sequence[Sequence[Element]]) -> list[Region]:
+    """The parts of head or foot lines, each for itself, the largest last: of two heads it is the one that governs."""
+    parts = [e for strip in lines for e in strip if isinstance(e, Segment)]
+    return [Region([s], s.x0, s.x1) for s in sorted(parts, key=lambda s: (round(s.size, 1), -s.x0))]
+
+
+def _is_edge_line(strip: Sequence[Element]) -> bool:
+    parts = [e for e in strip if isinstance(e, Segment)]
+    return 1 < len(parts) == len(strip) and max(s.base for s in parts) - min(s.base for s in parts) < 2
+
+
+def _arranged(page: Page, levels: list[list[Element]], boxed: bool, depth: int) -> list[Region]:
     out: list[Region] = []
     plain: list[list[Element]] = []
     i = 0

@@ -17,7 +17,10 @@ from extract.reading.words import PrintedLine, Word
 BULLETS = frozenset("•●○◦▪■□❑◆❖➢➔→⇨✓✔✗✘✕✖☑☒×‣∙·►▶⬤❏❍")
 DASHES = frozenset({"-", "–", "—", "*", "+", "o", "x", "X"})
 """Signs that open a list item only where a word follows after a gap."""
+_DOTS = frozenset("•·∙◦▪‣")
 ITEM_NUMBER = re.compile(r"^(?:\d{1,2}[.)]|[a-z]\)|\(\w\))$")
+_SIGN_REACH = 4.0
+"""Times the size: how far before its text a bullet stands."""
 _LEAST_ITEM = 4
 """Words of a list item beside which other parts stand on its line."""
 TICKS = frozenset("✓✔☑√")
@@ -208,10 +211,36 @@ def segments_of(page: Page, lines: Iterable[PrintedLine]) -> list[Segment]:
         out.append(_segment(words[start:], page, line, start in led))
         if len(out) - first > 1 and _numbers_item(out[first:]):
             out[first : first + 2] = [merged(out[first], out[first + 1])]
+    out = _with_lone_signs(out)
     for segment in out:
         if not segment.angle and page.marks.dots:
             segment.dotted = _has_dot(segment, page.marks.dots)
     return out
+
+
+def _with_lone_signs(segments: list[Segment]) -> list[Segment]:
+    """Segments with each bullet that stands off its line, in a type of its own, put before the text that it opens."""
+    lone = [s for s in segments if not s.angle and len(s.words) == 1 and s.text in _DOTS]
+    taken: set[int] = set()
+    opened: dict[int, Segment] = {}
+    for sign in lone:
+        beside = [
+            s
+            for s in segments
+            if not s.angle
+            and s.text not in BULLETS
+            and abs(s.base - sign.base) <= 0.5 * s.size
+            and 0 < s.x0 - sign.x1 < _SIGN_REACH * s.size
+        ]
+        text = min(beside, key=lambda s: s.x0, default=None)
+        if text is None or id(text) in opened:
+            continue
+        if abs(text.base - sign.base) < 0.02 * text.size and abs(text.size - sign.size) < 0.02 * text.size:
+            continue  # of the line's own type: a table's sign
+        taken.add(id(sign))
+        opened[id(text)] = merged(sign, text)
+        opened[id(text)].base, opened[id(text)].size, opened[id(text)].line = text.base, text.size, text.line
+    return [opened.get(id(s), s) for s in segments if id(s) not in taken]
 
 
 def _numbers_item(parts: Sequence[Segment]) -> bool:
