@@ -107,7 +107,7 @@ def _is_common(name: str) -> bool:
 
 def _imprint(texts: HeadTexts) -> str | None:
     """The company named with its legal form in a running line or at the end, as in an address."""
-    strict = re.compile(_NAME_BEFORE_FORM + r",?\s+\(?(?i:" + _forms() + r")(?![\w])\.?")
+    strict = re.compile(_NAME_BEFORE_FORM + r"(?:\s\([A-Z][\w .]{1,15}\))?,?\s+\(?(?i:" + _forms() + r")(?![\w])\.?")
     other = re.compile(rf"(?i:{_words('not_the_maker')})\W*(?:[\w.]+\s){{0,3}}$")
     for text in (*texts.running, *texts.opening, *texts.closing):
         for m in strict.finditer(text):
@@ -179,7 +179,7 @@ def _letterhead(texts: HeadTexts) -> str | None:
         bare = without_sheet_words(part)
         if len(bare.split()) > _LETTERHEAD_WORDS or any(c.isdigit() for c in bare):
             continue
-        if ends.match(bare) and not _is_common(bare):
+        if ends.match(bare) and bare.split()[-1][0].isupper() and not _is_common(bare):
             return readable_maker(bare)
     return None
 

@@ -40,7 +40,8 @@ def product_of(texts: HeadTexts, maker: str | None, file_name: str) -> str | Non
         before = "name"
         for part in parts_of(text):
             name = _bare(part, maker)
-            if name and len(name.split()) <= 5:
+            said = part.rstrip().endswith(".") and len(name.split()) > 2
+            if name and len(name.split()) <= 5 and not said:
                 told = _follows_sheet_words(part, name) or not without_sheet_words(before)
                 candidates[name] = max(candidates.get(name, 0.0), 2.5 if told else 1.0)
             before = part
