@@ -19,6 +19,7 @@ from functools import cache
 _SLOT = re.compile(r"\{(\w+)\}|<(\w+)>")
 _SIGN = re.compile(r"\{\w+\}|<\w+>|[()\[\]|^$]|[^\s()\[\]|{}<>^$]+")
 _BRACKETS = {"(": "(?:", ")": ")", "[": "(?:", "]": ")?", "|": "|"}
+_TO_THE_END = r"(?=[ .;:!?]*\Z)"
 _SHORT = {"w": r"[\w\-]+", "n": r"[+\-]? ?\d[\d.,½]*(?: ?(?:%|°c?|[a-zµ²/]+))?"}
 """What slots called w... and n... hold."""
 _LIMITS = {"^": r"\A[ ,]*", "$": r"(?=[ ,.]*\Z)"}
@@ -105,7 +106,8 @@ def turn_pattern(phrase: str, forms: Mapping[str, str]) -> str:
         elif slot.group(2):
             out.append(rf"(?<![\w\-])(?P<verb_{slot.group(2)}>{forms[slot.group(2).rstrip('0123456789')]})(?!\w)")
         else:
-            # A slot at the end takes all that is left of the clause.
-            inner = _SHORT.get(slot.group(1)[0], ".*" if i + 1 == len(signs) else ".*?")
-            out.append(f"(?P<{slot.group(1)}>{inner})")
+            # A slot at the end takes all that is left of the clause, but not its stop.
+            inner = _SHORT.get(slot.group(1)[0], ".*?")
+            last = i + 1 == len(signs) and inner == ".*?"
+            out.append(f"(?P<{slot.group(1)}>{inner}){_TO_THE_END if last else ''}")
     return "".join(out)
