@@ -63,6 +63,7 @@ def table_within(page: Page, band: list[list[Element]]) -> tuple[int, Grid, int]
         or not reads_as_table(rows, bands)
         or _names_nothing(rows, bands)
         or _runs_on(rows, bands)
+        or _are_headed_texts(rows)
         or _are_two_flows(segments)
         or _are_captions(rows, bands)
     ):
@@ -232,6 +233,16 @@ def _are_captions(rows: Sequence[Row], bands: Sequence[Band]) -> bool:
     if not several or max(middles) > 4.0:
         return False
     return sum(1 for left in lefts if left > 3.0) >= 0.6 * len(several) and (len(columns[0]) < 2 or lefts[0] > 3.0)
+
+
+def _are_headed_texts(rows: Sequence[Row]) -> bool:
+    """Whether bold heads stand over texts side by side: sentences that go on below in every column."""
+    if len(rows) < 3 or len(rows[0]) != len(rows[1]) or not all(s.bold for s in rows[0]):
+        return False
+    first, second = rows[1], rows[2]
+    if any(s.bold or len(s.words) < _LEAST_BROKEN or s.text[-1:] in ".:;!?" for s in first):
+        return False
+    return len(second) > 0 and all(s.text[:1].islower() for s in second) and rows[-1][-1].text.endswith(".")
 
 
 def _runs_on(rows: Sequence[Row], bands: Sequence[Band]) -> bool:

@@ -72,3 +72,22 @@ def test_dots_in_a_tables_cells_stay_in_their_cells() -> None:
 
     (found,) = tables(drawn(draw))
     assert [(row[0], row[2]) for row in grid(found)] == [("Steel", "P120"), ("Zinc", "matt"), ("Rust", "never")]
+
+
+def test_heads_over_texts_side_by_side_are_no_heads_of_a_table() -> None:
+    texts = {
+        "Cleaning": ["Clean the tools with thinner before the", "mixture gels."],
+        "Safety": ["It holds epoxy resin, so wear gloves and", "mind that it may bring on a rash."],
+    }
+
+    def draw(c: Canvas) -> None:
+        for x, (title, lines) in zip((50, 310), texts.items(), strict=True):
+            c.setFont("Helvetica-Bold", 9)
+            c.drawString(x, 700, title)
+            c.setFont("Helvetica", 9)
+            for n, line in enumerate(lines):
+                c.drawString(x, 688 - 11 * n, line)
+
+    document = drawn(draw)
+    assert not tables(document)
+    assert said(document) == [" ".join(lines) for lines in texts.values()]
