@@ -38,6 +38,7 @@ __all__ = [
     "clause_around",
     "compile_phrases",
     "load_patterns",
+    "patterns_for",
     "read_patterns",
 ]
 
@@ -87,9 +88,11 @@ class PatternSpec:
         keys = word_keys(folded)
         if self.needs and self.needs.isdisjoint(keys):
             return
-        tried = (m for p in self.compiled if p.may_stand_in(keys) for m in p.regex.finditer(folded))
+        found = [m for p in self.compiled if p.may_stand_in(keys) for m in p.regex.finditer(folded)]
+        if not found:
+            return
         reached = -1
-        for match in sorted(tried, key=lambda m: (m.start(), -m.end())):
+        for match in sorted(found, key=lambda m: (m.start(), -m.end())):
             if match.start() < reached:
                 continue
             if self.unless is not None:
@@ -145,6 +148,29 @@ def _spec(table: Mapping[str, Any]) -> PatternSpec:
         sections=frozenset(table.get("sections", ())),
         confidence=float(table.get("confidence", 0.8)),
     )
+
+
+def patterns_for(language: str, name: str, folded: str) -> list[PatternSpec]:
+    """Those of load_patterns() that may stand in a text at all, in their order."""
+    always, by_key = _index(language, name)
+    wanted = set(always)
+    for key in word_keys(folded):
+        wanted.update(by_key.get(key, ()))
+    specs = load_patterns(language, name)
+    return [specs[n] for n in sorted(wanted)]
+
+
+@cache
+def _index(language: str, name: str) -> tuple[tuple[int, ...], Mapping[str, tuple[int, ...]]]:
+    """Numbers of the patterns that need no certain word; and, by the key of a word, of those that it may belong to."""
+    by_key: dict[str, list[int]] = {}
+    always = []
+    for number, spec in enumerate(load_patterns(language, name)):
+        if not spec.needs:
+            always.append(number)
+        for key in spec.needs:
+            by_key.setdefault(key, []).append(number)
+    return tuple(always), {key: tuple(numbers) for key, numbers in by_key.items()}
 
 
 @cache

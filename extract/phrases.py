@@ -30,7 +30,9 @@ _AFTER_SHORTENED = "|".join(rf"(?<=\b{re.escape(w)})\." for w in _SHORTENED)
 _IN_CLAUSE = rf"(?:[^.;:!?]|(?<=\d)[.:](?=\d)|\.(?=\d)|{_AFTER_SHORTENED})"
 _GAP = _IN_CLAUSE + r"{0,160}?"
 _LIMITS = {"^": r"\A", "$": r"\Z"}
-_FEW_WORDS = rf"(?:\s*(?:[^\s.;:!?,()]|(?<=\d)\.(?=\d)|{_AFTER_SHORTENED})+){{0,3}}?"
+_FURTHER_WORD = rf"(?:[^\s.;:!?,()]|(?<=\d)\.(?=\d)|{_AFTER_SHORTENED})+"
+_FEW_WORDS = rf"(?:\s*{_FURTHER_WORD}(?:\s+{_FURTHER_WORD}){{0,2}}?)??"
+"""A blank must part the words: could one word be read as three, a sentence would be tried in a million ways."""
 _NUMBER_AHEAD = (
     r"(?<!\w)(?=[-+~<>]?\d|[½¼¾]|(?:an?|one|two|three|four|five|six|seven|eight|nine|ten|twelve|half|quarter|several"
     r"|the (?:hour|day|week|same)"
@@ -49,20 +51,25 @@ def compile_phrases(phrases: tuple[str, ...]) -> re.Pattern[str]:
 
 @dataclass(frozen=True, slots=True)
 class Phrase:
-    """A compiled phrase. needs holds keys of words of which one at least stands in every match; empty if unknown."""
+    """A compiled phrase.
+
+    needs holds keys of words of which one at least stands in every match, empty if unknown; every_need all such sets
+    that are known, the most telling first.
+    """
 
     regex: re.Pattern[str]
     needs: frozenset[str]
+    every_need: tuple[frozenset[str], ...] = ()
 
     def may_stand_in(self, keys: frozenset[str]) -> bool:
         """False where no match is possible in a text of these word_keys()."""
-        return not self.needs or not self.needs.isdisjoint(keys)
+        return not any(need.isdisjoint(keys) for need in self.every_need)
 
 
 def compile_phrase(text: str) -> Phrase:
     """Raises ValueError on a phrase that cannot be read."""
     regex, needs = _Compiler().phrase(text)
-    return Phrase(re.compile(regex), needs or frozenset())
+    return Phrase(re.compile(regex), needs[0] if needs else frozenset(), needs)
 
 
 @lru_cache(maxsize=8192)
@@ -103,22 +110,22 @@ _COMMON = frozenset(
 """Keys of words that stand in many sentences and so rule little out."""
 
 
-def _key(sign: str) -> frozenset[str] | None:
+def _key(sign: str) -> tuple[frozenset[str], ...]:
     word = _WORD.match(sign)
     if word is None:
-        return None
+        return ()
     run = word.group()
     if sign[len(run) : len(run) + 1] == "*" and len(run) < _KEY:
-        return None
-    return frozenset([run[:_KEY]])
+        return ()
+    return (frozenset([run[:_KEY]]),)
 
 
-def _most_telling(needs: Iterable[frozenset[str] | None]) -> frozenset[str] | None:
-    known = [n for n in needs if n]
-    return min(known, key=lambda n: (len(n & _COMMON), len(n)), default=None)
+_Needs = tuple[frozenset[str], ...]
+"""Sets of keys, of each of which one stands in every match."""
 
 
-_Compiled = tuple[str, "frozenset[str] | None"]
+def _most_telling_first(needs: Iterable[frozenset[str]]) -> _Needs:
+    return tuple(sorted(dict.fromkeys(needs), key=lambda n: (len(n & _COMMON), len(n))))
 
 
 class _Compiler:
@@ -127,7 +134,7 @@ class _Compiler:
     def __init__(self) -> None:
         self._captures = 0
 
-    def phrase(self, text: str) -> _Compiled:
+    def phrase(self, text: str) -> tuple[str, _Needs]:
         signs = _SIGN.findall(text)
         if not signs:
             raise ValueError("an empty phrase")
@@ -136,11 +143,9 @@ class _Compiler:
             raise ValueError(f"unbalanced brackets in {text!r}")
         return out, needs
 
-    def _alternatives(
-        self, signs: list[str], at: int, *, outermost: bool = False
-    ) -> tuple[str, frozenset[str] | None, int]:
+    def _alternatives(self, signs: list[str], at: int, *, outermost: bool = False) -> tuple[str, _Needs, int]:
         branches: list[str] = []
-        needs: list[frozenset[str] | None] = []
+        needs: list[_Needs] = []
         while True:
             branch, need, at = self._sequence(signs, at)
             branches.append(branch)
@@ -148,12 +153,14 @@ class _Compiler:
             if at < len(signs) and signs[at] == "|" and not outermost:
                 at += 1
                 continue
-            every = frozenset(key for need in needs for key in need or ())
-            return "|".join(branches), every if all(needs) else None, at
+            if len(needs) > 1:
+                one_of_each = frozenset(key for need in needs for key in (need[0] if need else ()))
+                needs = [(one_of_each,)] if all(needs) else [()]
+            return "|".join(branches), needs[0], at
 
-    def _sequence(self, signs: list[str], at: int) -> tuple[str, frozenset[str] | None, int]:
+    def _sequence(self, signs: list[str], at: int) -> tuple[str, _Needs, int]:
         parts: list[str] = []
-        needs: list[frozenset[str] | None] = []
+        needs: list[frozenset[str]] = []
         while at < len(signs) and signs[at] not in ("|", ")", "]"):
             sign = signs[at]
             if sign in ("(", "["):
@@ -162,15 +169,15 @@ class _Compiler:
                 if after >= len(signs) or signs[after] != closing:
                     raise ValueError(f"'{sign}' without '{closing}'")
                 parts.append(f"(?:{inner})" + ("?" if sign == "[" else ""))
-                needs.append(need if sign == "(" else None)
+                needs.extend(need if sign == "(" else ())
                 at = after
             elif sign.startswith("{"):
                 parts.append(self._capture(sign.strip("{}"), last=at + 1 == len(signs)))
             else:
                 parts.append(_item(sign))
-                needs.append(_key(sign))
+                needs.extend(_key(sign))
             at += 1
-        return _GLUE.join(parts), _most_telling(needs), at
+        return _GLUE.join(parts), _most_telling_first(needs), at
 
     def _capture(self, name: str, *, last: bool) -> str:
         if name not in CAPTURES:

@@ -197,6 +197,7 @@ class _Styles:
         self._geometry = geometry
         self._width, self._height = displayed_size(geometry)
         self._fonts: dict[int, tuple[str, bool, bool]] = {}
+        self._known: dict[tuple[object, ...], Style] = {}
         self._matrix = pdfium.FS_MATRIX()
         self._matrix_at = ctypes.addressof(self._matrix)
         self._colors = (c_uint(), c_uint(), c_uint(), c_uint())
@@ -208,24 +209,30 @@ class _Styles:
         """The style of a character's text object, and its baseline in the frame in which it reads left to right."""
         matrix, geometry = self._matrix, self._geometry
         _get_matrix(self._handle, index, self._matrix_at)
-        size = float(_get_size(self._handle, index)) * math.hypot(matrix.c, matrix.d)
-        if not math.isfinite(size) or size <= 0:
-            size = 1.0
-        turn = math.degrees(math.atan2(-matrix.b, matrix.a)) + geometry.rotation
-        nearest = round(turn / 90) * 90
-        angle = nearest % 360 if abs(turn - nearest) < 4 else None
+        own_size = float(_get_size(self._handle, index))
         name, heavy, italic = self._font(index, owner)
         _get_color(self._handle, index, *self._colors_at)
         red, green, blue, _ = self._colors
         mode = int(_get_mode(owner)) if owner else 0
+        color = (red.value, green.value, blue.value)
+        looks = (name, heavy, italic, own_size, matrix.a, matrix.b, matrix.c, matrix.d, color, mode)
+        style = self._known.get(looks)
+        if style is None:
+            size = own_size * math.hypot(matrix.c, matrix.d)
+            if not math.isfinite(size) or size <= 0:
+                size = 1.0
+            turn = math.degrees(math.atan2(-matrix.b, matrix.a)) + geometry.rotation
+            nearest = round(turn / 90) * 90
+            angle = nearest % 360 if abs(turn - nearest) < 4 else None
+            style = Style(name, size, heavy or mode == 2, italic, color, angle, mode in _INVISIBLE)
+            self._known[looks] = style
         _get_origin(self._handle, index, self._x_at, self._y_at)
         x, y = self._x.value, self._y.value
         point = to_displayed((x, y, x, y), geometry)
         base = point[1]
-        if angle:
-            base = {90: self._width - point[0], 180: self._height - point[1], 270: point[0]}[angle]
-        color = (red.value, green.value, blue.value)
-        return Style(name, size, heavy or mode == 2, italic, color, angle, mode in _INVISIBLE), base
+        if style.angle:
+            base = {90: self._width - point[0], 180: self._height - point[1], 270: point[0]}[style.angle]
+        return style, base
 
     def _font(self, index: int, owner: int | None) -> tuple[str, bool, bool]:
         """Name of a character's font, and whether it is bold and italic."""

@@ -19,8 +19,11 @@ def is_sane(box: Box) -> bool:
 
 def normalised(box: Box) -> Box:
     """The same box with x0 <= x1 and y0 <= y1 (a PDF may name any two opposite corners)."""
-    x0, x1 = sorted((box[0], box[2]))
-    y0, y1 = sorted((box[1], box[3]))
+    x0, y0, x1, y1 = box
+    if x0 > x1:
+        x0, x1 = x1, x0
+    if y0 > y1:
+        y0, y1 = y1, y0
     return (x0, y0, x1, y1)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from operator import itemgetter
 from statistics import median
 from typing import Any
 
@@ -47,13 +48,8 @@ class Word:
 
     @property
     def box(self) -> Box:
-        boxes = [c["box"] for c in self.chars]
-        return (
-            min(b[0] for b in boxes),
-            min(b[1] for b in boxes),
-            max(b[2] for b in boxes),
-            max(b[3] for b in boxes),
-        )
+        lefts, tops, rights, bottoms = zip(*[c["box"] for c in self.chars], strict=True)
+        return (min(lefts), min(tops), max(rights), max(bottoms))
 
 
 @dataclass(slots=True)
@@ -118,8 +114,8 @@ def _runs(chars: Sequence[Char]) -> list[_Run]:
         size, base, x0 = char["size"], char["base"], char["x0"]
         if (
             current is not None
-            and abs(base - current.base) <= 0.05 * size
-            and abs(size - current.size) <= 0.05 * size
+            and (base == current.base or abs(base - current.base) <= 0.05 * size)
+            and (size == current.size or abs(size - current.size) <= 0.05 * size)
             and -0.4 * size <= x0 - current.x1 <= 0.8 * size
         ):
             current.chars.append(char)
@@ -213,14 +209,18 @@ def _letters(run: _Run) -> str:
     return "".join(c["text"] for c in run.chars if not c["text"].isspace())
 
 
+_from_left = itemgetter("x0", "x1")
+
+
 def _line(runs: list[_Run], angle: int) -> PrintedLine | None:
     largest = max(runs, key=lambda r: (r.x1 - r.x0) * (0.5 if r.chars[0]["raised"] else 1))
     base, size = largest.base, largest.size
+    tallest = max(run.size for run in runs)
     for run in runs:
-        if any(_stands_above(run, other) for other in runs):
+        if run.size <= _SMALL * tallest and any(_stands_above(run, other) for other in runs):
             for char in run.chars:
                 char["raised"] = True
-    chars = _without_stray_blanks(sorted((c for r in runs for c in r.chars), key=lambda c: (c["x0"], c["x1"])))
+    chars = _without_stray_blanks(sorted((c for r in runs for c in r.chars), key=_from_left))
     words = [_word(found, angle) for found in _finder.iter_chars_to_words(chars, "ltr")]
     words = _respaced([w for w in words if w.text], chars)
     if not words:
@@ -252,24 +252,28 @@ def _without_stray_blanks(chars: list[Char]) -> list[Char]:
     return out
 
 
+_size_of = itemgetter("size")
+
+
 def _word(chars: list[Char], angle: int) -> Word:
     first = chars[0]
     style: Style = first["style"]
-    tallest = max(chars, key=lambda c: (not c["raised"], c["size"]))
+    plain = [c for c in chars if not c["raised"]]
+    tallest = max(plain or chars, key=_size_of)
     return Word(
-        text="".join(c["text"] for c in chars),
+        text="".join([c["text"] for c in chars]),
         chars=chars,
         x0=first["x0"],
-        top=min(c["top"] for c in chars),
-        x1=max(c["x1"] for c in chars),
-        bottom=max(c["bottom"] for c in chars),
+        top=min([c["top"] for c in chars]),
+        x1=max([c["x1"] for c in chars]),
+        bottom=max([c["bottom"] for c in chars]),
         size=tallest["size"],
         base=tallest["base"],
         bold=bool(tallest["bold"]),
         italic=style.italic,
         color=style.color,
         angle=angle,
-        raised=all(c["raised"] for c in chars),
+        raised=not plain,
     )
 
 
