@@ -19,17 +19,21 @@ from store.rules.names import Likeness, likeness, tokens
 from store.rules.reach import KindParty, Level, Party, ProductParty, Reach, sort_of_object, sort_of_party
 
 MINUTES_LIMIT = 10**7
-BLOCK, UNSAID, CONDITION, MINUTE, COAT = 10**18, 10**15, 10**10, 10**3, 1
-"""Weights of a cost, so that it compares as (forbidden, unsaid, conditions, minutes, coats) would."""
+BLOCK, UNSAID, CONDITION, UNTIMED, MINUTE, COAT = 10**25, 10**21, 10**17, 10**13, 10**3, 1
+"""Weights of a cost, so that it compares as (forbidden, unsaid, conditions, untimed, minutes, coats) would."""
 
 
 @dataclass(frozen=True, slots=True)
 class Likely:
-    """At best: word is 'yes', 'no' or 'silent', with so many conditions and so many minutes to wait."""
+    """At best: word is 'yes', 'no' or 'silent', with so many conditions and so many minutes to wait.
+
+    untimed is True where no sentence can give that time.
+    """
 
     word: str
     conditions: int = 0
     minutes: int = 0
+    untimed: bool = False
 
 
 _SILENT = Likely("silent")
@@ -60,7 +64,8 @@ class Estimate:
             return _NO
         if "yes" not in {above.word, below.word}:
             return _SILENT
-        return Likely("yes", above.conditions + below.conditions, self._wait(lower, upper))
+        conditions = above.conditions + below.conditions
+        return Likely("yes", conditions, self._wait(lower, upper), self._untimed(lower))
 
     def _half(self, party: Party, topic: Topic, other: Party) -> Likely:
         if not isinstance(party, ProductParty):
@@ -127,6 +132,10 @@ class Estimate:
             for rule in said
         )
         return _NO if closed else _SILENT
+
+    def _untimed(self, lower: Party) -> bool:
+        """Whether no row of the sheet beneath gives an earliest time at all."""
+        return not any(r.claim.low is not None for r in self._sheets.said(lower, Topic.OVERCOAT_WINDOW, "window"))
 
     def _wait(self, lower: Party, upper: Party) -> int:
         """The least earliest time of the rows that may govern."""

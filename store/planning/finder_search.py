@@ -16,7 +16,7 @@ from store.planning.buildup import WEEK, BuildUp, Layer, worst
 from store.planning.buildup_check import contact_at, day_findings
 from store.planning.buildup_sheets import Sheets
 from store.planning.buildup_weather import is_finish, stage, standing
-from store.planning.finder_estimate import BLOCK, COAT, CONDITION, MINUTE, MINUTES_LIMIT, UNSAID, Estimate
+from store.planning.finder_estimate import BLOCK, COAT, CONDITION, MINUTE, MINUTES_LIMIT, UNSAID, UNTIMED, Estimate
 from store.planning.reach_through import through
 from store.records import ProductRecord
 from store.rules.answers import Answer, Conditional, Permitted
@@ -175,7 +175,9 @@ class Search:
         key = (lower, upper)
         if key not in self._steps:
             likely = self._estimate.contact(self._parties[lower], self._parties[upper])
-            price = likely.conditions * CONDITION + likely.minutes * MINUTE + COAT
+            # The surface lies there already: it is not waited for.
+            wait = likely.minutes * MINUTE + likely.untimed * UNTIMED if lower != 0 else 0
+            price = likely.conditions * CONDITION + wait + COAT
             contact = self._weighed(likely.word, price, at_surface=lower == 0)
             unfit = self._unfit(upper)
             self._steps[key] = None if contact is None or unfit is None else contact + unfit
@@ -228,7 +230,7 @@ class Search:
         """The judged price of the topmost coat: its contact, and what reaches through to it from farther below."""
         upper = len(parties) - 1
         answer = self._sheets.answer(parties[-2], parties[-1], self._job.at_c)
-        price = self._weighed(answer.word, _price(answer), at_surface=upper == 1)
+        price = self._weighed(answer.word, _price(answer, waited=upper > 1), at_surface=upper == 1)
         if price is not None:
             price += self._unfit(_id(parties[-1])) or 0
         if price is not None and layers[-2].weeks_outdoors > 0:
@@ -297,13 +299,17 @@ class Search:
 _FAR = BLOCK * 1000
 
 
-def _price(answer: Answer) -> int:
+def _price(answer: Answer, *, waited: bool) -> int:
     price = COAT
     if isinstance(answer, Conditional):
         price += CONDITION * sum(min(len(way) for way in clause.ways) for clause in answer.clauses)
-    if isinstance(answer, Permitted | Conditional) and answer.window is not None and answer.window.low is not None:
-        price += MINUTE * min(int(answer.window.low), MINUTES_LIMIT)
-    return price
+        price += CONDITION * sum(not rule.forbids for rule in answer.own)
+    if not waited:
+        return price
+    window = answer.window if isinstance(answer, Permitted | Conditional) else None
+    if window is None or window.low is None:
+        return price + UNTIMED
+    return price + MINUTE * min(int(window.low), MINUTES_LIMIT)
 
 
 def _outdoors(layers: tuple[Layer, ...], weeks: float) -> tuple[Layer, ...]:

@@ -83,3 +83,29 @@ def test_nothing_stands_less_in_the_way_than_of_the_nearest(rules: list[Rule]) -
     }
     assert result.nearest.in_the_way
     assert blocked(result.nearest) == min(blocked(one) for one in every(sheets))
+
+
+OPEN = (
+    *(over(product, "surface.steel") for product in FREE),
+    *(over(product, "primer") for product in (SURFACER, SEALER)),
+    over(GLOSS, "primer"),
+    over(GLOSS, "surfacer", "clean"),
+    over(GLOSS, "sealer"),
+)
+WAITS = st.lists(
+    st.builds(
+        window, st.sampled_from(FREE), st.sampled_from((None, "topcoat", "surfacer", "sealer")),
+        st.sampled_from((30.0, 60.0, 900.0)), st.none(), at_c=st.just(20.0),
+    ),
+    max_size=8,
+)  # fmt: skip
+
+
+@given(WAITS, RULES, st.integers(1, 4))
+def test_where_much_is_allowed_waits_decide_and_a_wait_unsaid_is_no_short_one(
+    waits: list[Rule], rules: list[Rule], most: int
+) -> None:
+    sheets = Sheets([*OPEN, *waits, *rules[:3]], products=SHELF)
+    allowed = sorted(one.rank for one in every(sheets) if one.checked.word in ALLOWS)
+    result = find(Wanted(STEEL, party("Lumo DG"), most=most), SHELF, sheets)
+    assert [one.rank for one in result.allowed] == allowed[:most]
