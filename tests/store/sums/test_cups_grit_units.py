@@ -106,3 +106,38 @@ def test_two_quantities_are_not_converted() -> None:
 def test_there_and_back(name: str, value: float) -> None:
     for other in (n for n, u in UNITS.items() if u.quantity == UNITS[name].quantity):
         assert convert(convert(value, name, other).value, other, name).value == pytest.approx(value)
+
+
+# Two public charts of P grades (P12 to P120, P150 to P2000), a third for P2500; from P240 on the mean of FEPA 43 with
+# its tolerance, from memory and within what the charts show.
+@pytest.mark.parametrize(
+    ("grade", "size", "tolerance"),
+    [
+        (12, 1815, 0), (16, 1324, 0), (20, 1000, 0), (24, 764, 0), (30, 642, 0), (36, 538, 0), (40, 425, 0),
+        (50, 336, 0), (60, 269, 0), (80, 201, 0), (100, 162, 0), (120, 125, 0), (150, 100, 0), (180, 82, 0),
+        (220, 68, 0), (240, 58.5, 2.0), (280, 52.2, 2.0), (320, 46.2, 1.5), (360, 40.5, 1.5), (400, 35.0, 1.5),
+        (500, 30.2, 1.5), (600, 25.8, 1.0), (800, 21.8, 1.0), (1000, 18.3, 1.0), (1200, 15.3, 1.0), (1500, 12.6, 1.0),
+        (2000, 10.3, 0.8), (2500, 8.4, 0.5),
+    ],
+)  # fmt: skip
+def test_sizes_of_p_grades(grade: int, size: float, tolerance: float) -> None:
+    assert microns("P", grade).value == pytest.approx(size, abs=max(tolerance, 0.5))
+
+
+# The same charts' US grades beside the P grade that is nearest; where a chart names two, either will do.
+@pytest.mark.parametrize(
+    ("cami", "near"),
+    [
+        (24, {24}), (30, {30}), (36, {36}), (40, {40}), (50, {50}), (60, {60}), (80, {80}), (100, {100, 120}),
+        (120, {120, 150}), (150, {150, 180}), (180, {180}), (220, {220}), (240, {280}), (280, {320, 360}), (320, {400}),
+        (360, {500, 600}), (400, {800}), (500, {1000}), (600, {1200}), (800, {1500}), (1000, {2000, 2500}),
+    ],
+)  # fmt: skip
+def test_american_grades_beside_p_grades(cami: int, near: set[int]) -> None:
+    assert p_from_cami(cami).value in near
+
+
+def test_differences_of_temperature() -> None:
+    # By definition; a spread of 10 F is 5.56 K, and 3 K are 5.4 F.
+    assert convert(10, "°F (difference)", "K (difference)").value == pytest.approx(5.5556, abs=1e-4)
+    assert convert(3, "K (difference)", "°F (difference)").value == pytest.approx(5.4)

@@ -75,3 +75,73 @@ def test_a_sheet_that_asks_less_is_believed() -> None:
 def test_refuses_what_lies_outside(air: float, humidity: float) -> None:
     with pytest.raises(OutOfRange):
         dew_point(air, humidity)
+
+
+# Computed: the formula with Sonntag's set beside psychrolib 2.5.0's own dew point, to four figures.
+@pytest.mark.parametrize(
+    ("air", "humidity", "formula", "reference"),
+    [
+        (0, 100, 0.0, 0.0), (2, 95, 1.2827, 1.2844), (5, 90, 3.4950, 3.4985), (10, 80, 6.7060, 6.7130),
+        (12, 85, 9.5544, 9.5593), (15, 75, 10.6019, 10.6099), (18, 65, 11.3188, 11.3297), (20, 50, 9.2552, 9.2724),
+        (20, 85, 17.3994, 17.4027), (25, 60, 16.6931, 16.7011), (30, 70, 23.9272, 23.9279),
+        (35, 40, 19.3838, 19.3846), (40, 30, 19.1321, 19.1252),
+    ],
+)  # fmt: skip
+def test_the_formula_to_four_figures_and_psychrolib_beside_it(
+    air: float, humidity: float, formula: float, reference: float
+) -> None:
+    assert dew_point(air, humidity).value == pytest.approx(formula, abs=6e-5)
+    assert psychrolib.GetTDewPointFromRelHum(air, humidity / 100) == pytest.approx(reference, abs=2e-3)
+
+
+# A secondary table in whole degrees that truncates here and there, so to one degree only.
+@pytest.mark.parametrize(
+    ("air", "humidity", "whole"),
+    [(50, 70, 43), (30, 80, 26), (20, 50, 9), (20, 60, 12), (15, 70, 9), (20, 40, 5), (25, 60, 16)],
+)
+def test_agrees_with_a_table_in_whole_degrees_to_one_degree(air: float, humidity: float, whole: float) -> None:
+    assert dew_point(air, humidity).value == pytest.approx(whole, abs=1.0)
+
+
+# A public chart in degrees Fahrenheit; its 60 F / 60 % cell is more than a degree out and left aside.
+@pytest.mark.parametrize(
+    ("air", "humidity", "charted"), [(70, 65, 57), (70, 90, 67), (70, 85, 65), (80, 50, 59), (60, 85, 55), (90, 80, 82)]
+)
+def test_agrees_with_a_chart_in_fahrenheit_to_one_degree(air: float, humidity: float, charted: float) -> None:
+    found = dew_point((air - 32) / 1.8, humidity).value
+    assert found * 1.8 + 32 == pytest.approx(charted, abs=1.0)
+
+
+# Over supercooled water by the formula, over ice by psychrolib; the paint maker's sheet of June 2013 prints -4.1.
+@pytest.mark.parametrize(
+    ("air", "humidity", "water", "ice"),
+    [
+        (5, 50, -4.58, -4.03),
+        (5, 30, -11.17, -9.92),
+        (0, 50, -9.20, -8.16),
+        (-2, 60, -8.74, -7.98),
+        (-5, 20, -24.55, -22.59),
+    ],
+)
+def test_below_freezing_water_and_ice_differ(air: float, humidity: float, water: float, ice: float) -> None:
+    assert dew_point(air, humidity).value == pytest.approx(water, abs=0.006)
+    assert psychrolib.GetTDewPointFromRelHum(air, humidity / 100) == pytest.approx(ice, abs=0.006)
+
+
+def test_the_printed_frost_point_of_a_paint_makers_sheet() -> None:
+    # An industrial paint maker's public sheet, June 2013: 5 degC and 50 %, -4.1, over ice.
+    assert frost_point(5, 50) == pytest.approx(-4.1, abs=0.1)
+
+
+# A German building-physics page: ground at the dew point and 3 degC more, 17.4 and 11.4.
+@pytest.mark.parametrize(("air", "humidity", "least"), [(20, 70, 17.4), (10, 90, 11.4)])
+def test_least_temperature_of_the_surface(air: float, humidity: float, least: float) -> None:
+    assert dew_point(air, humidity).value + 3 == pytest.approx(least, abs=0.06)
+    assert margin(air, humidity, least + 0.1).passes
+    assert not margin(air, humidity, least - 0.1).passes
+
+
+# Computed: with the panel as warm as the air, 3 K alone hold the humidity below 85 %.
+@pytest.mark.parametrize(("air", "most"), [(5, 81.0), (10, 81.6), (15, 82.3), (20, 82.9), (25, 83.5), (30, 84.0)])
+def test_three_degrees_bind_before_eighty_five_per_cent(air: float, most: float) -> None:
+    assert humidity_from_dew_point(air, air - 3).value == pytest.approx(most, abs=0.06)
