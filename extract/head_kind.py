@@ -93,6 +93,18 @@ def kind_of(texts: HeadTexts, product: str | None, vocabulary: Vocabulary) -> st
     return named or next((k for line in lines if _is_descriptor(line) and (k := reader.loosely_in(line))), None)
 
 
+def kind_by_name(product: str, vocabulary: Vocabulary) -> str | None:
+    """The kind that a product's name says by itself ('Lacrimex Clear'); None where it says none."""
+    return LineReader(vocabulary, head_wordings(vocabulary.language)).kind_in(product)
+
+
+def names_several_kinds(texts: HeadTexts, vocabulary: Vocabulary) -> bool:
+    """Whether a line of the head names kinds of different products ('base coat and clear coat')."""
+    reader = LineReader(vocabulary, head_wordings(vocabulary.language))
+    lines = [part for text in texts.about[:_NEAREST] for part in parts_of(text) if _is_descriptor(part)]
+    return any(len(reader.all_in(line)) > 1 for line in lines)
+
+
 def _other_parts(texts: Iterable[str], product: str | None) -> list[str]:
     """The parts of these lines that are not the name itself, nor too long to say what it is."""
     parts = [part for text in texts for part in parts_of(text)]
@@ -121,6 +133,10 @@ class LineReader:
         if first.startswith("sealant.") and len(found) > 1 and not found[1].startswith("sealant."):
             first = found[1]  # an 'epoxy mastic primer' is a primer
         return self.refined(first, folded)
+
+    def all_in(self, line: str) -> set[str]:
+        """Every kind that a line names by a noun, as far as its sort ('topcoat.base')."""
+        return {".".join(kind.split(".")[:2]) for kind in self._headed(line)}
 
     def loosely_in(self, line: str) -> str | None:
         """What the line's chemistry alone suggests ('1K polyurethane'), where nothing says more."""

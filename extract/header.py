@@ -8,7 +8,7 @@ from extract.claims import SheetHeader
 from extract.dates import issue_date, revision
 from extract.document import Document, fold
 from extract.head_code import code_of
-from extract.head_kind import kind_of
+from extract.head_kind import kind_by_name, kind_of, names_several_kinds
 from extract.head_maker import maker_of
 from extract.head_product import aliases_of, product_of
 from extract.head_texts import texts_of
@@ -24,7 +24,10 @@ def read_header(
     maker = maker_of(texts)
     product = readable(document.product) if document.product else product_of(texts, maker, file_name)
     code = code_of(texts, product, maker)
-    kind = kind_of(texts, product, vocabulary)
+    # Of products side by side the head describes them all: what the name itself says goes first.
+    kind = kind_by_name(document.product, vocabulary) if document.product else None
+    if kind is None and not (document.product and names_several_kinds(texts, vocabulary)):
+        kind = kind_of(texts, product, vocabulary)
     heads = [fold(t) for t in (*texts.running, *texts.titles, *texts.opening, *texts.closing)]
     american = _is_american(fold(texts.body))
     header = SheetHeader(

@@ -265,10 +265,18 @@ def _component(text: str, subject: SubjectNames) -> str | None:
     return None
 
 
+_NO_PARTS = re.compile(
+    r"\b(?:density|specific gravity|sg|kg/l|g/ml|g/cm|solids|voc|packs?|packaging|price|shelf|flash point|viscosity)\b"
+)
+"""Rows of figures beside the components that are no parts of a mix."""
+
+
 def _rows_of_parts(table: Table, components: Sequence[str | None]) -> Iterator[Claim]:
     columns = [i for i, c in enumerate(components) if c]
     basis = _table_basis(table)
     for row in table.rows:
+        if _NO_PARTS.search(row.label.passage.folded):
+            continue
         cells = [row.cells[i] for i in columns if i < len(row.cells)]
         parts, used = _parts_of(cells)
         if len(parts) < 2:

@@ -169,6 +169,11 @@ def test_products_that_head_columns_have_a_reading_each() -> None:
     assert ("goes_over", None, "permits", "surface.grp", None) in said(coarse)
 
 
+def test_each_of_two_products_is_of_the_kind_that_its_name_says() -> None:
+    base, clear = beside("LACRIMEX BASECOAT · LACRIMEX CLEAR", heads=["", "LACRIMEX BASECOAT", "LACRIMEX CLEAR"])
+    assert (base.header.kind, clear.header.kind) == ("topcoat.base", "topcoat.clear")
+
+
 def test_no_figure_crosses_from_one_product_to_its_neighbour() -> None:
     fine, coarse = beside("KORVO FINE · KORVO COARSE")
     numbers = {"fine": {5.0, 20.0, 12.0}, "coarse": {8.0, 35.0, 18.0}}

@@ -102,3 +102,9 @@ def test_the_innermost_heading_that_speaks_decides() -> None:
     assert sense_of(Section((title, mute))) == frozenset()
     assert sense_of(Section()) == frozenset()
     assert sense_of(EMPTY) == frozenset()
+
+
+def test_a_word_for_the_ground_in_a_products_name_makes_no_list_of_grounds() -> None:
+    assert Sense.GOES_OVER in sense_of_text("Base")
+    assert Sense.GOES_OVER not in sense_of_text("Lacrimex Base · Lacrimex Clear")
+    assert Sense.GOES_OVER not in sense_of_text("Ferrolux Base 5")
