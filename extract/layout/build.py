@@ -253,7 +253,7 @@ class _Builder:
             else:
                 for statement in text_statements(ink, item.page, section, self._number, self.notes, place):
                     self._emit(replace(statement, label=statement.label or label.passage()))
-            self._above = None
+            self._above = _pointing_on(ink)
             return
         if item.kind is ParagraphKind.CAPTION and not self._footnotes.get(place):
             named = captioned_fields([line.ink() for line in item.lines])
@@ -313,6 +313,7 @@ class _Builder:
             for label, value, group in facts:
                 over = [ink for ink in (laid.title, group) if ink is not None and ink.text]
                 self._emit_fact(label, value, place, grid.page, over)
+            self._above = _pointing_on(facts[-1][1])
             self._last_table = None
             return
         earlier = self._last_table
@@ -333,6 +334,11 @@ class _Builder:
         self.passages.extend(c.passage for row in table.rows for c in (row.label, *row.cells))
         self._last_table = (len(self.blocks) - 1, laid)
         self._since_table = 0
+
+
+def _pointing_on(value: Ink) -> Ink | None:
+    """A label's value that leads the list below it: 'Supports | May be applied over:'."""
+    return value if value.text.rstrip().endswith(":") else None
 
 
 __all__ = ["Segment", "build", "build_pages", "page_text"]

@@ -142,6 +142,26 @@ def test_lists_keep_their_leads_through_nesting() -> None:
     assert said(document)[-1] == "It may be sanded wet when it is dry."
 
 
+def test_a_label_s_value_that_ends_in_a_colon_leads_the_list_below() -> None:
+    def draw(c: Canvas) -> None:
+        rows = [
+            ("CHARACTER", "Grey filler, fast and soft, for the"),
+            ("", "repair of vehicles."),
+            ("SUPPORTS", "May be put on:"),
+        ]
+        for n, (label, words) in enumerate(rows):
+            c.setFont("Helvetica-Bold", 10)
+            c.drawString(50, 740 - 14 * n, label)
+            c.setFont("Helvetica", 10)
+            c.drawString(170, 740 - 14 * n, words)
+        for n, words in enumerate(("bare steel, sanded", "epoxy primers within three days")):
+            c.drawString(176, 698 - 14 * n, "\u2022")
+            c.drawString(186, 698 - 14 * n, words)
+
+    items = [b for b in drawn(draw).blocks if isinstance(b, Statement) and b.kind is StatementKind.BULLET]
+    assert [b.lead.text if b.lead else "" for b in items] == ["May be put on:", "May be put on:"]
+
+
 def test_drawn_dots_are_bullets() -> None:
     def draw(c: Canvas) -> None:
         c.drawString(50, 700, "Apply over:")
