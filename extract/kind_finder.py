@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from extract.kinds import is_known
 from extract.mention import Mention
@@ -11,6 +12,8 @@ from extract.term_tree import WORD, Lexeme, Node, Term
 
 _INNER_GAP = re.compile(r"[ \-/'.]{1,2}|'s | - ?")
 _CLOSE = re.compile(r"[ \-/]{1,2}")
+_CLOSE_BRACKET = re.compile(r"\) ?")
+_OPEN_BRACKET = re.compile(r" ?\(")
 _CONNECT = re.compile(
     r"\s*(?:,|/|&|\+|;|,? ?\band/or\b|,? ?\band\b|,? ?\bor\b|,? ?\bas well as\b)\s*(?:other |the |any |at |of )?"
 )
@@ -21,6 +24,9 @@ _PACKS = ("1k", "2k", "water", "solvent")
 _POSTPONED = frozenset({"1k", "2k", "water", "solvent", "bare", "blasted", "rusted"})
 _OF = frozenset({"polyester", "epoxy", "nitro", "synthetic", "acrylic", "rubber", "zinc_rich"})
 """What a thing may be said to be of ('putties of polyester')."""
+_SHARED_BY_ALL = ("1k", "2k", "water", "solvent", "synthetic", "nitro", "rubber")
+"""What, said of the first of a list, is said of every one: 'alkyd primers and enamels' are no enamels at large."""
+_SHARED_BY_ALIKE = ("polyester", "old", "factory")
 
 
 class KindFinder:
@@ -75,7 +81,7 @@ class KindFinder:
         for i, lexeme in reversed(list(enumerate(lexemes))):
             if i not in used and lexeme.term is None and lexeme.standing:
                 out.append(self._alone(folded, lexemes, i, used))
-        return sorted(out, key=lambda m: m.start)
+        return _compounded(folded, sorted(out, key=lambda m: m.start))
 
     def _alone(self, folded: str, lexemes: list[Lexeme], i: int, used: set[int]) -> Mention:
         """A modifier that means something without a head ('nitro', 'two-pack epoxy')."""
@@ -118,11 +124,11 @@ class KindFinder:
         own: list[str] = []
         start = head.start
         k = h - 1
-        while k >= 0 and k not in used and lexemes[k].modifiers and _CLOSE.fullmatch(folded[lexemes[k].end : start]):
-            own = [*lexemes[k].modifiers, *own]
-            start = lexemes[k].start
-            used.add(k)
-            k -= 1
+        for at in _before(folded, lexemes, h, used):
+            own = [*lexemes[at].modifiers, *own]
+            start = lexemes[at].start
+            used.add(at)
+            k = at - 1
         groups.append((start, head.end, own))
         # "etch and wash primers": modifiers set off by commas and conjunctions share the head.
         edge = start
@@ -153,7 +159,7 @@ class KindFinder:
             groups = [(groups[1][0], head.end, [*groups[1][2], *own])]
             own = groups[0][2]
         used.add(h)
-        inherited = self._inherited(folded, lexemes, h) if not own else []
+        inherited = self._inherited(folded, lexemes, h) if set(own) <= {"solid", "neutral"} else []
         named = self._object(term, own or inherited) is not None
         post, end = self._postponed(folded, lexemes, h, used) if named else ([], head.end)
         for first, stop, own_mods in reversed(groups):
@@ -161,7 +167,7 @@ class KindFinder:
             if stop != head.end and own_mods and set(own_mods) <= {"bare", "neutral"}:
                 continue
             last_group = stop == head.end
-            mods = own_mods or inherited
+            mods = [*inherited, *own_mods] if last_group else own_mods or inherited
             if post:
                 variants = {self._object(term, [*mods, *p]) for p in post}
                 plain = self._object(term, mods)
@@ -178,36 +184,27 @@ class KindFinder:
     def _inherited(folded: str, lexemes: list[Lexeme], h: int) -> list[str]:
         """The modifiers of the heads before, in 'polyester fillers and putties', '2K primers, fillers and paints'."""
         here = lexemes[h]
-        first = h
+        own = next(iter([*_before(folded, lexemes, h, set())][-1:]), h)
+        first = own
         while (
             first
-            and lexemes[first].term is not None
+            and (first == own or lexemes[first].term is not None)
             and lexemes[first - 1].term is not None
             and _JOINED.fullmatch(folded[lexemes[first - 1].end : lexemes[first].start])
         ):
             first -= 1
-        if first == h or here.term is None:
+        if first == own or here.term is None:
             return []
-        near = lexemes[h - 1]
+        near = lexemes[own - 1]
         akin = (
             near.term is not None
             and (near.term.object or "?").split(".")[0] == (here.term.object or "!").split(".")[0]
             and _AND.fullmatch(folded[near.end : here.start]) is not None
         )
         mods: list[str] = []
-        k, edge = first - 1, lexemes[first].start
-        while (
-            k >= 0
-            and lexemes[k].modifiers
-            and lexemes[k].term is None
-            and _CLOSE.fullmatch(folded[lexemes[k].end : edge])
-        ):
+        for k in _before(folded, lexemes, first, set()):
             mods = [*lexemes[k].modifiers, *mods]
-            edge = lexemes[k].start
-            k -= 1
-        shared = (
-            ("polyester", "1k", "2k", "water", "solvent", "old", "factory") if akin and first == h - 1 else ("1k", "2k")
-        )
+        shared = _SHARED_BY_ALL + (_SHARED_BY_ALIKE if akin and first == own - 1 else ())
         return [m for m in mods if m in shared]
 
     @staticmethod
@@ -251,7 +248,7 @@ class KindFinder:
         object_ = term.object
         materials = [m for m in mods if m in term.combine and m not in _PACKS]
         # A particular finish ('factory', 'soft') says more than 'old' or 'acrylic'.
-        weak = {"old": 1, "bare": 1, "spray": 1, "acrylic": 2}
+        weak = {"old": 1, "bare": 1, "solid": 1, "spray": 1, "acrylic": 2}
         materials.sort(key=lambda m: weak.get(m, 0))
         if materials:
             object_ = term.combine[materials[0]]
@@ -283,6 +280,22 @@ class KindFinder:
         return Mention(start, end, object_, folded[start:end], beneath)
 
 
+_GENERAL = frozenset({"primer", "surfacer", "sealer", "filler", "topcoat"})
+
+
+def _compounded(folded: str, found: list[Mention]) -> list[Mention]:
+    """'Sprayable polyester primer' is one thing: the general word behind a more particular coat adds nothing."""
+    out: list[Mention] = []
+    for m in found:
+        last = out[-1] if out else None
+        coat = last is not None and "." in last.object and not last.object.startswith(("surface.", "finish."))
+        if last is not None and coat and m.object in _GENERAL and folded[last.end : m.start] in (" ", "-"):
+            out[-1] = replace(last, end=m.end, words=folded[last.start : m.end])
+        else:
+            out.append(m)
+    return out
+
+
 def _opens_a_head(folded: str, lexemes: list[Lexeme], k: int) -> bool:
     """'X, two-pack and cellulose paints': the modifier belongs to what comes behind it."""
     while k + 1 < len(lexemes):
@@ -293,6 +306,24 @@ def _opens_a_head(folded: str, lexemes: list[Lexeme], k: int) -> bool:
             return False
         k += 1
     return False
+
+
+def _before(folded: str, lexemes: list[Lexeme], h: int, used: set[int]) -> Iterator[int]:
+    """The modifiers close before head h, nearest first, through a bracket too: 'oil-based (alkyd) primers'."""
+    k, edge, inside = h - 1, lexemes[h].start, False
+    while k >= 0 and k not in used and lexemes[k].modifiers:
+        gap = folded[lexemes[k].end : edge]
+        if inside and _OPEN_BRACKET.fullmatch(gap):
+            inside = False
+        elif not inside and _CLOSE_BRACKET.fullmatch(gap):
+            if not _OPEN_BRACKET.search(folded[max(0, lexemes[k].start - 2) : lexemes[k].start]):
+                return
+            inside = True
+        elif not _CLOSE.fullmatch(gap):
+            return
+        yield k
+        edge = lexemes[k].start
+        k -= 1
 
 
 def _close_before(lexemes: list[Lexeme], i: int, folded: str) -> list[int]:

@@ -44,7 +44,7 @@ def settle(folded: str, named: list[Mention], kinds: list[Mention]) -> list[Ment
         if kind.object == "surface.plastic" and nxt.object == "surface.plastic" and re.fullmatch(r" ?\( ?", gap):
             continue
     drop.update(i for i, kind in enumerate(kinds) if _is_treated(folded, kind, kinds))
-    kept = [k for i, k in enumerate(kinds) if i not in drop]
+    kept = _softened(folded, [k for i, k in enumerate(kinds) if i not in drop])
     out = [replace(m, of_kind=of_kind[m.start]) if m.start in of_kind else m for m in named]
     out = [m for m in out if not (m.is_product and _AGENT.search(folded[: m.start]))]
     out.extend(kept)
@@ -67,6 +67,35 @@ def _is_treated(folded: str, kind: Mention, kinds: list[Mention]) -> bool:
         for k in kinds
         if k.start >= kind.end
     )
+
+
+_JOINT = re.compile(r",? (?:and |or |nor )?(?:any |other |an? )?|/| ?& ?")
+_SOFTENS = re.compile(
+    r",? (?:that|which|whose film|if (?:it|they)|when (?:it|they)) "
+    r"(?:can be |is |are |still |will |may |readily |easily )*"
+    r"(?:soften(?:s|ed)?|(?:re)?dissolv(?:es?|ed)|swells?|swollen|wrinkles?|lifts?|comes? off|wipes? off|"
+    r"rubs? off|(?:becomes?|goes|go|gets?) (?:soft|sticky|tacky)|attacked|loosened|soluble|reacts?)\b[^.;:]{0,30}?"
+    r"\b(?:with|in|by|to|under|from|on contact with) (?:an? |the |its |strong |wiped |rubbed |cellulose |gun |lacquer |"
+    r"nitro |acrylic )*(?:solvents?|thinners?|wipe|reducers?|acetone)\b"
+)
+"""'Old enamel that softens with thinner': what a rag shows to be soft."""
+
+
+def _softened(folded: str, kinds: list[Mention]) -> list[Mention]:
+    """The coats of a list behind which stands that solvent softens them."""
+    out = list(kinds)
+    for match in _SOFTENS.finditer(folded):
+        at = match.start()
+        for i in reversed(range(len(out))):
+            if out[i].start >= at:
+                continue
+            if out[i].end != at and not _JOINT.fullmatch(folded[out[i].end : at]):
+                break
+            if not out[i].as_found().startswith(("finish.old", "topcoat")):
+                break
+            out[i] = replace(out[i], object="finish.old.soft", beneath=None)
+            at = out[i].start
+    return out
 
 
 _AGENT = re.compile(
