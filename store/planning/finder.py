@@ -99,7 +99,7 @@ def find(wanted: Wanted, candidates: Sequence[ProductRecord], sheets: Sheets) ->
     job, lacking = _job(wanted, ordered, sheets)
     if lacking:
         return FindResult(wanted, (), None, lacking)
-    estimate = Estimate(sheets, [*ordered, *_named(wanted)])
+    estimate = Estimate(sheets, [*ordered, *_named(wanted)], wanted.at_c)
     found, cut_short = _checked(job, Mode.SAID, wanted, sheets, estimate)
     if cut_short and not found:
         found, _ = _checked(job, Mode.SAID, wanted, sheets, estimate, eager=True)

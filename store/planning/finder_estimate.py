@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from extract.claims import PRODUCT_PREFIX, SELF, Condition, Stance, Topic
+from extract.claims import PRODUCT_PREFIX, SELF, Claim, Condition, Stance, Topic
 from extract.kinds import ancestors, covers, families_of, is_known
 from store.planning.buildup_sheets import Sheets
 from store.records import ProductRecord, Rule
@@ -44,8 +44,9 @@ _NO = Likely("no")
 class Estimate:
     """Lower bounds over the contacts between candidates."""
 
-    def __init__(self, sheets: Sheets, candidates: Sequence[ProductRecord]) -> None:
+    def __init__(self, sheets: Sheets, candidates: Sequence[ProductRecord], at_c: float | None = None) -> None:
         self._sheets = sheets
+        self._at_c = at_c
         self._by_word: dict[str, set[int]] = {}
         self._products = {product.id: product for product in candidates}
         for product in candidates:
@@ -54,7 +55,8 @@ class Estimate:
         self._named: dict[tuple[int, Topic], frozenset[int]] = {}
         self._meant: dict[str, frozenset[int]] = {}
         self._halves: dict[tuple[int, Topic, str | None], Likely] = {}
-        self._waits: dict[tuple[int, str | None], int] = {}
+        self._waits: dict[tuple[int, str | None], tuple[int, bool]] = {}
+        self._timed: dict[int, frozenset[int]] = {}
 
     def contact(self, lower: Party, upper: Party) -> Likely:
         """What upper on lower may come to at best."""
@@ -65,7 +67,7 @@ class Estimate:
         if "yes" not in {above.word, below.word}:
             return _SILENT
         conditions = above.conditions + below.conditions
-        return Likely("yes", conditions, self._wait(lower, upper), self._untimed(lower))
+        return Likely("yes", conditions, *self._wait(lower, upper))
 
     def _half(self, party: Party, topic: Topic, other: Party) -> Likely:
         if not isinstance(party, ProductParty):
@@ -133,31 +135,48 @@ class Estimate:
         )
         return _NO if closed else _SILENT
 
-    def _untimed(self, lower: Party) -> bool:
-        """Whether no row of the sheet beneath gives an earliest time at all."""
-        return not any(r.claim.low is not None for r in self._sheets.said(lower, Topic.OVERCOAT_WINDOW, "window"))
-
-    def _wait(self, lower: Party, upper: Party) -> int:
-        """The least earliest time of the rows that may govern."""
-        if isinstance(lower, KindParty) or lower == upper:
-            return 0
+    def _wait(self, lower: Party, upper: Party) -> tuple[int, bool]:
+        """The least earliest time of the rows that may govern, and whether none of them can give one."""
+        if isinstance(lower, KindParty):
+            return 0, True
+        if lower == upper:
+            return 0, False
+        if isinstance(upper, ProductParty) and upper.product.id in self._timed_by_name(lower):
+            # Rows for a named coat may be more particular than all that is weighed here.
+            return 0, False
         key = (lower.product.id, upper.kind)
         known = self._waits.get(key)
         if known is None:
-            lows: list[tuple[Reach, float | None]] = []
-            for rule in self._sheets.said(lower, Topic.OVERCOAT_WINDOW, "window"):
-                object_ = rule.claim.object
-                if object_ is not None and (object_ == SELF or object_.startswith(PRODUCT_PREFIX)):
-                    # Rows for a named coat may be more particular than all that is weighed here.
-                    lows = []
-                    break
-                how = _kind_reach(object_, upper.kind, forbidding=False)
-                if how is not None:
-                    lows.append((how, rule.claim.low))
-            best = [low for how, low in lows if not any(near.beats(how) for near, _ in lows)]
-            known = int(min((low if low is not None else 0.0 for low in best), default=0.0))
-            self._waits[key] = min(known, MINUTES_LIMIT)
+            known = self._waits[key] = self._least_wait(lower, upper)
         return known
+
+    def _timed_by_name(self, lower: ProductParty) -> frozenset[int]:
+        """The candidates that a row of this sheet may name."""
+        known = self._timed.get(lower.product.id)
+        if known is None:
+            said = self._sheets.said(lower, Topic.OVERCOAT_WINDOW, "window")
+            names = {rule.claim.object for rule in said if (rule.claim.object or "").startswith(PRODUCT_PREFIX)}
+            met = (self._called(name.removeprefix(PRODUCT_PREFIX)) for name in names if name is not None)
+            known = self._timed[lower.product.id] = frozenset().union(*met)
+        return known
+
+    def _least_wait(self, lower: ProductParty, upper: Party) -> tuple[int, bool]:
+        rows: list[tuple[Reach, Claim]] = []
+        for rule in self._sheets.said(lower, Topic.OVERCOAT_WINDOW, "window"):
+            how = _kind_reach(rule.claim.object, upper.kind, forbidding=False)
+            if how is not None:
+                rows.append((how, rule.claim))
+        best = [claim for how, claim in rows if not any(near.beats(how) for near, _ in rows)]
+        least = min((claim.low if claim.low is not None else 0.0 for claim in best), default=0.0)
+        untimed = all(claim.low is None for claim in best) or self._beyond(best)
+        return 0 if untimed else min(int(least), MINUTES_LIMIT), untimed
+
+    def _beyond(self, rows: Sequence[Claim]) -> bool:
+        """Whether the temperature lies outside all that the rows are stated for: nothing is read there."""
+        stated = [claim.at_c for claim in rows if claim.at_c is not None]
+        if self._at_c is None or len(stated) < len(rows):
+            return False
+        return not min(stated) - 0.5 <= self._at_c <= max(stated) + 0.5
 
 
 @lru_cache(maxsize=65536)

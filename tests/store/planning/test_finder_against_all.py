@@ -46,11 +46,12 @@ def some_rules(draw: st.DrawFn) -> Rule:
 RULES = st.lists(some_rules(), min_size=4, max_size=24)
 
 
-def every(sheets: Sheets) -> Iterator[FoundBuildUp]:
+def every(sheets: Sheets, at_c: float | None = None) -> Iterator[FoundBuildUp]:
     """All sequences of steel, up to four different coats and the finish, checked."""
     for count in range(len(FREE) + 1):
         for coats in itertools.permutations(map(ProductParty, FREE), count):
-            yield weighed(check(BuildUp(tuple(Layer(one) for one in (STEEL, *coats, party("Lumo DG")))), sheets))
+            layers = tuple(Layer(one) for one in (STEEL, *coats, party("Lumo DG")))
+            yield weighed(check(BuildUp(layers, at_c), sheets))
 
 
 def blocked(one: FoundBuildUp) -> tuple[int, int]:
@@ -95,17 +96,17 @@ OPEN = (
 WAITS = st.lists(
     st.builds(
         window, st.sampled_from(FREE), st.sampled_from((None, "topcoat", "surfacer", "sealer")),
-        st.sampled_from((30.0, 60.0, 900.0)), st.none(), at_c=st.just(20.0),
+        st.sampled_from((30.0, 60.0, 900.0)), st.none(), at_c=st.sampled_from((None, 10.0, 20.0)),
     ),
     max_size=8,
 )  # fmt: skip
 
 
-@given(WAITS, RULES, st.integers(1, 4))
+@given(WAITS, RULES, st.integers(1, 4), st.sampled_from((None, 10.0, 15.0, 20.0)))
 def test_where_much_is_allowed_waits_decide_and_a_wait_unsaid_is_no_short_one(
-    waits: list[Rule], rules: list[Rule], most: int
+    waits: list[Rule], rules: list[Rule], most: int, at_c: float | None
 ) -> None:
     sheets = Sheets([*OPEN, *waits, *rules[:3]], products=SHELF)
-    allowed = sorted(one.rank for one in every(sheets) if one.checked.word in ALLOWS)
-    result = find(Wanted(STEEL, party("Lumo DG"), most=most), SHELF, sheets)
+    allowed = sorted(one.rank for one in every(sheets, at_c) if one.checked.word in ALLOWS)
+    result = find(Wanted(STEEL, party("Lumo DG"), at_c=at_c, most=most), SHELF, sheets)
     assert [one.rank for one in result.allowed] == allowed[:most]
