@@ -26,7 +26,8 @@ _KEY = 3
 class Word:
     """A wording and its English. weight: how many letters of it are given."""
 
-    pattern: re.Pattern[str]
+    pattern: str
+    """Compiled when it is first tried: of some thousand words a sheet asks for few."""
     english: str
     several: bool
     weight: int
@@ -59,7 +60,7 @@ class Tongue:
         best: tuple[Word, int] | None = None
         for size in range(_KEY, 0, -1):
             for word in self.words.get(folded[start : start + size], ()):
-                match = word.pattern.match(folded, start)
+                match = _compiled(word.pattern).match(folded, start)
                 if match and (best is None or (match.end(), word.weight) > (best[1], best[0].weight)):
                     best = word, match.end()
         return best
@@ -71,6 +72,11 @@ class Tongue:
 
     def verb(self, form: str, printed: str) -> str:
         return next(english for pattern, english in self.forms[form] if pattern.fullmatch(printed))
+
+
+@cache
+def _compiled(pattern: str) -> re.Pattern[str]:
+    return re.compile(pattern)
 
 
 @cache
@@ -86,7 +92,7 @@ def tongue(language: str) -> Tongue | None:
         for phrase in phrases:
             for plain in alternatives(phrase):
                 weight = len(plain.replace("*", ""))
-                word = Word(re.compile(word_pattern(plain)), english, " " in plain, weight)
+                word = Word(word_pattern(plain), english, " " in plain, weight)
                 words[re.split(r"[*~]", plain.removeprefix("#"))[0][:_KEY]].append(word)
     forms: defaultdict[str, list[tuple[re.Pattern[str], str]]] = defaultdict(list)
     verb_done = {verb["do"]: verb["done"] for verb in data["verb"]}
@@ -98,7 +104,7 @@ def tongue(language: str) -> Tongue | None:
     for verb in data["verb"]:
         for form in ("done", "do"):
             for plain in (p for phrase in verb["forms"].get(form, ()) for p in alternatives(phrase)):
-                word = Word(re.compile(word_pattern(plain)), verb[form], False, int(form == "do"))
+                word = Word(word_pattern(plain), verb[form], False, int(form == "do"))
                 words[re.split(r"[*~]", plain)[0][:_KEY]].append(word)
     # 'lässt sich überlackieren': the bare form of the verb where English has its participle.
     forms["inf"] = [(p, verb_done[english]) for p, english in forms["do"]]

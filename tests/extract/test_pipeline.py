@@ -72,6 +72,17 @@ def test_a_section_in_another_language_is_read_in_its_own_words() -> None:
     assert reading.problems == ()
 
 
+def test_an_english_section_of_a_german_sheet_is_read_in_english() -> None:
+    german = statement("Darf nicht auf Polyesterspachtel aufgetragen werden.", "Untergründe")
+    english = statement("It may be applied over sanded epoxy primer.", "Substrates")
+    english = replace(english, section=replace(english.section, language="en"))
+    sheet = replace(document(german, english), language="de")
+    reading = read_document(sheet, "gneis.pdf", "0" * 64, 1)
+    said = {(c.object, c.stance.value) for c in reading.claims if c.topic is Topic.GOES_OVER}
+    assert said == {("primer.epoxy", "permits"), ("filler.polyester", "forbids")}
+    assert reading.header.language == "de"
+
+
 def test_a_section_in_a_language_without_words_is_left_out_and_said() -> None:
     english = statement("It may be applied over sanded epoxy primer.", "Substrates")
     polish = statement("Nie nakładać na szpachlę poliestrową.", "Podłoże")
