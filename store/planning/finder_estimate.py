@@ -169,6 +169,10 @@ class Estimate:
         best = [claim for how, claim in rows if not any(near.beats(how) for near, _ in rows)]
         least = min((claim.low if claim.low is not None else 0.0 for claim in best), default=0.0)
         untimed = all(claim.low is None for claim in best) or self._beyond(best)
+        if self._at_c is not None and all(claim.at_c is not None for claim in best):
+            # Between rows the longer earliest holds, which is never shorter than a colder row's.
+            colder = [c.low or 0.0 for c in best if c.at_c is not None and c.at_c <= self._at_c + 0.5]
+            least = min(colder, default=0.0)
         return 0 if untimed else min(int(least), MINUTES_LIMIT), untimed
 
     def _beyond(self, rows: Sequence[Claim]) -> bool:
