@@ -9,6 +9,7 @@ from __future__ import annotations
 import dataclasses
 import re
 from collections.abc import Iterable, Iterator
+from datetime import date, datetime
 from pathlib import Path
 
 import pypdfium2 as pdfium
@@ -21,11 +22,14 @@ from window_kit import PreparedReader, window
 from window_states import fill, prepared
 from words_in_sight import painted_words, said_words
 
-from app.figure_words import true_minus
+from app.figure_words import counted_words, true_minus
 from app.naming.offers import OffersPopup
 from app.translating import translate
+from app.typed_moments import day_text, moment_text, read_day, read_moment
 from app.wiring import Wiring
+from app.wording import kind_labels
 from store.library import Library
+from store.rules.names import KindName, resolve
 
 _LETTERS = {chr(ord("a") + at): chr(ord("а") + at) for at in range(26)}
 _LETTERS |= {latin.upper(): other.upper() for latin, other in _LETTERS.items()}
@@ -204,3 +208,20 @@ def test_words_that_came_past_translation_are_found(spoken_otherwise: None, qtbo
     assert "Two words" in list(said_words(label))
     label.setText(translate("wording", "Preparation"))
     assert [own.strange(words) for words in painted_words(label)] == [""]
+
+
+def test_days_and_kinds_are_understood_in_both_languages(spoken_otherwise: None) -> None:
+    day = date(2026, 3, 30)
+    assert day_text(day) == f"30 {marked('Mar')} 2026"
+    for typed in (day_text(day), "30 Mar 2026", "30 march 2026", "30.3.2026"):
+        assert read_day(typed, date(2026, 1, 1)) == day
+    now = datetime(2026, 4, 1, 12, 0).astimezone()
+    for typed in (moment_text(now), "Wed 12:00", f"{marked('today')} 12:00", "1 Apr 2026, 12:00"):
+        assert read_moment(typed, now) == now
+    for typed in (marked("bare steel"), "bare steel", "mild steel"):
+        assert resolve(typed, (), kind_labels()) == KindName("surface.steel")
+
+
+def test_counted_words_have_their_form(spoken_otherwise: None) -> None:
+    assert counted_words(1, "day") == f"1 {marked('day')}"
+    assert counted_words(3, "day") == f"3 {marked('days')}"
