@@ -39,6 +39,7 @@ from app.panels.view import PanelsPlace
 from app.place import Place
 from app.printing.outlets import Outlets, SystemOutlets
 from app.product_page.view import ProductsPlace
+from app.reading_again.work import ReadingAgain
 from app.settings import Settings
 from app.shell import MainWindow
 from app.shop_warmth import ShopWarmth
@@ -48,7 +49,7 @@ from app.theme.roles import Role
 from app.theme.theme import Theme
 from app.tins.view import TinsPlace
 from app.translating import translate
-from app.workers import read_in_child
+from app.workers import ReadingChildren
 
 if TYPE_CHECKING:
     from store.library import Library
@@ -85,7 +86,7 @@ class Wiring(QObject):
         runners: Runners,
         *,
         window: MainWindow | None = None,
-        reader: Reader = read_in_child,
+        reader: Reader | None = None,
         drawer: PageDrawer | None = None,
         chooser: FileChooser | None = None,
         outlets: Outlets | None = None,
@@ -100,9 +101,12 @@ class Wiring(QObject):
         self.theme = theme
         self.desk = LibraryDesk(runners.library, self)
         passwords: dict[str, str] = {}
-        self.queue = FilingQueue(self.desk, reader, runners.reading, self, passwords)
+        self._children = ReadingChildren()
+        reads = reader or self._children
+        self.queue = FilingQueue(self.desk, reads, runners.reading, self, passwords)
+        self.reading_again = ReadingAgain(self.desk, reads, runners.reading, self)
         self.pictures = PagePictures(drawer or ChildPageDrawer(passwords), runners.drawing, self)
-        self.filing = FilingPlace(self.desk, self.queue, chooser or SystemChooser(), settings)
+        self.filing = FilingPlace(self.desk, self.queue, self.reading_again, chooser or SystemChooser(), settings)
         self.confirming = ConfirmingPlace(self.desk, self.pictures, theme, settings)
         self.book = NameBook(self.desk, self)
         self.asking = AskingPlace(self.desk, self.book, theme, settings)
@@ -144,7 +148,9 @@ class Wiring(QObject):
         if not self._closed:
             self._closed = True
             self.notices.stop()
+            self.reading_again.stop()
             self.queue.close()
+            self._children.close()
             self.pictures.close()
             self.build_up.search.leave()
             self._planning.close()

@@ -31,9 +31,7 @@ from extract.products import split_products
 from extract.reading.pages import open_sheet
 from extract.sorting import in_page_order, without_doubles
 from extract.terms import SubjectNames, Vocabulary
-
-READER_VERSION = "1"
-"""Raised whenever the same PDF may give other claims, so that a library knows which sheets to read again."""
+from extract.version import READER_VERSION
 
 Progress = Callable[[int, int], None]
 """Called with pages read so far and pages in all."""

@@ -95,6 +95,8 @@ def reread(connection: Connection, sheet_id: int, reading: SheetReading) -> File
         .values(problems=list(reading.problems), reader=reading.reader, scanned=reading.header.scanned)
     )
     recount(connection, [sheet_id])
+    if _sheet(connection, sheet_id).superseded_by is None:
+        _update_product(connection, _sheet(connection, sheet_id).product.id, reading)
     sheet = _sheet(connection, sheet_id)
     carried = sum(1 for old, _ in matched.same if read[old].status is not ClaimStatus.PROPOSED)
     return Filed(

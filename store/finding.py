@@ -78,6 +78,12 @@ def reader_of(connection: Connection, sheet_id: int) -> str:
     return found
 
 
+def read_by_others(connection: Connection, reader: str) -> tuple[SheetRecord, ...]:
+    """Current sheets that another version of the reader read last, in the order of filing."""
+    query = sheet_query().where(SheetRow.reader != reader, SheetRow.superseded_by.is_(None)).order_by(SheetRow.id)
+    return tuple(sheet_record(row) for row in connection.execute(query))
+
+
 def page_texts(connection: Connection, sheet_id: int) -> tuple[PageText, ...]:
     """The pages of the sheet's file, with their words in reading order."""
     file_id = connection.scalar(select(SheetRow.file_id).where(SheetRow.id == sheet_id))

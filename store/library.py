@@ -131,6 +131,11 @@ class Library(JobLibrary):
         with self._database.writing() as connection:
             return filing.reread(connection, sheet_id, reading)
 
+    def read_by_others(self, reader: str) -> tuple[SheetRecord, ...]:
+        """Current sheets that another version of the reader than this one read last."""
+        with self._database.reading() as connection:
+            return finding.read_by_others(connection, reader)
+
     def known_file(self, sha256: str) -> tuple[SheetRecord, ...]:
         with self._database.reading() as connection:
             return filing.sheets_of_file(connection, sha256)

@@ -34,6 +34,7 @@ from extract.claims import (
     Topic,
 )
 from extract.errors import ReadError
+from extract.version import READER_VERSION
 
 A4 = (0.0, 0.0, 595.0, 842.0)
 LEFT, TOP, LINE, LETTER = 56.0, 120.0, 22.0, 5.4
@@ -81,7 +82,7 @@ def reading(
             words.extend(_line(quote, top))
         pages.append(PageText(number, PageGeometry(A4, A4, 0), tuple(words)))
     header = SheetHeader("", "", len(pages), maker, product, None, kind, issued, None, "en")
-    return SheetReading(header, tuple(placed[i] for i in range(len(claims))), tuple(pages), problems, "1")
+    return SheetReading(header, tuple(placed[i] for i in range(len(claims))), tuple(pages), problems, READER_VERSION)
 
 
 def _line(text: str, top: float) -> Iterator[PageWord]:

@@ -21,6 +21,7 @@ _MODULES: Mapping[str, str] = {
     "panels": "app.command_line.job",
     "due": "app.command_line.job",
     "shelf": "app.command_line.shelf",
+    "read-again": "app.command_line.rereading",
     "remove-sheet": "app.command_line.removing",
     "restore-sheet": "app.command_line.removing",
     "sum": "app.command_line.summing",

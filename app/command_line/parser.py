@@ -211,6 +211,13 @@ def _add_keeping(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
     for command in (remove, put_back):
         command.add_argument("sheet", nargs="?", metavar="SHEET", help="its number, its file's name, or its product")
         command.add_argument("--json", action="store_true", help="print as JSON")
+    again = commands.add_parser(
+        "read-again",
+        help="read the sheets again that an older version of the program read",
+        description="Decisions stay with the sentences that still stand; what is new or gone is listed.",
+    )
+    again.add_argument("--all", action="store_true", help="every sheet, whichever version read it")
+    again.add_argument("--json", action="store_true", help="print as JSON")
     back_up = commands.add_parser("back-up", help="write the whole library into one file")
     back_up.add_argument("file", type=Path, metavar="FILE")
     restore = commands.add_parser("restore", help="make a library again from such a file")

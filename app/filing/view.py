@@ -34,6 +34,8 @@ from app.filing.queue import FilingQueue
 from app.filing.sheet_card import SheetCard
 from app.jobs import LibraryChange, LibraryDesk, Soon
 from app.place import Place
+from app.reading_again.bar import ReadingAgainBar
+from app.reading_again.work import ReadingAgain
 from app.settings import Settings
 from app.shortcuts import on_key
 from app.theme.text_size import at_every_size, limit_width, scaled
@@ -58,6 +60,7 @@ class FilingPlace(Place):
         self,
         desk: LibraryDesk,
         queue: FilingQueue,
+        reading_again: ReadingAgain,
         chooser: FileChooser,
         settings: Settings,
         parent: QWidget | None = None,
@@ -136,6 +139,8 @@ class FilingPlace(Place):
         self._stack.addWidget(self._make_empty())
         self._stack.addWidget(self._split)
         self._files = FilesStrip(queue, self)
+        self._reading_again = reading_again
+        self.again_bar = ReadingAgainBar(reading_again, self)
         said_once = QLabel(translate("cautions", DISCLAIMER), self)
         said_once.setWordWrap(True)
         set_look(said_once, "quiet")
@@ -144,6 +149,7 @@ class FilingPlace(Place):
         column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         column.setSpacing(2 * GRID)
         column.addLayout(top)
+        column.addWidget(self.again_bar)
         column.addWidget(self._files)
         column.addWidget(self._stack, 1)
         column.addWidget(said_once)
@@ -251,6 +257,7 @@ class FilingPlace(Place):
             self.tr("The data sheets of your paints belong here. Drop their PDFs anywhere on this window.")
         )
         self._empty_button.show()
+        self._reading_again.look()
         self.reload()
 
     def _make_empty(self) -> QWidget:
