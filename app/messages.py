@@ -24,6 +24,16 @@ _READ_ERRORS = {
     "damaged": QT_TRANSLATE_NOOP(
         "messages", "This PDF is damaged and could not be mended. Fetch a fresh copy of the sheet and try again."
     ),
+    "failed": QT_TRANSLATE_NOOP(
+        "messages",
+        "The program itself failed over this PDF, which may be sound. It was left out; nothing else is touched. "
+        "A newer version of the program may read it.",
+    ),
+    "crashed": QT_TRANSLATE_NOOP(
+        "messages",
+        "Reading this PDF broke off: it may be damaged. It was left out; nothing else is touched. "
+        "Fetch a fresh copy of the sheet and try again.",
+    ),
     "no_pages": QT_TRANSLATE_NOOP("messages", "This PDF opens but holds no page."),
     "memory": QT_TRANSLATE_NOOP(
         "messages", "This PDF needs more memory than a sheet may take. It was left out; nothing else is touched."

@@ -55,7 +55,7 @@ class TookTooLong(ReadError):
 class ChildDied(ReadError):
     """The child ended without an answer. status is its exit status, said what it printed last."""
 
-    kind = "damaged"
+    kind = "crashed"
 
     def __init__(self, status: int | None, said: str) -> None:
         super().__init__(f"reading process ended with {status}: {said}")

@@ -56,6 +56,16 @@ class TooLarge(ReadError):
         self.limit = limit
 
 
+class ReaderFailed(ReadError):
+    """The reader itself went wrong over the PDF: a fault of the program, and the file may be sound."""
+
+    kind = "failed"
+
+    def __init__(self, cause: str = "") -> None:
+        super().__init__(f"the reader failed: {cause}")
+        self.cause = cause
+
+
 class NoPages(ReadError):
     """Opens, but holds no page."""
 

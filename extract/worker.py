@@ -27,10 +27,12 @@ import signal
 import sys
 import threading
 import time
+import traceback
+from pathlib import Path
 from typing import IO, Any
 
 from extract.claims import Pictures
-from extract.errors import DamagedPdf, OutOfMemory, ReadError, TooLarge
+from extract.errors import DamagedPdf, OutOfMemory, ReaderFailed, ReadError, TooLarge
 from extract.exchange import reading_from_json, reading_to_json
 
 MEMORY = 1024 * 1024 * 1024
@@ -130,6 +132,12 @@ def _read(pdf: bytes, file_name: str, password: str | None, pictures: Pictures, 
         readings = read_sheet(pdf, file_name, password, tell, pictures)
     except RecursionError as error:
         raise DamagedPdf("nested too deep") from error
+    except (ReadError, MemoryError):
+        raise
+    except Exception as error:  # a fault of ours is told as ours, never as the file's
+        where = traceback.extract_tb(error.__traceback__)[-1]
+        cause = f"{type(error).__name__}: {error} ({Path(where.filename).name}:{where.lineno})"
+        raise ReaderFailed(cause) from error
     _say(sink, {"readings": [reading_to_json(r) for r in readings]})
 
 

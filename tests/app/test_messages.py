@@ -19,6 +19,7 @@ READING = [
     reading_errors.PasswordNeeded(wrong=False),
     reading_errors.TooLarge("bytes", 2_000_000_000, 100_000_000),
     reading_errors.NoPages(),
+    reading_errors.ReaderFailed("KeyError: 'x'"),
     reading_errors.OutOfMemory(),
     reading_errors.PageNotDrawn(3, "x"),
 ]

@@ -12,6 +12,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from extract.claims import PageGeometry, PageText, PageWord, SheetHeader, SheetReading
 from extract.exchange import MOST_WORDS, BadReading, reading_from_json, reading_to_json
+from extract.worker import main
 
 
 def sheet(pages: int = 1) -> bytes:
@@ -117,3 +118,17 @@ def test_readings_of_another_shape_are_refused() -> None:
     ):
         with pytest.raises(BadReading):
             reading_from_json(bad)
+
+
+def test_a_fault_of_the_reader_is_told_as_its_own(monkeypatch: pytest.MonkeyPatch) -> None:
+    def stumble(*_: object) -> None:
+        raise KeyError("a term")
+
+    monkeypatch.setattr("extract.pipeline.read_sheet", stumble)
+    pdf = sheet()
+    source = io.BytesIO(json.dumps({"file": "x.pdf", "size": len(pdf)}).encode() + b"\n" + pdf)
+    sink = io.BytesIO()
+    assert main(["read"], source, sink) == 0
+    (answer,) = [json.loads(line) for line in sink.getvalue().splitlines()]
+    assert answer["error"] == "failed"
+    assert "KeyError: 'a term'" in answer["fields"]["cause"]
