@@ -58,8 +58,10 @@ class Glosser:
         if whole is not None:
             return Gloss(_passage(passage, [Piece(whole, 0, len(passage.text))]))
         work = _Work(self._tongue, passage, self._names_in(passage.text, title=title))
-        pieces = [p for start, end in clauses(passage.text) for p in work.clause(start, end, 0)]
-        return Gloss(_passage(passage, pieces), tuple(work.doubts()), tuple(work.unknown))
+        parts = list(clauses(passage.text))
+        pieces = [p for start, end in parts for p in work.clause(start, end, 0)]
+        unknown = tuple(dict.fromkeys(s for start, end in parts for s in work.unknown_in(start, end)))
+        return Gloss(_passage(passage, pieces), tuple(work.doubts()), unknown)
 
     def is_understood(self, text: str) -> bool:
         """Whether a text is made of the language's own words alone."""
@@ -92,6 +94,12 @@ class _Work:
         self._folded = bare(passage.folded)
         self._understood = bytearray(len(self._text))
         self.unknown: list[tuple[int, int]] = []
+        self._nouns: list[tuple[int, int]] = []
+
+    def unknown_in(self, start: int, end: int) -> list[tuple[int, int]]:
+        """Words of a clause that the data has not; a noun only where the clause limits ('nur mit Haftzusatz')."""
+        limits = self._tongue.doubt.search(self._folded, start, end) is not None
+        return [s for s in (*self.unknown, *(self._nouns if limits else ())) if start <= s[0] < end]
 
     def doubts(self) -> Iterator[tuple[int, int]]:
         for match in self._tongue.doubt.finditer(self._folded):
@@ -190,8 +198,9 @@ class _Work:
             yield Piece(printed, start, end, verbatim=True)
             return
         measures = len(printed) == 1 or (len(printed) <= 3 and self._text[:start].rstrip()[-1:].isdigit())
-        if not measures and (printed.islower() or not self._tongue.nouns_are_capital):
-            self.unknown.append((start, end))
+        if not measures:
+            named = self._tongue.nouns_are_capital and not printed.islower()
+            (self._nouns if named else self.unknown).append((start, end))
         yield Piece(printed.lower() if len(printed.lower()) == len(printed) else printed, start, end, verbatim=True)
 
     def _is_name(self, printed: str, end: int) -> bool:
