@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
+from app.flow import FlowLayout
 from app.jobs import LibraryDesk
 from app.page_pane.pictures import PagePictures
 from app.page_pane.view import STEP, PagePane
@@ -66,19 +67,17 @@ class EvidencePanel(QWidget):
         closer_look = QPushButton("+", self)
         closer_look.setAccessibleName(self.tr("Zoom in"))
         closer_look.clicked.connect(lambda: self.pane.zoom_by(STEP))
-        head = QHBoxLayout()
-        head.setSpacing(GRID)
-        head.addStretch(1)
-        head.addWidget(further)
-        head.addWidget(closer_look)
-        head.addWidget(closer)
+        deeds = QWidget(self)
+        flow = FlowLayout(deeds, GRID)
+        for button in (further, closer_look, closer):
+            flow.addWidget(button)
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * GRID, 2 * GRID, 2 * GRID, 2 * GRID)
         column.setSpacing(GRID)
         column.addWidget(self._title)
         column.addWidget(self._source)
         column.addWidget(self.pane, 1)
-        column.addLayout(head)
+        column.addWidget(deeds)
         on_key(self, Qt.Key.Key_Escape, self.close_panel, children=True)
 
     def open(self, sheet_id: int, page: int, boxes: Sequence[Box]) -> None:
