@@ -7,10 +7,11 @@ from __future__ import annotations
 
 import sys
 
-from tests.benchmarks import asking_speed, bench_build_up, bench_library, reading_speed, window_speed
+from tests.benchmarks import asking_speed, bench_build_up, bench_library, reading_speed, reliability, window_speed
 
 REPORTS = {
     "reading": reading_speed.report,
+    "reliability": reliability.report,
     "asking": asking_speed.report,
     "build-up": bench_build_up.report,
     "library": bench_library.report,
