@@ -200,6 +200,7 @@ class _Work:
         measures = len(printed) == 1 or (len(printed) <= 3 and self._text[:start].rstrip()[-1:].isdigit())
         if not measures:
             named = self._tongue.nouns_are_capital and not printed.islower()
+            named = named and not self._tongue.conditioning.search(self._folded[:start])
             (self._nouns if named else self.unknown).append((start, end))
         yield Piece(printed.lower() if len(printed.lower()) == len(printed) else printed, start, end, verbatim=True)
 

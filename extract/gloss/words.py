@@ -54,6 +54,8 @@ class Tongue:
     """A form's name, to the verbs in it and their English."""
     doubt: re.Pattern[str]
     nouns_are_capital: bool
+    conditioning: re.Pattern[str]
+    """Right before a noun: words behind which it may be a condition."""
 
     def at(self, folded: str, start: int) -> tuple[Word, int] | None:
         """The longest word that begins at start, and where it ends; of equals the one that gives more letters."""
@@ -123,6 +125,7 @@ def tongue(language: str) -> Tongue | None:
         {form: tuple(known) for form, known in forms.items()},
         re.compile("|".join(word_pattern(p) for phrase in data["doubt"]["words"] for p in alternatives(phrase))),
         bool(data.get("nouns_are_capital", False)),
+        re.compile("|".join(rf"\b{re.escape(bare(w))} (?:\w+ )?\Z" for w in data["conditioning"]) or r"(?!)"),
     )
 
 
