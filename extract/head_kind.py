@@ -24,6 +24,9 @@ _NEIGHBOURS = 8
 """How many lines of the head may tell the packs of a kind that another of them names."""
 _VAGUE = frozenset({"primer", "primer.1k", "topcoat", "filler"})
 """Kinds that say little beyond the sort: another line of the head may know more."""
+_TRADE = re.compile(
+    r"\b(?:paints|coatings|finishes|lacquers|varnishes|refinishes|enamels)(?: (?:for|ltd|inc|gmbh)\b.*)?\W*$"
+)
 _CONVERTER = "treatment.converter"
 """The one kind that is found on a panel and also sold in a tin."""
 
@@ -77,7 +80,9 @@ def kind_of(texts: HeadTexts, product: str | None, vocabulary: Vocabulary) -> st
     lines = [*nearest, product or "", *_other_parts(texts.about[_NEAREST:], product)]
     reader = LineReader(vocabulary, head_wordings(vocabulary.language))
     unique = dict.fromkeys(" ".join(part.split()) for part in lines)
-    described = [k for line in unique if _is_descriptor(line) and (k := reader.kind_in(line))]
+    # 'Industrial & Automotive Paints' is the maker's trade; it is heard last.
+    ordered = sorted(unique, key=lambda line: _TRADE.search(fold(line)) is not None)
+    described = [k for line in ordered if _is_descriptor(line) and (k := reader.kind_in(line))]
     told = [*reader.sentences_about(texts, product)]
     if described:
         best = reader.refined(described[0], " ".join(lines[:_NEIGHBOURS]))

@@ -131,12 +131,18 @@ def _plain_paint(folded: str, kinds: list[Mention]) -> list[Mention]:
 _AS = re.compile(r"(?<!such )(?<!well )\bas (?:a |an |the )?(?:[\w-]+ )?$")
 _VERB_PLACE = re.compile(r"(?:^|[.;:,] |\b(?:not|never|to|may|can|must|should|then|and|or|only|always) )$")
 _VERB_AFTER = re.compile(r" (?:only |exclusively )?(?:with|using|by)\b")
+_MODE = re.compile(r"(?:wet[- ]on[- ]wet|non[- ]?sanding|sanding)\b")
+"""'Wet-on-wet filler: overcoat after 15 min' is a way of using the filler that the sheet is about."""
 _VERB = re.compile(r" (?:pinholes|any|the|small|scratches|low|with|over|in)\b")
 
 
 def _is_role(folded: str, kind: Mention) -> bool:
     """'As a sealer', 'sealer mix': a way of using this or that product; 'glaze pinholes': what to do."""
     before, after = folded[: kind.start], folded[kind.end :]
+    if kind.words == "finish" and re.match(r"[ -](?:sand|grind|grit|flat|abrad|with |at |to )", after):
+        return True  # 'surfacer, finish sanded with P500'
+    if _MODE.match(kind.words) and re.match(r": (?:(?:can|may|must|to) be )?(?:over|re|top)[- ]?coat", after):
+        return True
     if kind.words == "clear" and re.match(r"[ -]?coat(?:ed|ing)\b(?! (?:system|is|may|can))", after):
         return True
     if re.fullmatch(r"(?:previous|preceding) (?:coats?|layers?)", kind.words):
@@ -161,6 +167,8 @@ def _is_denied(folded: str, kind: Mention) -> bool:
         r"[ -](?:gun )?(?:thinners?|reducers?|hardeners?|activators?|removers?|catalysts?|cleaners?|degreasers?)\b",
         folded[kind.end :],
     ):
+        return True
+    if kind.words.startswith("ferrous") and re.search(r"\bnon[- ]$", before):
         return True
     if kind.words in ("alloy", "alloys") and re.search(r"\b(?:its|their)\b[ \w]*$", before):
         return True

@@ -32,6 +32,8 @@ class Assertion:
     under: bool
     """True where a heading on the next coats, or this product in the clause, has to set the direction."""
     tops_only: bool
+    found_only: bool
+    """True where only what is found on a panel counts: surfaces, old finishes, treatments."""
     last: bool
     """True where it is tried only when nothing else says how the coats lie."""
     cues: tuple[str, ...]
@@ -52,7 +54,8 @@ def assertions(language: str = "en") -> tuple[Assertion, ...]:
         out.append(
             Assertion(
                 raw["name"], Topic(raw["topic"]), stance, raw.get("under", False),
-                any("{tops}" in w for w in raw["words"]), raw.get("last", False), tuple(raw["cues"]),
+                any("{tops}" in w for w in raw["words"]), any("{found}" in w for w in raw["words"]),
+                raw.get("last", False), tuple(raw["cues"]),
                 tuple(_compile(w) for w in raw["words"]), raw["example"], raw["counter_example"],
             )
         )  # fmt: skip
@@ -70,6 +73,7 @@ def _compile(words: str) -> re.Pattern[str]:
         ("{list}", _LIST),
         ("{grounds}", _LIST),
         ("{tops}", _LIST),
+        ("{found}", _LIST),
         ("{this}", THIS + "+"),
         ("{g}", _GAP),
     ):
@@ -99,6 +103,8 @@ def asserted(
             coats = [m for m in inside if not m.is_self and any(a <= m.start - offset < b for a, b in spans)]
             if entry.tops_only:
                 coats = [m for m in coats if not m.object.startswith(("surface.", "finish.", "treatment."))]
+            if entry.found_only:
+                coats = [m for m in coats if m.object.startswith(("surface.", "finish.", "treatment."))]
             if coats:
                 says = forbids if entry.forbids is None else entry.forbids
                 return Frame(entry.topic, says, only and not says, pattern=entry.name), coats

@@ -56,7 +56,8 @@ _JOINTS = re.compile(
     r"|(?P<stop>(?<!e\.g)(?<!i\.e)(?<!max)(?<!min)(?<!approx)(?<!hrs)(?<!\bhr)[.!?](?= |$))"
     r"|(?P<and>,? (?:and|or) (?=(?:do not|don't|never|must not|not|is not|are not|should not|may not|cannot|may be|"
     r"can be|must be|avoid) ))"
-    r"|(?P<own>,? and (?=\ue000+ (?:must|should|may|can|is|are|will|does|has|goes)\b))"
+    r"|(?P<own>,? and (?=(?:in (?:all|any|every) cases?,? |always )?(?:the )?\ue000+ "
+    r"(?:must|should|may|can|is|are|will|does|has|goes)\b))"
     r"|(?P<turn>,? and (?=(?:also )?(?:over|on top of|under|beneath|underneath) [^.;:]*\ue001))"
     r"|(?P<then>, then )|(?P<apart>(?<=excluded), |(?<=excepted), )"
 )

@@ -160,13 +160,16 @@ def _statement(
 
 
 _BARE_NO = re.compile(
-    r"(?:please )?(?:do not(?: use)?|don'?t use|not to be used|don'?ts?|never|what not to do|must not|you must not|not allowed)"
+    r"(?:please )?(?:do not(?: use)?|don'?t use|not to be used|don'?ts?|never|what not to do|must not|"
+    r"you must not|not allowed)"
 )
 """A heading that is nothing but the negation of the orders listed under it."""
 
 _WITH_PRIMER = re.compile(r"\W*(?:with|after|upon|over|on top of) (?:(?!out\b)[^:,.;]){2,40}: ")
 """'With primer P: aluminium, steel': what stands behind the colon is not met directly."""
 
+_SEALED = "first sealed with another"
+"""The assertion that gives leave only over the coat that it names."""
 _ACCOUNTED = ("isolated", "unless", "nothing but that", "except", "either")
 """Patterns that read a negation for what it grants."""
 
@@ -175,6 +178,8 @@ def _spoken_against(
     found: Found, block: Statement, folded: str, mentions: Sequence[Mention], *, marked: bool, language: str
 ) -> bool:
     """True for a permission beside which the guard finds a word against it."""
+    if not found.forbids and found.pattern.startswith(_SEALED) and found.via is None:
+        return True
     if found.forbids or found.pattern.endswith(_ACCOUNTED):
         return False
     words = folded[max(0, found.mention.start - 12) : found.mention.end]
@@ -186,9 +191,9 @@ def _spoken_against(
     if block.lead is not None and not marked and speaks_against(block.lead.folded.rsplit(". ", 1)[-1], language):
         return True
     others = [m.start for m in mentions if not m.is_self and m.start >= found.mention.end]
-    conditions = bool(found.conditions) or found.only
     span = (found.mention.start, found.mention.end)
-    return withheld(folded, span, others, conditions=conditions, language=language) is not None
+    given = bool(found.conditions)
+    return withheld(folded, span, others, conditions=given, only=found.only, language=language) is not None
 
 
 def _cut_short(block: Statement, before: Statement | None) -> bool:
@@ -262,6 +267,15 @@ _MUST = re.compile(
     r"\b(?:cover|overcoat|over-?paint|top-?coat|finish|seal|protect|paint)(?:ed)? (?:over )?(?:with|by)\b"
 )
 """A finish that must follow: which one the sheet says elsewhere."""
+_HOLDS_TOPS = re.compile(
+    r"\b(?:adhesion|bond|grip|key|hold) (?:to|for|of|with|on) (?:the |all |any |most |our |following )*$"
+)
+"""'Good adhesion to the finish coats' is said of what comes later, not of old paint."""
+_MEANT = re.compile(
+    r"\b(?:intended|meant|designed|supposed|needs?|has|have|must|ought|required|expected)(?: always)?(?: to)? "
+    r"(?:be given|receive|take|accept) (?:an? |its |the )?(?:[\w-]+ ){0,2}$"
+)
+"""'Intended to receive a finish coat' tells that one is needed, not that any will do."""
 _TOLD = re.compile(r"\b(?:was|were|had|came|has come|have come|went|gave|showed|turned)\b")
 """A story of what was done once grants nothing."""
 _NEEDED = re.compile(r"\b(?:is|are|be) (?:\w+ )?(?:needed|required|necessary|obligatory|mandatory|indispensable)\b")
@@ -274,6 +288,12 @@ def _idle(found: Found, block: Statement, senses: frozenset[Sense], folded: str)
     if found.mention.object == "topcoat" and found.topic is Topic.TOPPED_BY and _MUST.search(folded):
         return True
     if found.topic is Topic.TOPPED_BY and _NEEDED.search(folded[found.start : found.end]):
+        return True
+    if found.topic is Topic.GOES_OVER and found.mention.object == "topcoat" and (
+        _HOLDS_TOPS.search(folded, 0, found.mention.start)
+    ):
+        return True
+    if found.pattern == "this accepts that" and _MEANT.search(folded, 0, found.mention.start):
         return True
     if found.pattern == "this accepts that" and senses & {Sense.ABOUT} and not found.conditions:
         return True
