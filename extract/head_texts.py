@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache, lru_cache
 
 from extract.claims import Box, PageText, PageWord
 from extract.dates import header_words
@@ -135,11 +136,18 @@ def parts_of(text: str) -> list[str]:
     return [p for p in re.split(r"\s{2,}|\s+[|·•–—]\s+|\n|\t", text) if p.strip()]
 
 
+@cache
+def _generic_words() -> tuple[re.Pattern[str], ...]:
+    words = sorted(header_words()["words"]["generic"], key=len, reverse=True)
+    return tuple(re.compile(rf"(?i)(?<!\w){re.escape(word)}(?!\w)(?:\s*(?:no|nr)\.?\s*\d+)?") for word in words)
+
+
+@lru_cache(maxsize=4096)
 def without_sheet_words(text: str) -> str:
     """The text without the words for 'data sheet', trade marks and the sheet's number."""
     out = _unspaced(" ".join(text.replace("®", "").replace("™", "").split()))
-    for generic in sorted(header_words()["words"]["generic"], key=len, reverse=True):
-        out = re.sub(rf"(?i)(?<!\w){re.escape(generic)}(?!\w)(?:\s*(?:no|nr)\.?\s*\d+)?", " ", out)
+    for generic in _generic_words():
+        out = generic.sub(" ", out)
     return " ".join(out.split()).strip(" -–—:·|,./")
 
 

@@ -21,6 +21,7 @@ The process has no database, writes no file, opens no connection, and forgets it
 from __future__ import annotations
 
 import base64
+import gc
 import json
 import os
 import signal
@@ -44,6 +45,8 @@ _PR_SET_PDEATHSIG = 1
 """prctl(2)."""
 _WATCH_SECONDS = 1.0
 _LARGEST_ORDER = 1 << 16
+_ROUND_AFTER = 50_000
+"""Values made and not yet freed, after which the collector looks for rings: a page makes many, and hardly a ring."""
 _LARGEST_FILE = 64 * 2**20
 _KEPT_VARIABLES = frozenset({"SYSTEMROOT", "WINDIR", "TEMP", "TMP", "LANG", "LC_ALL", "PATH"})
 
@@ -199,6 +202,7 @@ def _say(sink: IO[bytes], answer: dict[str, Any]) -> None:
 
 
 if __name__ == "__main__":
+    gc.set_threshold(_ROUND_AFTER)
     end_with_parent()
     limit_process(SCAN_MEMORY if sys.argv[1:] == ["scan"] else MEMORY)
     sys.exit(main(sys.argv[1:], sys.stdin.buffer, sys.stdout.buffer))
