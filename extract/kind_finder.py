@@ -26,7 +26,7 @@ _OF = frozenset({"polyester", "epoxy", "nitro", "synthetic", "acrylic", "rubber"
 """What a thing may be said to be of ('putties of polyester')."""
 _SHARED_BY_ALL = ("1k", "2k", "water", "solvent", "synthetic", "nitro", "rubber")
 """What, said of the first of a list, is said of every one: 'alkyd primers and enamels' are no enamels at large."""
-_SHARED_BY_ALIKE = ("polyester", "old", "factory")
+_SHARED_BY_ALIKE = ("polyester", "old", "factory", "rusted")
 
 
 class KindFinder:

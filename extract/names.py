@@ -67,6 +67,14 @@ _ACCESSORY = re.compile(
 )
 
 
+_COATS = frozenset(
+    "varnish epoxy black white grey paint gloss urethane polyurethane primer sealer filler surfacer clear clearcoat coat "
+    "basecoat etch lacquer enamel putty stopper promoter finish topcoat undercoat base glaze wash plastic acrylic "
+    "polyester zinc alkyd universal direct solvent water fast slow medium".split()
+)
+"""Words that tell what a thing is, and stand on a sheet for any of its kind."""
+
+
 class ProductNames:
     """Finds names in a text. own maps to None, others to their readable full name."""
 
@@ -87,6 +95,8 @@ class ProductNames:
         for key, full in items:
             match = re.fullmatch(r"([a-z]{1,5}-\d{1,4}[a-z]{0,2}) ([a-z]{4,}.*)", key)
             for short in match.groups() if match else ():
+                if short.split()[0] in _COATS:
+                    continue  # 'Epoxy' is no name, though 'CP-15 Epoxy' is one
                 shorts[short] += 1
                 meant[short] = full
         for short, count in shorts.items():

@@ -44,6 +44,7 @@ def settle(folded: str, named: list[Mention], kinds: list[Mention]) -> list[Ment
         if kind.object == "surface.plastic" and nxt.object == "surface.plastic" and re.fullmatch(r" ?\( ?", gap):
             continue
     drop.update(i for i, kind in enumerate(kinds) if _is_treated(folded, kind, kinds))
+    kinds = _plastics(folded, kinds)
     kept = _softened(folded, [k for i, k in enumerate(kinds) if i not in drop])
     out = [replace(m, of_kind=of_kind[m.start]) if m.start in of_kind else m for m in named]
     out = [m for m in out if not (m.is_product and _AGENT.search(folded[: m.start]))]
@@ -79,6 +80,17 @@ _SOFTENS = re.compile(
     r"nitro |acrylic )*(?:solvents?|thinners?|wipe|reducers?|acetone)\b"
 )
 """'Old enamel that softens with thinner': what a rag shows to be soft."""
+
+
+def _plastics(folded: str, kinds: list[Mention]) -> list[Mention]:
+    """'Flexible plastics such as TPO and urethane': in a list of plastics, urethane is one."""
+    out = list(kinds)
+    for i in range(1, len(out)):
+        last, here = out[i - 1], out[i]
+        listed = last.object == "surface.plastic" and _JOINT.fullmatch(folded[last.end : here.start])
+        if listed and here.words in ("urethane", "polyurethane", "pu", "pur", "polyester"):
+            out[i] = replace(here, object="surface.plastic", beneath=None)
+    return out
 
 
 def _softened(folded: str, kinds: list[Mention]) -> list[Mention]:

@@ -110,6 +110,8 @@ _NO_WINDOW_BEFORE = re.compile(
     r"(?:old|younger than|less than|more than|older than|pot[- ]?life|induction|flash[- ]?off|bake\w*|test\w*|"
     r"hours? of salt|stand|for the first|shake\w*)[^.;]{0,12}$"
 )
+_PAST = re.compile(r"\b(?:if|when|where|once|should) (?:\w+ ){0,3}(?:more|longer) than\b")
+"""'If more than 8 h pass': what has to be done then is no window."""
 _NO_WINDOW_AFTER = re.compile(r"^ ?(?:old\b|salt|of salt|at \d+ ?°c bake|bake|year)")
 
 
@@ -120,6 +122,7 @@ def times(folded: str) -> tuple[Quantity, ...]:
         for q in find_quantities(folded)
         if q.dimension is Dimension.TIME
         and q.low != 0
+        and not _PAST.search(folded[max(0, q.lead - 24) : q.start])
         and not _NO_WINDOW_BEFORE.search(folded[max(0, q.lead - 24) : q.lead])
         and not _NO_WINDOW_AFTER.search(folded[q.end : q.end + 20])
     )
