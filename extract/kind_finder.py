@@ -13,6 +13,7 @@ from extract.term_tree import WORD, Lexeme, Node, Term
 _INNER_GAP = re.compile(r"[ \-/'.]{1,2}|'s | - ?")
 _CLOSE = re.compile(r"[ \-/]{1,2}")
 _CLOSE_BRACKET = re.compile(r"\) ?")
+_LISTED = re.compile(r" ?(?:,|/) ?(?:and |or )?| (?:and|or) ")
 _OPEN_BRACKET = re.compile(r" ?\(")
 _CONNECT = re.compile(
     r"\s*(?:,|/|&|\+|;|,? ?\band/or\b|,? ?\band\b|,? ?\bor\b|,? ?\bas well as\b)\s*(?:other |the |any |at |of )?"
@@ -316,10 +317,11 @@ def _before(folded: str, lexemes: list[Lexeme], h: int, used: set[int]) -> Itera
         if inside and _OPEN_BRACKET.fullmatch(gap):
             inside = False
         elif not inside and _CLOSE_BRACKET.fullmatch(gap):
-            if not _OPEN_BRACKET.search(folded[max(0, lexemes[k].start - 2) : lexemes[k].start]):
+            opened = folded.rfind("(", 0, lexemes[k].start)
+            if opened < 0 or ")" in folded[opened : lexemes[k].end] or opened < lexemes[max(0, k - 4)].start:
                 return
             inside = True
-        elif not _CLOSE.fullmatch(gap):
+        elif not (_CLOSE.fullmatch(gap) or (inside and _LISTED.fullmatch(gap))):
             return
         yield k
         edge = lexemes[k].start

@@ -67,10 +67,10 @@ _ACCESSORY = re.compile(
 )
 
 
-_COATS = frozenset(
-    "varnish epoxy black white grey paint gloss urethane polyurethane primer sealer filler surfacer clear clearcoat coat "
-    "basecoat etch lacquer enamel putty stopper promoter finish topcoat undercoat base glaze wash plastic acrylic "
-    "polyester zinc alkyd universal direct solvent water fast slow medium".split()
+_COATS = re.compile(
+    r"(?:varnish|epoxy|black|white|grey|paint|gloss|urethane|polyurethane|primer|sealer|filler|surfacer|clear|clearcoat|"
+    r"coat|basecoat|etch|lacquer|enamel|putty|stopper|promoter|finish|topcoat|undercoat|base|glaze|wash|plastic|acrylic|"
+    r"polyester|zinc|alkyd|universal|direct|solvent|water|fast|slow|medium)\b"
 )
 """Words that tell what a thing is, and stand on a sheet for any of its kind."""
 
@@ -95,7 +95,7 @@ class ProductNames:
         for key, full in items:
             match = re.fullmatch(r"([a-z]{1,5}-\d{1,4}[a-z]{0,2}) ([a-z]{4,}.*)", key)
             for short in match.groups() if match else ():
-                if short.split()[0] in _COATS:
+                if _COATS.match(short):
                     continue  # 'Epoxy' is no name, though 'CP-15 Epoxy' is one
                 shorts[short] += 1
                 meant[short] = full

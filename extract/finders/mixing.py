@@ -187,7 +187,7 @@ def _ratio_table(table: Table, subject: SubjectNames, vocabulary: Vocabulary) ->
     rows_are_components = [_component(row.label.text, subject) for row in rows]
     if _opens_with_a_code(rows, rows_are_components) and Sense.MIXING in sense_of(table.section):
         rows_are_components[0] = "self"  # 'K555-1 | 5', 'K210-8 | 1': the base goes first
-    if sum(1 for c in rows_are_components if c) >= 2 and rows_are_components[0] == "self":
+    if rows_are_components[:1] == ["self"] and "other" in rows_are_components:
         yield from _columns_of_parts(table, rows, rows_are_components)
     yield from _parts_to_hundred(table)
     yield from _ratios_in_cells(table)
