@@ -57,6 +57,7 @@ class Prepared:
             if (
                 mention.pronoun
                 or _generic(mention)
+                or (mention.is_product and _CLEANER.search(mention.words))
                 or (words and words.later.search(before) and not words.but.search(before))
             ):
                 continue
@@ -164,6 +165,8 @@ class Prepared:
         return found or ((SELF,) if place.listed else OWN_FILM)
 
 
+_CLEANER = re.compile(r"\b(?:cleaner|degreaser|pre-?clean|remover|wipe|thinner|reducer)\b", re.IGNORECASE)
+"""In a product's name: a means of cleaning, which nobody degreases."""
 _CLOSE = 3
 """Characters between a verb and what stands straight behind it."""
 _NEAR = 80
