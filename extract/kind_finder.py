@@ -27,6 +27,8 @@ _OF = frozenset({"polyester", "epoxy", "nitro", "synthetic", "acrylic", "rubber"
 """What a thing may be said to be of ('putties of polyester')."""
 _SHARED_BY_ALL = ("1k", "2k", "water", "solvent", "synthetic", "nitro", "rubber")
 """What, said of the first of a list, is said of every one: 'alkyd primers and enamels' are no enamels at large."""
+_SHARED_BY_TOPS = ("epoxy", "acrylic")
+"""'Epoxy primers and topcoats' are no topcoats at large; 'epoxy primers and fillers' may well be any fillers."""
 _SHARED_BY_ALIKE = ("polyester", "old", "factory", "rusted")
 
 
@@ -80,7 +82,7 @@ class KindFinder:
                 continue
             out.extend(self._head(folded, lexemes, h, used))
         for i, lexeme in reversed(list(enumerate(lexemes))):
-            if i not in used and lexeme.term is None and lexeme.standing:
+            if i not in used and lexeme.term is None and lexeme.standing and not _explains(folded, lexeme):
                 out.append(self._alone(folded, lexemes, i, used))
         return _compounded(folded, sorted(out, key=lambda m: m.start))
 
@@ -206,6 +208,8 @@ class KindFinder:
         for k in _before(folded, lexemes, first, set()):
             mods = [*lexemes[k].modifiers, *mods]
         shared = _SHARED_BY_ALL + (_SHARED_BY_ALIKE if akin and first == own - 1 else ())
+        if here.term.object in (None, "topcoat"):
+            shared += _SHARED_BY_TOPS
         return [m for m in mods if m in shared]
 
     @staticmethod
@@ -295,6 +299,13 @@ def _compounded(folded: str, found: list[Mention]) -> list[Mention]:
         else:
             out.append(m)
     return out
+
+
+def _explains(folded: str, lexeme: Lexeme) -> bool:
+    """'Two-component (2K)', 'epoxy (2K)': a bare pack in brackets explains what stands before it."""
+    packs = set(lexeme.modifiers) <= {"1k", "2k", "neutral"}
+    before = re.search(r"[\w-] ?\($", folded[: lexeme.start]) is not None
+    return packs and before and folded[lexeme.end : lexeme.end + 1] == ")"
 
 
 def _opens_a_head(folded: str, lexemes: list[Lexeme], k: int) -> bool:
