@@ -12,37 +12,13 @@ from PySide6.QtWidgets import QGridLayout, QLayout, QScrollArea, QSplitter, QSta
 
 def put_in_order(inside: QWidget) -> None:
     """Let Tab visit what lies within a widget in the order of its layouts. What lies outside keeps its place."""
-    stops = [widget for widget in _in_order(inside) if _takes_tab(widget)]
-    if not stops:
-        return
-    known = set(stops)
-    chain = [widget for widget in _chain(inside.window()) if widget in known]
-    if chain != stops:
-        before = _stop_before(inside)
-        for one, other in pairwise([before, *stops] if before is not None else stops):
-            QWidget.setTabOrder(one, other)
+    # Without a look at Qt's own chain: a walk along nextInFocusChain() left PySide with widgets freed twice later.
+    for one, other in pairwise(widget for widget in _in_order(inside) if _takes_tab(widget)):
+        QWidget.setTabOrder(one, other)
 
 
 def _takes_tab(widget: QWidget) -> bool:
     return bool(widget.focusPolicy() & Qt.FocusPolicy.TabFocus) and widget.focusProxy() is None
-
-
-def _chain(window: QWidget) -> Iterator[QWidget]:
-    widget = window.nextInFocusChain()
-    while widget is not None and widget is not window:
-        yield widget
-        widget = widget.nextInFocusChain()
-
-
-def _stop_before(inside: QWidget) -> QWidget | None:
-    """The last stop outside that comes before the first one within."""
-    before = None
-    for widget in _chain(inside.window()):
-        if inside.isAncestorOf(widget):
-            return before
-        if _takes_tab(widget):
-            before = widget
-    return before
 
 
 def _in_order(widget: QWidget) -> Iterator[QWidget]:
