@@ -13,7 +13,7 @@ from extract.claims import Claim, Condition, Stance, Topic, Why
 from extract.clauses.guard import speaks_against
 from extract.document import Document
 from extract.finders.sayings import Saying, sayings, speaks_of_another
-from extract.patterns import PatternMatch, load_patterns
+from extract.patterns import PatternMatch, patterns_for
 from extract.phrases import clause_around, compile_phrases
 from extract.quantities import Quantity, find_quantities
 from extract.sections import Sense
@@ -45,7 +45,7 @@ def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> I
 def _of_saying(saying: Saying, language: str, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
     folded = _without(saying.passage.folded, _affirmed(language))
     matches: dict[tuple[str | None, Stance], list[PatternMatch]] = {}
-    for spec in load_patterns(language, "exposure"):
+    for spec in patterns_for(language, "exposure", folded):
         if spec.sections and not spec.sections & saying.senses:
             continue
         for match in spec.find(folded):

@@ -51,6 +51,7 @@ MUTATED = [(case, says) for case in _permitting() for says in _mutations(case["s
 
 def test_enough_sentences_are_turned_round() -> None:
     assert len(MUTATED) > 300
+    assert len(TAILED) > 300
 
 
 @pytest.mark.parametrize("n", range(8))
@@ -60,6 +61,55 @@ def test_no_negated_sentence_permits(n: int) -> None:
         permits = [c for c in read({**case, "says": says}) if re.match(r"(?:goes_over|topped_by) permits", c)]
         if permits:
             left.append((says, permits))
+    assert not left
+
+
+_TAILS = (
+    ", provided it has been sanded",
+    ", provided that the ground is not thermoplastic",
+    " as long as it is fully cured",
+    " on condition that a barrier coat is used",
+    ", but only in spots",
+    " subject to a test",
+    ", if it has been tested first",
+    " in exceptional cases",
+    " at your own risk",
+    " by agreement with us",
+    ", although we do not recommend it",
+    ", which we advise against",
+    " with reservations",
+    " where it has been isolated with epoxy primer",
+    " (not recommended)",
+    " (see note 2)",
+    " indoors only",
+    " after our approval",
+    " except outdoors",
+    " but at the risk of lifting",
+    ", even though it lifts there",
+)
+
+
+def _tailed() -> list[tuple[dict[str, Any], str]]:
+    out = []
+    for case in _permitting():
+        says = case["says"].rstrip(".!")
+        # Where a sentence has several places, a catch may belong to the last of them alone.
+        places = len(re.findall(r"\b(?:over|under|on)\b", says))
+        if not _TURNS.search(says.lower()) and not re.search(r"[.;!?]", says) and places < 2:
+            out.extend((case, f"{says}{tail}.") for tail in _TAILS)
+    return out
+
+
+TAILED = _tailed()
+
+
+@pytest.mark.parametrize("n", range(8))
+def test_no_sentence_that_goes_on_with_a_catch_permits_outright(n: int) -> None:
+    left = []
+    for case, says in TAILED[n::8]:
+        outright = [c for c in read({**case, "says": says}) if re.match(r"(?:goes_over|topped_by) permits \S+$", c)]
+        if outright:
+            left.append((says, outright))
     assert not left
 
 
