@@ -20,7 +20,7 @@ _CONNECT = re.compile(
 )
 _AND = re.compile(r"\s*(?:/|&|\band/or\b|\band\b|\bor\b)\s*")
 _JOINED = re.compile(r" ?(?:,|/|&|,? and|,? or|,? and/or) ?")
-_POST = re.compile(r"\s*(?:,|\(|:| -)\s*(?:at |of )?|\s+(?:of|at) ")
+_POST = re.compile(r"\s*(?:,|\(|:| -)\s*(?:at |of |only )?|\s+(?:of|at) ")
 _PACKS = ("1k", "2k", "water", "solvent")
 _POSTPONED = frozenset({"1k", "2k", "water", "solvent", "bare", "blasted", "rusted"})
 _OF = frozenset({"polyester", "epoxy", "nitro", "synthetic", "acrylic", "rubber", "zinc_rich"})

@@ -33,7 +33,8 @@ _NOT_NEEDED = re.compile(
 _UNKNOWN = re.compile(
     r"\b(?:have|has)(?:n't| not)(?: yet| been)* (?:tested|tried|examined)|"
     r"\bnot (?:yet )?(?:been )?(?:tested|tried)\b|\bno experience"
-    r"|\b(?:cannot|can't|not going to) (?:say|tell)|\bon (?:your|their) own risk"
+    r"|\b(?:cannot|can't|not going to) (?:say|tell)"
+    r"|\b(?:on|at) (?:(?:your|their|one's|the|own|user's|users'|painter's|applicator's) ){1,3}(?:risk|responsibility)\b"
 )
 _BOTH = re.compile(
     r"\b(?:over|above|on) (?:and|or|nor) (?:under|beneath|below)\b"
