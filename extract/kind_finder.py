@@ -232,7 +232,7 @@ class KindFinder:
             if k + 1 < len(lexemes) and _CLOSE.fullmatch(folded[nxt.end : lexemes[k + 1].start]):
                 break
             if re.match(r"[ -][a-z]", folded[nxt.end : nxt.end + 2]) and not re.match(
-                r" (?:or|and|version|type|with|sanded|in|is|are|may|can|must|on|after|before|from|hs|uhs|ms)\b",
+                r" (?:or|and|only|version|type|with|sanded|in|is|are|may|can|must|on|after|before|from|hs|uhs|ms)\b",
                 folded[nxt.end : nxt.end + 9],
             ):
                 break

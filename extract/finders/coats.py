@@ -289,8 +289,10 @@ def _idle(found: Found, block: Statement, senses: frozenset[Sense], folded: str)
         return True
     if found.topic is Topic.TOPPED_BY and _NEEDED.search(folded[found.start : found.end]):
         return True
-    if found.topic is Topic.GOES_OVER and found.mention.object == "topcoat" and (
-        _HOLDS_TOPS.search(folded, 0, found.mention.start)
+    if (
+        found.topic is Topic.GOES_OVER
+        and found.mention.object == "topcoat"
+        and (_HOLDS_TOPS.search(folded, 0, found.mention.start))
     ):
         return True
     if found.pattern == "this accepts that" and _MEANT.search(folded, 0, found.mention.start):
