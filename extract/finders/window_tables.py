@@ -104,7 +104,23 @@ def claims(
                     end.abraded = end.abraded or worked
             if role != "least" and _says(cell, row):
                 yield from _abraded_past(cell, row, objects, scanned)
+    if general is None:
+        _spread(found)
     yield from _claims(found, words, general, table, scanned)
+
+
+def _spread(found: dict[_Key, Ends]) -> None:
+    """Give a latest time beside earliest ones at several temperatures ('Maximum, at any temperature') to each."""
+    for key, bound in list(found.items()):
+        if key.at_c is not None or bound.low is not None or (bound.high is None and not bound.unlimited):
+            continue
+        alike = [e for k, e in found.items() if k.at_c is not None and k._replace(at_c=None) == key]
+        if not alike or any(e.low is None or e.high is not None or e.unlimited for e in alike):
+            continue
+        for end in alike:
+            for cell in bound.cells or ():
+                end.take(bound, bound.label or cell, cell)
+        del found[key]
 
 
 _ELSEWHERE = frozenset(
@@ -147,7 +163,9 @@ class _Side:
             return _Side()
         column = _column(folded, known)
         recoat = _RECOAT.search(folded) is not None
-        role = column.role
+        # Of heads above one another the nearest to the times says which end they are.
+        nearest = (r for c in reversed(cells) if (r := _column(c.passage.folded, known).role))
+        role = next(nearest, column.role) if len(cells) > 1 else column.role
         if not recoat and len(folded) > 45 and not cells:
             role = ""
         stage = not recoat and _STAGE.search(folded) is not None
