@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
 from extract import layout
+from extract.certainty import no_surer_than_it_proved
 from extract.claims import Claim, Pictures, SheetReading
 from extract.document import Document
 from extract.finders import (
@@ -112,4 +113,5 @@ def _read_glossed(document: Document, file_name: str, sha256: str, pages: int, v
 
 def _claims(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
     for find in FINDERS:
-        yield from find(document, subject, vocabulary)
+        for claim in find(document, subject, vocabulary):
+            yield no_surer_than_it_proved(claim)
