@@ -86,6 +86,8 @@ def claims(table: Table, vocabulary: Vocabulary, reader: SentenceReader, documen
             yield from _claims(part, side, False, vocabulary, document)
         return
     topic, forbids_all = topic_of(table, vocabulary, reader)
+    if _names_own_side(table, vocabulary, sides):
+        topic = next(iter(sides.values()))  # "Hobnail 3 over it?", whatever "over it" says alone
     yield from _claims(table, topic, forbids_all, vocabulary, document)
 
 
@@ -97,16 +99,35 @@ _BOUND = re.compile(r"\W*(?:min|max|minimum|maximum|earliest|latest|not before|n
 """Labels of times, whose coats the window finder knows."""
 
 
+def _names_own_side(table: Table, vocabulary: Vocabulary, sides: dict[int, Topic]) -> bool:
+    """Whether a head that sets this product above or below the rows names it."""
+    heads = (" ".join(c.text for c in table.heads[i]) for i in sides)
+    return any(m.is_self for head in heads for m in vocabulary.mentions(head))
+
+
+_ASKS = re.compile(r"\W*(?:(?:can|may|could|does|is|will|put|use|using|apply|applying|spray|with|the)\b ?)*")
+
+
+def _own_first(head: str, mentions: Sequence[Mention]) -> Mention | None:
+    """This product where it opens a head, behind no more than the verb of a question."""
+    own = next((m for m in mentions if m.is_self), None)
+    return own if own is not None and _ASKS.fullmatch(head[: own.start]) else None
+
+
+_PUT = re.compile(r"\W*(?:(?:be|go|goes|put|used|applied|sprayed|laid|suitable|allowed|directly)\b ?)*")
+
+
 def _sides(table: Table, vocabulary: Vocabulary) -> dict[int, Topic]:
     """Which side of this product each column speaks of, where its head says so."""
     out: dict[int, Topic] = {}
     for i, stack in enumerate(table.heads):
         text = " ".join(c.text for c in stack)
-        own = [m for m in vocabulary.mentions(text) if m.is_self]
         head = fold(text)
-        first = bool(own) and not head[: own[0].start].strip()
-        if first:
-            head = head[own[0].end :]
+        own = _own_first(head, vocabulary.mentions(text))
+        first = own is not None
+        if own is not None:
+            placed = _PUT.match(head, own.end)
+            head = head[placed.end() if placed else own.end :]
         if _BELOW.match(head):
             out[i] = Topic.TOPPED_BY if first else Topic.GOES_OVER
         elif _ABOVE.match(head):

@@ -209,3 +209,25 @@ def test_a_star_behind_a_yes_leads_to_its_note() -> None:
     rows = [("Galvanised steel", "Yes*"), ("Steel", "Yes")]
     block = table(["Substrate", "Suitable"], rows, "Substrates", notes=["* sweep blasted only"])
     assert claims(block) == {"goes_over permits surface.zinc if abraded", "goes_over permits surface.steel"}
+
+
+def test_a_head_that_names_this_product_first_sets_it_on_the_side_it_says() -> None:
+    rows = [("Two-pack epoxy primers", "Yes", "Abrade P180"), ("Etch primers", "No", "Strip")]
+    over = {"goes_over permits primer.epoxy.2k if abraded", "goes_over forbids primer.etch"}
+    under = {"topped_by permits primer.epoxy.2k if abraded", "topped_by forbids primer.etch"}
+    for head, expected in (
+        ("Hobnail 3 over it?", over),
+        ("Can Hobnail 3 go over it?", over),
+        ("Hobnail 3 under it?", under),
+        ("Over Hobnail 3?", under),
+        ("Under Hobnail 3?", over),
+    ):
+        assert claims(table(["Coating", head, "Preparation"], rows, "Other paints")) == expected, head
+
+
+def test_the_upper_layer_is_what_comes_on_top_and_the_lower_one_what_lies_beneath() -> None:
+    rows = [("2K surfacer", "√", "Sanded P240"), ("Etch primer", "×", "The acid swells it")]
+    upper = table(["Upper layer", "Result", "Request"], rows, "Matching of the upper layer")
+    lower = table(["Lower layer", "Result", "Request"], rows, "Matching of the lower layer")
+    assert claims(upper) == {"topped_by permits surfacer.2k if abraded", "topped_by forbids primer.etch"}
+    assert claims(lower) == {"goes_over permits surfacer.2k if abraded", "goes_over forbids primer.etch"}
