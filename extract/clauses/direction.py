@@ -84,6 +84,11 @@ _ORDER = re.compile(
     r"(?: (?:an?|the|one|two|any|all|our|next|\d|thin|full|light|wet|first|coats? of|of|suitable|chosen|\d ?- ?\d))*"
     r"\W*"
 )
+_GOES_ON_ANOTHER = re.compile(
+    rf"\W*(?:\w+ )?(?:belongs?|goes?|comes?|sits?|lies?|is (?:put|laid|run|applied))\b(?: \w+){{0,2}}?"
+    rf" (?:on top of|over|onto|on|above|upon)\b[^,;{THIS}]*{OTHER}"
+)
+"""'Sealer belongs on top of the surfacer': on another coat, which says nothing of this one."""
 _ORDER_GOES_ON = re.compile(
     r" ?(?:[,.]|$|after\b|when\b|once\b|within\b|as soon as\b|wet[- ]on[- ]wet|directly\b|straight\b)"
 )
@@ -439,6 +444,8 @@ class Direction:
             return (
                 (replace(given, forbids=True, tentative=True, pattern="that must come off"), coats) if coats else None
             )
+        if _GOES_ON_ANOTHER.match(behind):
+            return None
         if c.forbids_behind.search(behind) or c.reacts.match(behind.lstrip(" ,")):
             return replace(given, forbids=True, tentative=True, pattern="that must not"), here
         denied = re.match(r"\W*(?:not|never|no)\b", head) is not None and len(head.split()) < 4
