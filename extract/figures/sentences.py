@@ -29,6 +29,7 @@ _FAR = 90.0
 
 _ABBREVIATION = re.compile(r"\b(?:min|mins|hrs?|secs?|approx|max|no|ft|gal|in|temp|vol|wt|sq|ca|art)\.")
 _SKIPPED = {Sense.FAULTS, Sense.SYSTEMS, Sense.QUESTIONS, Sense.LEGAL, Sense.CLEANING, Sense.PACKAGING}
+_BESIDE_STORAGE = {Sense.CLEANING, Sense.PACKAGING}
 _STAGE_HEADINGS = {"sand", "handle", "hard", "touch", "cure"}
 """'Sanding' over a paragraph says what it is about, not that each time in it is one until sanding."""
 _AFTER_RATIO = re.compile(r"\d\s*:\s*\d+(?:[.,]\d+)?\s*(?::|\+)\s*$")
@@ -61,10 +62,14 @@ def figures_in(
     for a sentence that adds a temperature to it ('At 10 °C reckon with 50 min').
     """
     senses = sense_of(statement.section, language)
-    if senses & _SKIPPED or senses == {Sense.SAFETY}:
+    # 'Packing and storage': the packs' figures are no claims, the tin's keeping is one.
+    kept_only = Sense.STORAGE in senses and bool(senses & _BESIDE_STORAGE)
+    if (senses & _SKIPPED and not kept_only) or senses == {Sense.SAFETY}:
         return
     for part in caption_parts(statement):
-        yield from _figures_of(part, language, section_at_c, stage)
+        for figure in _figures_of(part, language, section_at_c, stage):
+            if not kept_only or figure.spec.topic is Topic.STORAGE:
+                yield figure
 
 
 def _figures_of(

@@ -162,7 +162,7 @@ class _Side:
         if not folded.strip():
             return _Side()
         column = _column(folded, known)
-        recoat = _RECOAT.search(folded) is not None
+        recoat = _RECOAT.search(folded) is not None and _FLASH.match(folded) is None
         # Of heads above one another the nearest to the times says which end they are.
         nearest = (r for c in reversed(cells) if (r := _column(c.passage.folded, known).role))
         role = next(nearest, column.role) if len(cells) > 1 else column.role
@@ -382,6 +382,8 @@ def _claims(
 
 _AN_END = re.compile(r"\b(?:latest|earliest|not before|not after|no later|soonest|max\w*\.? (?:time|interval|wait))\b")
 """'Clear at latest': a coat's own row in a table on other things."""
+_FLASH = re.compile(r"\W*(?:flash\w*|evaporation|air(?:ing)? off|ventilation)\b[^/;]*\b(?:between|before)\b")
+"""'Flash between coats': the wait within one application, which lets nothing else follow."""
 _RECOAT = re.compile(
     r"\b(?:re-?coat\w*|over-?coat\w*|over-?paint\w*|re-?paint\w*|topcoat(?:ing|able)|take (?:paint|a coat)|next coat|"
     r"over-?spray\w*|over-?work\w*|coat to follow|following coat|subsequent coat|between coats|intercoat|second coat|"
