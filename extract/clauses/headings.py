@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import re
+import tomllib
 from dataclasses import replace
+from functools import cache
+from importlib import resources
 
 from extract.claims import Topic
 from extract.clauses.frames import Frame
@@ -71,6 +75,11 @@ def _heading_frame(section: Section, vocabulary: Vocabulary, reader: SentenceRea
         # 'Recommended over Hobnail 3' on Hobnail's own sheet: what stands under it goes on top.
         named = said is not None and any(m.is_self for m in vocabulary.mentions(heading.text))
         topic = said if named else _topic(senses) or said
+        fitting = [m.object for m in vocabulary.mentions(heading.text) if not m.is_self]
+        if topic is Topic.TOPPED_BY and said is None and fitting and _fits(fold(heading.text), vocabulary.language):
+            topic = _by_stage(fitting, reader.own_kind)
+            if topic is None:
+                return None
         forbids = forbids or Sense.FORBIDS in senses or (frame is not None and frame.forbids)
         only = only or (frame is not None and frame.only)
         if topic is not None:
@@ -78,6 +87,39 @@ def _heading_frame(section: Section, vocabulary: Vocabulary, reader: SentenceRea
         if not forbids and senses - {Sense.PREPARATION, Sense.OWN_FILM}:
             return None
     return None
+
+
+@cache
+def _fitting(language: str) -> re.Pattern[str]:
+    path = resources.files("extract.vocabulary").joinpath(language, "clauses.toml")
+    words: list[str] = tomllib.loads(path.read_text("utf-8"))["fitting"]["words"]
+    return re.compile(rf"\W*(?:\d+[.)]? )?(?:{'|'.join(words)})\b")
+
+
+def _fits(folded: str, language: str) -> bool:
+    """'Compatible primers': says what suits, and not on which side of it."""
+    return _fitting(language).match(folded) is not None
+
+
+_STAGES = ("primer.etch", "primer", "surfacer", "sealer", "topcoat.base", "topcoat")
+"""The order in which coats go on a car: common practice, no source. Fillers and sealants come in anywhere."""
+
+
+def _stage(kind: str | None) -> int | None:
+    return next((n for n, stage in enumerate(_STAGES) if kind == stage or (kind or "").startswith(f"{stage}.")), None)
+
+
+def _by_stage(named: list[str], own: str | None) -> Topic | None:
+    """The side on which coats lie that are named without a side; None where the order of coats doesn't tell."""
+    here, there = _stage(own), {_stage(kind) for kind in named}
+    known = {stage for stage in there if stage is not None}
+    if here is None and all(kind.startswith("topcoat") for kind in named):
+        return Topic.TOPPED_BY
+    if here is None or len(known) != len(there):
+        return None
+    if all(stage < here for stage in known):
+        return Topic.GOES_OVER
+    return Topic.TOPPED_BY if all(stage > here for stage in known) else None
 
 
 def _topic(senses: frozenset[Sense]) -> Topic | None:

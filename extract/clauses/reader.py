@@ -101,6 +101,7 @@ class SentenceReader:
     """Reads the sentences of one sheet. own_kind is the sheet's kind: 'epoxy primer ... over steel' is this one."""
 
     def __init__(self, own_kind: str | None, language: str = "en") -> None:
+        self.own_kind = own_kind
         self._cues: Cues = cues(language)
         self._language = language
         self._known: dict[tuple[str, tuple[Mention, ...], Frame | None, bool], list[Found]] = {}
