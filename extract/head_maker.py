@@ -128,6 +128,8 @@ def _logo(texts: HeadTexts, known: str) -> str | None:
     for text in (*texts.running, *texts.titles, *texts.opening[:4]):
         head = re.split(r"\s{2,}|\s[|·•]\s", text)[0]
         words = head.split()
+        if _in_two_lines(head, texts, target):
+            return without_company_form(known)
         for n in range(min(len(words), 6), 0, -1):
             name = " ".join(words[:n]).strip(" ,·|")
             if len(_squashed(name)) < _LEAST_NAME + 1 or not target.startswith(_squashed(name)):
@@ -140,6 +142,15 @@ def _logo(texts: HeadTexts, known: str) -> str | None:
                 best = name
             break
     return _written(best, known) if best else None
+
+
+def _in_two_lines(head: str, texts: HeadTexts, target: str) -> bool:
+    """Whether a logo's line goes on in another of the head, the two being the whole name of the imprint."""
+    first = _squashed(head)
+    rest = target.removeprefix(first)
+    if len(first) < _LEAST_NAME or rest == target or len(rest) < _LEAST_NAME:
+        return False
+    return any(_squashed(without_sheet_words(t)).startswith(rest) for t in texts.opening[:4])
 
 
 def _squashed(text: str) -> str:

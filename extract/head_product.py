@@ -18,6 +18,7 @@ _NO_TITLE = (
 )
 """What a program writes into a PDF's title when nobody has given it one."""
 
+_SHEET_NUMBER = re.compile(r"[A-Za-z]{1,4}[- ]?\d{1,4}[A-Za-z]?")
 _MOST_WORDS = 7
 _BRACKETED = re.compile(r"\s*\(([A-Z]{0,4}[ -]?\d{2,6}[A-Z]?)\)$")
 
@@ -35,7 +36,9 @@ def product_of(texts: HeadTexts, maker: str | None, file_name: str) -> str | Non
             if name:
                 candidates.setdefault(name, 6.0 - 1.5 * min(rank, 3))
     if title and not re.search(_NO_TITLE, title, re.IGNORECASE):
-        candidates.setdefault(_bare(title, maker), 4.0)
+        # A file's title that is a number alone ('TD-55') is the sheet's, unless the head prints it as a name.
+        numbered = _SHEET_NUMBER.fullmatch(title) is not None and _bare(title, maker) not in candidates
+        candidates.setdefault(_bare(title, maker), -4.0 if numbered else 4.0)
     for text in (*texts.running, *texts.opening[:8], *texts.first_lines[:2]):
         before = "name"
         for part in parts_of(text):
@@ -56,7 +59,21 @@ def product_of(texts: HeadTexts, maker: str | None, file_name: str) -> str | Non
         return readable(shared)
     score, _, best = max(scored)
     best = _whole(best, [_bare(part, maker) for text in texts.titles for part in parts_of(text)])
+    best = _without_kind(best, texts)
     return _as_in_text(best, texts) if score > 0 else _from_file_name(file_name)
+
+
+def _without_kind(best: str, texts: HeadTexts) -> str:
+    """A numbered name without the kind behind it, where the text calls the product so and never by both."""
+    words = best.split()
+    count = len(words)
+    while count > 1 and set(re.split(r"[-/]", fold(words[count - 1]))) <= {*descriptive(), "self", "etching"}:
+        count -= 1
+    short = " ".join(words[:count])
+    said = fold("\n".join((texts.body, *texts.running)))
+    alone = re.findall(rf"(?<!\w){re.escape(fold(short))}(?!\w)", said)
+    named = count < len(words) and any(c.isdigit() for c in short) and re.search(r"[^\W\d]{4}", short)
+    return short if named and alone and fold(best) not in fold(texts.body) else best
 
 
 def _whole(best: str, names: list[str]) -> str:
