@@ -77,7 +77,7 @@ def head_wordings(language: str) -> _Wordings:
 def kind_of(texts: HeadTexts, product: str | None, vocabulary: Vocabulary) -> str | None:
     """The kind that the title's neighbours or the first sentences name; the most particular of equals."""
     nearest = _other_parts((*texts.titles, *texts.running, *texts.about[:_NEAREST]), product)
-    lines = [*nearest, product or "", *_other_parts(texts.about[_NEAREST:], product)]
+    lines = [*_behind_the_name(texts, product), *nearest, product or "", *_other_parts(texts.about[_NEAREST:], product)]
     reader = LineReader(vocabulary, head_wordings(vocabulary.language))
     unique = dict.fromkeys(" ".join(part.split()) for part in lines)
     # 'Industrial & Automotive Paints' is the maker's trade; it is heard last.
@@ -91,11 +91,27 @@ def kind_of(texts: HeadTexts, product: str | None, vocabulary: Vocabulary) -> st
         for other in (*described[1:4], *told[:1]):
             vague = best in _VAGUE and other not in _VAGUE and other.split(".")[0] == best.split(".")[0]
             best = other if vague or other.startswith(best + ".") else best
-        return best
+        return _packed(best, told[:1])
     named = reader.kind_in(product or "")
     if told:
         return told[0]
     return named or next((k for line in lines if _is_descriptor(line) and (k := reader.loosely_in(line))), None)
+
+
+def _behind_the_name(texts: HeadTexts, product: str | None) -> list[str]:
+    """What stands behind the name in its own line ('Stopgap 90 – two-pack epoxy primer'): it goes before the name."""
+    named = [parts_of(text) for text in (*texts.titles, *texts.running, *texts.about)]
+    lines = [parts for parts in named if parts and fold(parts[0]) == fold(product or "")]
+    return [part for parts in lines for part in parts[1:] if len(part) < _LONGEST]
+
+
+def _packed(kind: str, told: list[str]) -> str:
+    """The kind with the packs that the sentence about the product knows of its sort ('a one-component primer')."""
+    for other in told:
+        pack = other.rsplit(".", 1)[-1]
+        if pack in ("1k", "2k") and other.count(".") == 1 and kind.split(".")[0] == other.split(".")[0]:
+            return f"{kind}.{pack}" if is_known(f"{kind}.{pack}") else kind
+    return kind
 
 
 def kind_by_name(product: str, vocabulary: Vocabulary) -> str | None:

@@ -162,7 +162,10 @@ def _written(best: str, known: str) -> str:
     if not best.isupper():
         return best
     # A logo in capitals says nothing of the name's own capitals; the imprint does.
-    written = " ".join(without_company_form(known).split()[: len(best.split())])
+    words = without_company_form(known).split()
+    # 'WITHYCOATINGS' may be set without the space between 'Withy' and 'Coatings'.
+    names = (" ".join(words[:n]) for n in range(1, len(words) + 1))
+    written = next((n for n in names if _squashed(n) == _squashed(best)), "")
     return written if _squashed(written) == _squashed(best) and not written.isupper() else readable_maker(best)
 
 
