@@ -108,8 +108,8 @@ def _behind_the_name(texts: HeadTexts, product: str | None) -> list[str]:
 def _packed(kind: str, told: list[str]) -> str:
     """The kind with the packs that the sentence about the product knows of its sort ('a one-component primer')."""
     for other in told:
-        pack = other.rsplit(".", 1)[-1]
-        if pack in ("1k", "2k") and other.count(".") == 1 and kind.split(".")[0] == other.split(".")[0]:
+        sort, _, pack = other.partition(".")
+        if pack in ("1k", "2k") and kind.partition(".")[0] == sort:
             return f"{kind}.{pack}" if is_known(f"{kind}.{pack}") else kind
     return kind
 

@@ -41,8 +41,9 @@ _WEATHER = 8.0
 """Kelvin: an unnamed range as wide as this, where the sheet tells how to apply, is weather to work in."""
 _OPENING = 60
 _BY_WEIGHT = re.compile(
-    r"(?:[\s(]*(?:solids? )?|[\s,(]*)(?:by |in )?(?:weight|mass|wt\b|w/w|m/m)(?!\s*solids|.{0,12}thinn)"
+    r"(?:[\s(]*(?:solids? )?|[\s,(]*)(?:by |in )?(?:weight|mass|wt\b|w/w|m/m)(?!\s*solids|.{0,12}thinn|[\s:]*\d)"
 )
+_WEIGHT_BEFORE = re.compile(r"\b(?:by|in) (?:weight|mass)[\s:]*$")
 _SELF_EVIDENT = {Dimension.COVERAGE: (Topic.FILM, "coverage"), Dimension.COUNT: (Topic.FILM, "coats")}
 _KEEPS = 3 * 43200.0
 """Minutes: a caption of three months or more tells how long the tin keeps."""
@@ -127,7 +128,7 @@ class _Reader:
         governed: Quantity | None = None
         self.times = [q for q in quantities if q.dimension is Dimension.TIME]
         for i, q in enumerate(quantities):
-            if q.dimension is Dimension.PERCENT and _BY_WEIGHT.match(self.folded, q.end):
+            if q.dimension is Dimension.PERCENT and self._by_weight(q):
                 continue
             if i in used or is_test_climate(self.folded, quantities, i, used):
                 continue
@@ -171,6 +172,11 @@ class _Reader:
             head = find_labels(self.folded[: self.head_end], dimensions, short=True, language=self.language)
             labels = (*(lb for lb in labels if lb.start >= self.head_end), *head)
         return tuple(lb for lb in labels if stands(lb.spec, self.folded, lb.start, lb.end, self.context))
+
+    def _by_weight(self, q: Quantity) -> bool:
+        behind = _BY_WEIGHT.match(self.folded, q.end)
+        # 'Solids by weight 69 %, by volume 51 %': of two shares each has its own word before it.
+        return behind is not None or _WEIGHT_BEFORE.search(self.folded[: q.start]) is not None
 
     def _is_storage(self, labels: Sequence[Label], quantities: Sequence[Quantity]) -> bool:
         if Sense.STORAGE in self.senses:
