@@ -57,7 +57,7 @@ def _from_windows(table: Table, vocabulary: Vocabulary, reader: SentenceReader, 
 def _reconciled(found: list[tuple[Claim, bool]]) -> Iterator[Claim]:
     """Without what a description permits outright and the sheet's chapter on it permits with conditions or forbids.
 
-    found holds each claim with whether it stands where the sheet speaks of coats.
+    found holds each claim with whether it stands where the sheet speaks of that side.
     """
     strict = [c for c, told in found if told and (c.stance is Stance.FORBIDS or weighty(c))]
     permitted = [(c.topic, c.object) for c, _ in found]
@@ -93,7 +93,7 @@ def _found(document: Document, subject: SubjectNames, vocabulary: Vocabulary) ->
     before: Statement | None = None
     for block in document.blocks:
         if section is None or not same_section(block.section, section):
-            yield from ((c, _on_coats(section, bound)) for c in pending)
+            yield from ((c, _at_home(c, section, bound)) for c in pending)
             pending, section = [], block.section
         if isinstance(block, Table):
             told = list(coat_tables.claims(block, bound, reader, document))
@@ -107,15 +107,18 @@ def _found(document: Document, subject: SubjectNames, vocabulary: Vocabulary) ->
         pending = _shared(statement, pending, bound)
         claims = _statement(statement, bound, reader, timed, document.scanned)
         pending.extend(c for c in claims if not (cut and c.stance is Stance.PERMITS and not weighty(c)))
-    yield from ((c, _on_coats(section, bound)) for c in pending)
+    yield from ((c, _at_home(c, section, bound)) for c in pending)
 
 
-def _on_coats(section: Section | None, vocabulary: Vocabulary) -> bool:
-    if section is None:
-        return False
-    return bool(
-        sense_of(section, vocabulary.language) & {Sense.GOES_OVER, Sense.TOPPED_BY, Sense.OVERCOATING, Sense.FORBIDS}
-    )
+_HOME = {
+    Topic.GOES_OVER: frozenset({Sense.GOES_OVER, Sense.FORBIDS}),
+    Topic.TOPPED_BY: frozenset({Sense.TOPPED_BY, Sense.OVERCOATING, Sense.FORBIDS}),
+}
+
+
+def _at_home(claim: Claim, section: Section | None, vocabulary: Vocabulary) -> bool:
+    """Whether a claim stands where the sheet speaks of just that: what it may go over, or what may go on it."""
+    return section is not None and bool(sense_of(section, vocabulary.language) & _HOME.get(claim.topic, frozenset()))
 
 
 def _statement(
