@@ -6,12 +6,15 @@ import re
 from collections.abc import Sequence
 
 from extract.claims import Topic
-from extract.document import Document, Section, Statement, Table
+from extract.document import Block, Document, Section, Statement, Table
 from extract.figures.bound import BoundFigure
 from extract.figures.governing import head_temperature
 from extract.figures.labels import FigureSpec
 from extract.figures.sentences import figures_in, with_block
 from extract.figures.tables import figures_in_table
+from extract.sections import Sense, sense_of_text
+
+_CAPTION_WORDS = 9
 
 _TIMES_AT = re.compile(
     r"\b(?:times?|drying times|figures|values|intervals|these|all times)\b[^.;]{0,40}?\b(?:are|is|refer|apply|hold|"
@@ -39,13 +42,25 @@ def _read(document: Document) -> list[BoundFigure]:
         key = _key(block.section)
         at_c = defaults.get(key)
         if isinstance(block, Table):
-            found = list(figures_in_table(block, document.language, at_c))
+            above = _caption_temperature(document.blocks[i - 1], document.language) if i else None
+            found = list(figures_in_table(block, document.language, at_c if above is None else above))
             if found:
                 stages[key] = _only_stage(found)
         else:
             found = list(figures_in(block, document.language, at_c, stages.get(key)))
         out.extend(with_block(f, i) for f in found)
     return out
+
+
+def _caption_temperature(block: Block, language: str) -> float | None:
+    """The temperature in a line straight above a table that is the table's heading: 'DRYING TIMES AT 70 °F'."""
+    if not isinstance(block, Statement) or block.label is not None:
+        return None
+    text = block.passage.text.strip()
+    caption = len(text.split()) <= _CAPTION_WORDS and not text.endswith((".", ";"))
+    if not (caption or text.isupper()) or Sense.DRYING not in sense_of_text(text, language):
+        return None
+    return head_temperature(block.passage.folded)
 
 
 def _only_stage(figures: Sequence[BoundFigure]) -> FigureSpec | None:
