@@ -14,7 +14,7 @@ import pytest
 
 from extract.claims import Claim, Topic
 from extract.document import StatementKind
-from extract.finders import coats, exposure, windows
+from extract.finders import coats, exposure, safety, windows
 from extract.gloss.doubts import sure
 from extract.gloss.original import Original
 from extract.gloss.sheets import gloss_document
@@ -35,6 +35,8 @@ def cases() -> list[Any]:
 
 
 def says(claim: Claim) -> str:
+    if claim.topic is Topic.SAFETY:
+        return f"safety {claim.stance.value} {claim.property}"
     if claim.topic is not Topic.EXPOSURE:
         return written(claim)
     words = ["exposure", claim.stance.value, str(claim.property)]
@@ -55,7 +57,7 @@ def read(language: str, case: dict[str, Any]) -> tuple[list[Claim], list[Claim]]
     sheet = replace(document(block, statement(NAMED)), language=language)
     glossed = gloss_document(sheet, (subject.name,))
     vocabulary = Vocabulary.load("en").bind(glossed.document, subject)
-    found = [c for f in (coats, windows, exposure) for c in f.find(glossed.document, subject, vocabulary)]
+    found = [c for f in (coats, windows, exposure, safety) for c in f.find(glossed.document, subject, vocabulary)]
     original = Original(sheet)
     return [original.claim(c) for c in sure(found, glossed.doubts)], found
 
