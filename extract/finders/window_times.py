@@ -387,7 +387,9 @@ def _spans_window(folded: str, q: Quantity, *, labelled: bool) -> bool:
 
 def _foreign(folded: str, q: Quantity, quantities: Sequence[Quantity], known: Cues) -> bool:
     """A time that belongs to drying, flash-off, pot life or the open air, or in which the film must be left alone."""
-    left = max(folded.rfind(sign, 0, q.lead) for sign in (";", ". ", "("))
+    bracket = folded.rfind("(", 0, q.lead)
+    inside = bracket if folded.find(")", bracket, q.lead) < 0 else -1
+    left = max(inside, *(folded.rfind(sign, 0, q.lead) for sign in (";", ". ")))
     before = [o for o in quantities if o.dimension is Dimension.TIME and left < o.start < q.start]
     if before:
         parted = max(folded.rfind(sign, before[-1].end, q.lead) for sign in (",", " and ", " but "))
