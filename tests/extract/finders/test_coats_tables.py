@@ -231,3 +231,16 @@ def test_the_upper_layer_is_what_comes_on_top_and_the_lower_one_what_lies_beneat
     lower = table(["Lower layer", "Result", "Request"], rows, "Matching of the lower layer")
     assert claims(upper) == {"topped_by permits surfacer.2k if abraded", "topped_by forbids primer.etch"}
     assert claims(lower) == {"goes_over permits surfacer.2k if abraded", "goes_over forbids primer.etch"}
+
+
+def test_a_cell_that_only_points_elsewhere_answers_nothing() -> None:
+    rows = [
+        ("Wash primer", "see 8"),
+        ("Rust converters", "see section 4.2"),
+        ("Stainless steel", "cf. 3"),
+        ("GRP", "see below"),
+    ]
+    pointing = table(["Substrate", ""], rows, "Suitable substrates")
+    assert claims(pointing) == set()
+    answered = table(["Substrate", ""], [("Wash primer", "suitable, see 8")], "Suitable substrates")
+    assert {claim.split()[1] for claim in claims(answered)} <= {"permits"}
