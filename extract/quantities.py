@@ -134,7 +134,9 @@ def _plausible(text: str, m: re.Match[str], unit: str) -> bool:
         return fraction or not after.strip() or after[0] in ".)"
     if spelled in {"c", "f"}:
         listed = text[: m.start()].rstrip().endswith(("/", "(", "-"))
-        telling = len(number) > 1 or glued or listed or bool(_BRACKETED_DEGREES.match(text, m.end()))
+        # '2C' is a paint of two components, as '2K' is.
+        packs = spelled == "c" and number in {"1", "2", "3"} and not listed
+        telling = len(number) > 1 or (glued and not packs) or listed or bool(_BRACKETED_DEGREES.match(text, m.end()))
         return bool(number) and not after.startswith(("&", "-")) and telling
     if spelled == "of" or (spelled == "oc" and not number):
         return bool(number) and glued

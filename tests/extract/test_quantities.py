@@ -205,3 +205,11 @@ def test_a_range_keeps_both_ends(low: float, width: float) -> None:
         assert (q.printed_low, q.printed_high) == (a, b)
         comma = only(f"{a} to {b} mm".replace(".", ","))
         assert (comma.low, comma.high) == (q.low, q.high)
+
+
+def test_a_paint_of_two_components_is_no_temperature() -> None:
+    def temperatures(text: str) -> list[float | None]:
+        return [q.low for q in find_quantities(fold(text)) if q.dimension is Dimension.TEMPERATURE]
+
+    assert temperatures("Hobnail 2C: 2 parts") == []
+    assert temperatures("8 h at 23C") == [23.0]
