@@ -20,7 +20,8 @@ FIXTURES = Path(__file__).resolve().parents[2] / "fixtures"
 NEVER_SHOWN = frozenset(
     {
         "almuradiel-aparejo", "jinlanhe-lightclear", "mezovar-directfeny", "ottersleben-ep3300", "palisade-block",
-        "palisade-spectra", "palisade-tether",
+        "palisade-spectra", "palisade-tether", "ellerthwaite-e450", "marsdyke-glidefill", "portarrow-oxiguard",
+        "quillback-qb80", "turolense-fosfarel",
     }
 )  # fmt: skip
 
@@ -47,7 +48,7 @@ def test_nothing_on_a_sheet_that_was_learned_from_misleads() -> None:
     ("folder", "shown", "recall", "precision"),
     [
         ("reading", True, 0.90, 0.96),
-        ("reading", False, 0.63, 0.84),
+        ("reading", False, 0.71, 0.88),
         ("reading_languages_second", None, 0.79, 0.93),
     ],
     ids=["shown", "never-shown", "other-languages"],
