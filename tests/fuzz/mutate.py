@@ -21,7 +21,7 @@ from pathlib import Path
 from app.messages import message_for
 from app.workers import ChildDied, ReadingChildren
 from extract.claims import SheetReading
-from extract.errors import ReadError
+from extract.errors import ReaderFailed, ReadError
 from store.library import Library
 from tests.fuzz.ending import half_filed, workers
 from tests.fuzz.mutations import mutant, sources
@@ -115,8 +115,8 @@ def _settle(outcome: Outcome, library: Library, name: str, pdf: bytes, timed: _T
         _keep(keep, name, pdf)
         return
     outcome.ended[message_for(error).sentence.split(".")[0]] += 1
-    if isinstance(error, ChildDied):
-        outcome.deaths.append(f"{name}: {error.cause}")
+    if isinstance(error, ChildDied) or error.kind == ReaderFailed.kind:
+        outcome.deaths.append(f"{name}: {error.fields().get('cause')}")
         _keep(keep, name, pdf)
 
 
