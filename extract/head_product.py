@@ -48,6 +48,7 @@ def product_of(texts: HeadTexts, maker: str | None, file_name: str) -> str | Non
                 told = _follows_sheet_words(part, name) or not without_sheet_words(before)
                 candidates[name] = max(candidates.get(name, 0.0), 2.5 if told else 1.0)
             before = part
+    candidates = _without_the_logo(candidates, texts, maker)
     scored = [
         (score + _merit(name, texts, maker, title, file_name), -i, name)
         for i, (name, score) in enumerate(candidates.items())
@@ -195,6 +196,17 @@ def _merit(name: str, texts: HeadTexts, maker: str | None, title: str, file_name
     if words and set(words) <= set(header_words()["words"]["descriptive"]):
         merit -= 6.0
     return merit
+
+
+def _without_the_logo(candidates: dict[str, float], texts: HeadTexts, maker: str | None) -> dict[str, float]:
+    """Without the maker's own name where the head has another title: a logo in big type is no product."""
+    if not maker:
+        return candidates
+    owner = fold(maker)
+    others = [name for name in candidates if not _is_maker(fold(name), fold(name).split(), owner)]
+    titled = {fold(_bare(part, maker)) for text in texts.titles for part in parts_of(text)}
+    named = [name for name in others if fold(name) in titled and not set(fold(name).split()) <= descriptive()]
+    return {name: candidates[name] for name in others} if named else candidates
 
 
 def _is_maker(folded: str, words: list[str], maker: str) -> bool:
