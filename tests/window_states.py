@@ -67,6 +67,8 @@ def fill(wiring: Wiring, state: str, folder: Path) -> Iterator[tuple[str, Callab
 
     def with_page() -> None:
         go("sheets")
+        # At once, where the place itself would wait a moment for further changes.
+        wiring.filing.reload()
         sheet = wiring.filing.card.sheet
         assert sheet is not None
         wiring.window.show_evidence(sheet.id, 1, KEEPER.claims[1].evidence.boxes)

@@ -192,9 +192,13 @@ def test_a_newer_issue_says_what_changed(qtbot: QtBot, tmp_path: Path) -> None:
         assert "3 days -> 5 days" in change.words
         assert shown.issues[1].changes == ()
         wiring.products.page.show_part(2)
-        QApplication.processEvents()
-        words = " ".join(label.text() for label in wiring.products.page.findChildren(QLabel) if label.isVisible())
-        assert "Changed since the issue before:" in words
+
+        def words_shown() -> str:
+            labels = wiring.products.page.findChildren(QLabel)
+            return " ".join(label.text() for label in labels if label.isVisible())
+
+        qtbot.waitUntil(lambda: "Changed since the issue before:" in words_shown())
+        words = words_shown()
         assert "replaced by a newer issue" in words
         assert "Issue of 1 March 2025" in words
 

@@ -142,4 +142,8 @@ def mutant(originals: Sequence[bytes], seed: int, number: int) -> tuple[str, byt
         if pdf:
             mutate(pdf, chance)
             names.append(mutate.__name__)
+    if bytes(pdf) == originals[source]:
+        # A mutation may happen to change nothing, as where two equal pieces change places.
+        flip_bytes(pdf, chance)
+        names.append(flip_bytes.__name__)
     return f"{number}-{source}-{'+'.join(names)}.pdf", bytes(pdf)
