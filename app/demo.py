@@ -15,6 +15,7 @@ from platformdirs import user_data_path
 
 from app.now import now_here
 from app.workers import read_in_child
+from extract.version import READER_VERSION
 
 if TYPE_CHECKING:
     from extract.claims import SheetReading
@@ -61,7 +62,7 @@ def demo_folder(fixtures: Path = FIXTURES, beside: Path | None = None) -> Path:
 
 
 def _mark(sheets: Iterable[Path]) -> str:
-    mark = hashlib.sha256()
+    mark = hashlib.sha256(READER_VERSION.encode("ascii"))
     for sheet in sheets:
         mark.update(sheet.name.encode("utf-8"))
         mark.update(sheet.read_bytes())

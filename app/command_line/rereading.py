@@ -10,7 +10,7 @@ from app.command_line.commands import FAULT
 from app.command_line.libraries import opened
 from app.command_line.reading import read_pdf
 from app.messages import message_for
-from app.reading_again.matching import paired
+from app.reading_again.matching import by_file, paired
 from app.reading_again.words import not_matched_words, outcome_words
 from app.workers import ReadingChildren
 from extract.errors import ReadError
@@ -26,10 +26,7 @@ def run(arguments: argparse.Namespace) -> int:
     told: list[dict[str, Any]] = []
     with opened(arguments) as library, ReadingChildren() as children:
         sheets = library.sheets() if arguments.all else library.read_by_others(READER_VERSION)
-        by_file: dict[str, list[SheetRecord]] = {}
-        for sheet in sheets:
-            by_file.setdefault(sheet.sha256, []).append(sheet)
-        for group in by_file.values():
+        for group in by_file(sheets):
             try:
                 found = _read_again(library, children, group)
             except (OSError, ReadError, StoreError) as fault:
@@ -45,12 +42,12 @@ def run(arguments: argparse.Namespace) -> int:
                         print(line, flush=True)
     if arguments.json:
         print(json.dumps([{k: v for k, v in one.items() if k != "lines"} for one in told], ensure_ascii=False))
-    elif not by_file:
+    elif not sheets:
         print("Every sheet has been read by this version of the program.")
     return FAULT if failed else 0
 
 
-def _read_again(library: Library, children: ReadingChildren, group: list[SheetRecord]) -> list[dict[str, Any]]:
+def _read_again(library: Library, children: ReadingChildren, group: tuple[SheetRecord, ...]) -> list[dict[str, Any]]:
     path = library.pdf_path(group[0].id)
     readings = read_pdf(path.read_bytes(), group[0].file_name, children=children)
     pairs = paired(group, readings)

@@ -13,6 +13,14 @@ LEAST_ALIKE = 80.0
 """Of 100: how alike a product's name as filed and as read again must be, where a file covers several."""
 
 
+def by_file(sheets: Sequence[SheetRecord]) -> tuple[tuple[SheetRecord, ...], ...]:
+    """The sheets of each file together, in the order of the first of them: a file is read once."""
+    found: dict[str, list[SheetRecord]] = {}
+    for sheet in sheets:
+        found.setdefault(sheet.sha256, []).append(sheet)
+    return tuple(tuple(group) for group in found.values())
+
+
 def paired(
     sheets: Sequence[SheetRecord], readings: Sequence[SheetReading]
 ) -> tuple[tuple[SheetRecord, SheetReading], ...]:

@@ -12,7 +12,7 @@ from PySide6.QtCore import QObject, Signal
 from app.filing.queue import Reader
 from app.jobs import LibraryChange, LibraryDesk, Runner
 from app.messages import message_for
-from app.reading_again.matching import paired
+from app.reading_again.matching import by_file, paired
 from app.reading_again.words import not_matched_words, outcome_words
 from app.workers import ReadingCancelled
 from extract.claims import SheetReading
@@ -62,10 +62,7 @@ class ReadingAgain(QObject):
     # --- inside
 
     def _on_found(self, sheets: Sequence[SheetRecord]) -> None:
-        by_file: dict[str, list[SheetRecord]] = {}
-        for sheet in sheets:
-            by_file.setdefault(sheet.sha256, []).append(sheet)
-        self._files = deque(tuple(group) for group in by_file.values())
+        self._files = deque(by_file(sheets))
         self._of = len(self._files)
         self._next()
 

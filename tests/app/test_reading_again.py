@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import threading
-from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
@@ -18,7 +16,6 @@ from app.__main__ import main
 from app.demo import FIXTURES
 from app.reading_again.matching import paired
 from app.wiring import Wiring
-from extract.claims import SheetReading
 from extract.version import READER_VERSION
 from store.library import Library
 from store.records import ClaimStatus, SheetRecord
@@ -27,24 +24,8 @@ OLD = "1"
 NAME = "kestrel.pdf"
 
 
-class ReaderOfLater:
-    """Gives out what an older reader made of the sheet until the day it is replaced."""
-
-    def __init__(self) -> None:
-        self.readings: dict[str, tuple[SheetReading, ...]] = {NAME: (replace(KEEPER, reader=OLD),)}
-        self.asked = 0
-
-    def __call__(
-        self,
-        pdf: bytes,
-        file_name: str,
-        *,
-        password: str | None,
-        progress: Callable[[int, int], None],
-        cancelled: threading.Event,
-    ) -> tuple[SheetReading, ...]:
-        self.asked += 1
-        return self.readings[file_name]
+def older() -> PreparedReader:
+    return PreparedReader({NAME: replace(KEEPER, reader=OLD)})
 
 
 def filed(wiring: Wiring, folder: Path) -> SheetRecord:
@@ -56,12 +37,11 @@ def filed(wiring: Wiring, folder: Path) -> SheetRecord:
 
 
 def test_the_offer_is_made_taken_up_and_answered_in_words(qtbot: QtBot, tmp_path: Path) -> None:
-    reader = ReaderOfLater()
-    with window(tmp_path, reader) as wiring:
+    with window(tmp_path, older()) as wiring:
         sheet = filed(wiring, tmp_path)
         wiring.desk.read(lambda library: library.confirm([c.id for c in library.claims(sheet.id)]), lambda _: None)
     fewer = replace(KEEPER, claims=(*KEEPER.claims[1:], ETCH.claims[-1]))
-    reader.readings = {NAME: (fewer,)}
+    reader = PreparedReader({NAME: fewer})
     with window(tmp_path, reader) as wiring:
         bar = wiring.filing.again_bar
         assert bar.isVisible() and "1 of these sheets" in bar.words
@@ -88,7 +68,7 @@ def test_a_sheet_of_this_reader_is_not_offered(qtbot: QtBot, tmp_path: Path) -> 
 
 
 def test_a_pdf_that_is_gone_is_said_and_what_was_read_stands(qtbot: QtBot, tmp_path: Path) -> None:
-    with window(tmp_path, ReaderOfLater()) as wiring:
+    with window(tmp_path, older()) as wiring:
         sheet = filed(wiring, tmp_path)
         paths: list[Path] = []
         wiring.desk.read(lambda library: [library.pdf_path(sheet.id)], paths.extend)
