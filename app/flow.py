@@ -51,15 +51,19 @@ class FlowLayout(QLayout):
 
     def minimumSize(self) -> QSize:
         size = QSize()
-        for item in self._items:
+        for item in self._seen():
             size = size.expandedTo(item.minimumSize())
         return size
+
+    def _seen(self) -> list[QLayoutItem]:
+        """What is hidden takes no room and leaves no gap."""
+        return [item for item in self._items if not item.isEmpty()]
 
     def _lay_out(self, rect: QRect, *, moves: bool) -> int:
         """The height that is needed; with moves the items are put in their places too."""
         lines: list[list[QLayoutItem]] = [[]]
         x = 0
-        for item in self._items:
+        for item in self._seen():
             width = _size(item).width()
             if lines[-1] and x + width > rect.width():
                 lines.append([])
@@ -80,5 +84,4 @@ class FlowLayout(QLayout):
 
 
 def _size(item: QLayoutItem) -> QSize:
-    """Nothing for what is hidden."""
-    return QSize(0, 0) if item.isEmpty() else item.sizeHint().expandedTo(item.minimumSize())
+    return item.sizeHint().expandedTo(item.minimumSize())

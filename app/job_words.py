@@ -234,7 +234,8 @@ def tin_words(tin: Tin, product: str) -> str:
     if tin.batch:
         parts.append(translate("job", "batch {batch}").format(batch=tin.batch))
     if tin.place:
-        parts.append(translate("job", "in {place}").format(place=tin.place))
+        # Whatever is typed ("bench", "in the cellar") has no one preposition.
+        parts.append(translate("job", "place: {place}").format(place=tin.place))
     return ", ".join(parts)
 
 

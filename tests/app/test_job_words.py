@@ -15,10 +15,19 @@ from app.job_words import (
     span_words,
     step_words,
     tin_dates_words,
+    tin_words,
     use_by_words,
 )  # fmt: skip
 from extract.claims import Claim, Evidence, Stance, Topic
-from store.job_records import ChangeKind, ChangeRecord, ChangeScope, Preparation, PreparationKind, PreparationRecord
+from store.job_records import (
+    ChangeKind,
+    ChangeRecord,
+    ChangeScope,
+    Preparation,
+    PreparationKind,
+    PreparationRecord,
+    Tin,
+)
 from store.planning.coat_clocks import Moments
 from store.planning.next_steps import STAGES, Step, StepKind, Timing
 from store.planning.outdoors import Bare, BareState
@@ -95,6 +104,12 @@ def test_tins_say_until_when_and_from_what() -> None:
     assert use_by_words(good) == "1 March 2027 (from the day it was made)"
     assert use_by_words(past) == "past since 1 March 2025: test or discard"
     assert use_by_words(unknown) == "not known: no date made or bought"
+
+
+@pytest.mark.parametrize("place", ["bench", "in the cellar", "second shelf, left"])
+def test_where_a_tin_stands_reads_well_however_it_is_typed(place: str) -> None:
+    words = tin_words(Tin(1, 650, size=1000, batch="7A", place=place), "Granat 12")
+    assert words == f"Granat 12 base, 650 ml of 1000 ml left, batch 7A, place: {place}"
 
 
 def test_spans_in_words() -> None:
