@@ -48,8 +48,12 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     return (
         ("iso", re.compile(rf"(?<![\d.])({_YEAR})[-/.](\d{{1,2}})[-/.](\d{{1,2}})(?![\d])")),
         ("compact", re.compile(r"(?<!\d)(20[0-4]\d)(0[1-9]|1[0-2])([0-2]\d|3[01])(?!\d)")),
-        ("dmy", re.compile(
-            rf"(?<![\da-z.])(\d{{1,2}})\s?[-/.]\s?(\d{{1,2}})\s?[-/.]\s?({_YEAR}|\d{{2}})(?![\d.]\d|\d)"
+        # One sign twice: in 'Rev. 3 – 05/2023' the 3 is no day.
+        *(("dmy", re.compile(
+            rf"(?<![\da-z.])(\d{{1,2}}){sign}(\d{{1,2}}){sign}({_YEAR}|\d{{2}})(?![\d.]\d|\d)"
+        )) for sign in (r"\s?\.\s?", "/", "-", " / ", " - ")),
+        ("six", re.compile(
+            r"\b(?:rev(?:ised|ision)?|date|updated?|issued?)\W{1,3}(\d{2})(\d{2})(\d{2})(?!\d|[/.-]\d)"
         )),
         ("d_month_y", re.compile(
             rf"(?<!\d)(\d{{1,2}})(?:st|nd|rd|th)?\.?[\s-](?:de\s|of\s)?({month})\.?,?[\s-](?:de\s)?({_YEAR}|'?\d{{2}})(?!\d)"
@@ -63,7 +67,15 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("my", re.compile(rf"(?<![\d./-])(\d{{1,2}})\s?[-/.]\s?({_YEAR})(?![\d/]|[.-]\d)")),
         ("ym", re.compile(rf"(?<![\d./-])({_YEAR})[-/.](\d{{2}})(?![\d/]|[.-]\d)")),
         ("m_yy", re.compile(
-            rf"(?:{_after()}|\b(?:rev|issue|version)\W{{0,2}}\w{{1,3}})\W{{1,3}}(\d{{1,2}})/(\d{{2}})(?![\d/.-])"
+            rf"(?:\b(?:{_after()})|\b(?:rev|issue|version)\W{{0,2}}\w{{1,3}})\W{{1,3}}(\d{{1,2}})/(\d{{2}})(?![\d/.-])"
+        )),
+        # 'Status 04.22'; 'rev. 4.22' is a number.
+        ("m_yy", re.compile(
+            r"\b(?:dated?|stand|status|issued|as of|printed|updated|(?:rev|issue|version|v)\W{0,2}\d{1,2}(?:\.\d)?"
+            r"\s?\W)\W{1,3}(\d{2})[.-](\d{2})(?![\d/.-])"
+        )),
+        ("m_yy", re.compile(
+            r"\b(?:version|rev|revision|issue|edition|v)\W{1,3}(?:[a-z]\W)?\d{1,3}/(\d{2})(\d{2})(?![\d/.-])"
         )),
         ("y", re.compile(rf"(?<![\d./-])({_YEAR})(?![\d/]|[.-]\d)")),
     )  # fmt: skip
@@ -76,16 +88,41 @@ def _numbered() -> re.Pattern[str]:
     return re.compile(rf"(?<![a-z])(?:{words})\s*$")
 
 
+@cache
+def _issue() -> re.Pattern[str]:
+    """Words for an issue that is counted, at the end of a text and with no colon: 'Issue 9 June 2024'."""
+    return re.compile(r"(?<![a-z])(?:issue|rev|revision|version|edition|ed)\.?(?:\s+no\.?)?\s+$")
+
+
+def _counts(folded: str, m: re.Match[str]) -> bool:
+    """Whether the figure before a month is the number of the sheet or of its issue, and no day.
+
+    Makers count few issues; 'Issue 27 June' names a day, and so does a text that counts its issue elsewhere.
+    """
+    before = folded[: m.start()]
+    if _numbered().search(before):
+        return True
+    counted = _issue().search(before)
+    if counted is None or int(m.group(1)) > _MOST_ISSUES or m.group(1).startswith("0"):
+        return False
+    elsewhere = folded[: counted.start()] + folded[m.end() :]
+    return _REVISION.search(elsewhere) is None and folded[m.end(1)] == " "
+
+
+_MOST_ISSUES = 12
+_STANDARD = re.compile(r"(?<![a-z-])(?:iso|en|din|astm|bs)[\s/-]*(?:[a-z]{1,3}[\s-]?)?\d+[\s\d:/-]*$")
+"""'EN ISO 12944-2:' before a year: the year is the standard's."""
+
+
 def find_dates(folded: str) -> Iterator[FoundDate]:
     """Every date of a folded text, the fullest reading of each place; lone years last and marked not full."""
     taken: list[tuple[int, int]] = []
-    numbered = _numbered()
     for name, pattern in _patterns():
         for m in pattern.finditer(folded):
             if any(m.start() < e and s < m.end() for s, e in taken):
                 continue
             date = _date(name, m)
-            if date is not None and name == "d_month_y" and numbered.search(folded[: m.start()]):
+            if date is not None and name == "d_month_y" and _counts(folded, m):
                 date = FoundDate(m.start(2), m.end(), f"{date.iso[:8]}01")  # 'Bulletin 31 March 2024' has a number
             if date is not None:
                 taken.append((m.start(), m.end()))
@@ -98,18 +135,11 @@ def _date(name: str, m: re.Match[str]) -> FoundDate | None:
     match name:
         case "iso" | "compact":
             return _make(m, int(g[0]), int(g[1]), int(g[2]))
+        case "six":
+            date = _day_month(m, g)
+            return date and FoundDate(m.start(1), date.end, date.iso, date.swapped)
         case "dmy":
-            year = int(g[2]) if len(g[2]) == 4 else 2000 + int(g[2])
-            if len(g[2]) == 2 and not 0 <= year - 2000 <= 45:
-                return None
-            first, second = int(g[0]), int(g[1])
-            if first > 12 and second > 12:
-                return None
-            if second > 12:
-                return _make(m, year, first, second)
-            swapped = _make(m, year, first, second) if first <= 12 and first != second else None
-            date = _make(m, year, second, first)
-            return date and FoundDate(date.start, date.end, date.iso, swapped.iso if swapped else None)
+            return _day_month(m, g)
         case "d_month_y":
             year = int(g[2]) if len(g[2]) == 4 else 2000 + int(g[2].strip("'"))
             return _make(m, year, months[g[1]], int(g[0]))
@@ -135,6 +165,21 @@ def _date(name: str, m: re.Match[str]) -> FoundDate | None:
             return FoundDate(m.start(), m.end(), f"{g[0]}-01-01", full=False)
 
 
+def _day_month(m: re.Match[str], parts: Sequence[str]) -> FoundDate | None:
+    """'03/04/2024' and '030424': the day first, unless it cannot be one."""
+    year = int(parts[2]) if len(parts[2]) == 4 else 2000 + int(parts[2])
+    if len(parts[2]) == 2 and not 0 <= year - 2000 <= 45:
+        return None
+    first, second = int(parts[0]), int(parts[1])
+    if first > 12 and second > 12:
+        return None
+    if second > 12:
+        return _make(m, year, first, second)
+    swapped = _make(m, year, first, second) if first <= 12 and first != second else None
+    date = _make(m, year, second, first)
+    return date and FoundDate(date.start, date.end, date.iso, swapped.iso if swapped else None)
+
+
 def _make(m: re.Match[str], year: int, month: int, day: int) -> FoundDate | None:
     if not (1 <= month <= 12 and 1 <= day <= 31):
         return None
@@ -149,22 +194,28 @@ def issue_date(texts: Sequence[str], *, month_first: bool) -> str | None:
     words = header_words()["words"]
     dated = re.compile(r"(?<![a-z])(?:" + "|".join(map(re.escape, words["dated"])) + r")(?![a-z])")
     no_date = re.compile(r"(?<![a-z])(?:" + "|".join(map(re.escape, words["not_the_date"])) + r")(?![a-z])")
-    best: tuple[int, FoundDate] | None = None
+    printed = re.compile(r"(?<![a-z])(?:" + "|".join(map(re.escape, words["printed"])) + r")(?![a-z])")
+    best: tuple[tuple[int, str, int], FoundDate] | None = None
     found: list[FoundDate] = []
     for rank, text in enumerate(texts):
         for date in find_dates(text):
             before = text[max(0, date.start - 28) : date.start]
             against = max((m.end() for m in no_date.finditer(before)), default=0)
-            if against and against > max((m.start() for m in dated.finditer(before)), default=0):
+            own = max((m.start() for m in dated.finditer(before)), default=0)
+            if _STANDARD.search(before) or against > own:
                 continue
-            beside = dated.search(before) or dated.search(text[date.end : date.end + 14])
+            behind = dated.search(text, date.end, date.end + 14)
+            # '02.03.2024 Revision date: 15.11.2023': that word heads the next date.
+            beside = dated.search(before) or (behind and not re.match(r"[a-z\s]{0,10}:", text[behind.end() :]))
             if not date.full and not beside:
                 continue
             found.append(date)
-            score = 100 * bool(beside) + 20 * date.full - min(rank, 60)
+            telling = 4 * bool(beside) + 2 * date.full + (printed.search(before) is None)
+            # Of dates that are equally told the last is the sheet's: 'First issue 2014, revised 2022'.
+            score = (telling, date.iso if beside else "", -rank)
             if best is None or score > best[0]:
                 best = (score, date)
-    if best is None or best[0] < 0:
+    if best is None:
         return None
     chosen = best[1]
     if chosen.swapped is None:
@@ -192,7 +243,8 @@ def revision(texts: Sequence[str]) -> str | None:
     ordinals = header_words()["ordinals"]
     worded = re.compile(rf"\b({'|'.join(ordinals)})\s+(?:issue|edition|revision)\b")
     for text in texts:
-        if m := _REVISION.search(text):
+        days = [(d.start, d.end) for d in find_dates(text)]
+        if m := next((m for m in _REVISION.finditer(text) if not any(a <= m.start(1) < b for a, b in days)), None):
             return m.group(1).upper()
         if m := worded.search(text):
             return str(ordinals[m.group(1)])

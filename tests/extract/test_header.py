@@ -49,9 +49,26 @@ def header(
         ("revised 5th June 2020", False, "2020-06-05"),
         ("Stand: 3. März 2022", False, "2022-03-03"),
         ("Rev. 3 of 05/2024 replaces issue of 02/2021", False, "2024-05-01"),
+        ("Issue 7 May 2022", False, "2022-05-01"),
+        ("Issue: 7 May 2022", False, "2022-05-07"),
+        ("Issued 7 May 2022", False, "2022-05-07"),
+        ("Issue 23 May 2022", False, "2022-05-23"),
+        ("Issue 7 May 2022, version 3", False, "2022-05-07"),
+        ("Rev. 4 – 11/2023", False, "2023-11-01"),
+        ("4 - 11 - 2023, revised", False, "2023-11-04"),
+        ("TDS 09/21", False, "2021-09-01"),
+        ("Rev 8/23", True, "2023-08-01"),
+        ("Rev 8.23", True, None),
+        ("V. 03 – 08.23", False, "2023-08-01"),
+        ("Version: e 11/0322", False, "2022-03-01"),
+        ("Form 31 Rev.: 102219", True, "2019-10-22"),
+        ("First issued 04.05.2016, revision date 07.08.2021", False, "2021-08-07"),
+        ("Printed on 04.05.2023 revision date: 07.08.2021", False, "2021-08-07"),
+        ("TDS-EN-0415 | v2.0 | 2021-03", False, "2021-03-01"),
+        ("Revised 2018 (EN ISO 2409:2020)", False, "2018-01-01"),
     ],
 )
-def test_the_issue_date(text: str, month_first: bool, iso: str) -> None:
+def test_the_issue_date(text: str, month_first: bool, iso: str | None) -> None:
     assert issue_date([fold(text)], month_first=month_first) == iso
 
 
@@ -81,6 +98,9 @@ def test_a_month_that_is_none_is_no_date() -> None:
         ("Version 2.1", "2.1"),
         ("Revision: C", "C"),
         ("the revised text", None),
+        ("Issue 7 May 2022", "7"),
+        ("Issue: 7 May 2022", None),
+        ("Revision 03.04.2022", None),
     ],
 )
 def test_the_revision(text: str, found: str | None) -> None:
