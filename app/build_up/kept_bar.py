@@ -46,9 +46,9 @@ class KeptBar(QWidget):
         set_look(self._says, "quiet")
         self._says.setWordWrap(True)
         row = QWidget(self)
-        flow = FlowLayout(row, GRID)
+        self._flow = FlowLayout(row, GRID)
         for widget in (self.name, self.keep, self.choice, self.forget, self.back, self.panels):
-            flow.addWidget(widget)
+            self._flow.addWidget(widget)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID // 2)
@@ -84,6 +84,10 @@ class KeptBar(QWidget):
             words = ", ".join(part for part in (record.panel.name, record.panel.job) if part)
             self.panels.addItem(words, record.id)
         self.panels.addItem(self.tr("a new panel"), None)
+
+    def add(self, widget: QWidget) -> None:
+        """Put something more at the end of the row."""
+        self._flow.addWidget(widget)
 
     def say(self, words: str) -> None:
         self._says.setText(words)

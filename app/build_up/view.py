@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
@@ -23,9 +22,11 @@ from PySide6.QtWidgets import (
 from app.build_up.check_page import CheckPage
 from app.build_up.check_view import CheckView
 from app.build_up.find_page import FindPage
+from app.build_up.keeping import Keeping
 from app.build_up.kept_bar import KeptBar
 from app.build_up.layers_editor import LayersEditor
 from app.build_up.search import BuildUpSearch
+from app.build_up.steps import Steps, without_warmth
 from app.build_up.worked import Worked, work_out
 from app.card.page import CardPage
 from app.empty_place import EmptyPlace
@@ -43,17 +44,14 @@ from app.theme.text_size import scaled
 from app.theme.theme import GRID, Theme, set_look
 from app.time_line.page import TimeLinePage
 from app.translating import QT_TRANSLATE_NOOP
-from store.build_ups import KeptBuildUp, decoded, encoded, forget, keep, keep_again, kept
-from store.job_records import Panel, PanelRecord
+from app.undo_buttons import UndoButtons
+from store.build_ups import KeptBuildUp, decoded, encoded
 from store.planning.buildup import BuildUp, Layer
-from store.planning.plans import plan_of
 from store.rules.reach import ProductParty
-
-if TYPE_CHECKING:
-    from store.library import Library
 
 _BESIDE = 88 * GRID
 _IN_WORK = "build_up/in_work"
+_BEFORE = "build_up/before"
 
 
 class BuildUpPlace(Place):
@@ -81,12 +79,18 @@ class BuildUpPlace(Place):
         self._settings = settings
         self._asked = 0
         self._restored = False
+        self._opened = False
         self.worked: Worked | None = None
         self._again = Soon(self._look_again, parent=self)
+        self._steps = Steps()
+        self._stood = BuildUp(())
+        self._check = QWidget(self)
         self.kept_bar = KeptBar(self)
+        self.undo = UndoButtons(self._check)
         self.temperature = TemperatureField(settings, self)
         self.editor = LayersEditor(book, theme, self)
         self.view = CheckView(theme, self)
+        self._keeping = Keeping(desk, self.kept_bar, lambda: self.build_up, self)
         self.empty = EmptyPlace("", self.tr("Name the next layer"), self)
         self.answer = QStackedWidget(self)
         self.search = BuildUpSearch(desk, planning, self)
@@ -97,7 +101,7 @@ class BuildUpPlace(Place):
         self._buttons = QButtonGroup(self)
         self._lay_out()
         self.empty.wanted.connect(self._on_empty_wanted)
-        self.editor.layers_changed.connect(self._on_changed)
+        self.editor.layers_changed.connect(self._on_layers_changed)
         self.temperature.figure_changed.connect(self._on_changed)
         self.view.sentence_opened.connect(self._on_sentence_opened)
         self.find_page.sentence_opened.connect(self._on_sentence_opened)
@@ -108,7 +112,10 @@ class BuildUpPlace(Place):
         for page in (self.time_line, self.card):
             page.check_wanted.connect(lambda: self.show_page(0))
         warmth.warmth_changed.connect(self._on_warmth_changed)
-        self._connect_kept()
+        self.kept_bar.loaded.connect(self._on_loaded)
+        self._keeping.planned.connect(lambda panel_id: self.place_wanted.emit("panels", panel_id))
+        self.undo.undo_wanted.connect(lambda: self._on_step_wanted(self._steps.take_back(self.build_up)))
+        self.undo.redo_wanted.connect(lambda: self._on_step_wanted(self._steps.do_again(self.build_up)))
         book.names_changed.connect(self._on_names_changed)
         desk.library_changed.connect(self._on_library_changed)
         desk.library_opened.connect(self._on_library_opened)
@@ -147,10 +154,14 @@ class BuildUpPlace(Place):
         self.activated()
 
     def open_build_up(self, build_up: BuildUp) -> None:
-        """Check this one."""
-        if build_up.at_c is not None:
-            self.temperature.set_value(build_up.at_c)
-        self.editor.set_layers(build_up.layers)
+        """Check this one; what stood there can be brought back."""
+        before = self.build_up
+        self._put(build_up)
+        replaced = bool(before.layers) and before.layers != build_up.layers
+        if replaced:
+            self._steps.put(before)
+        gone = replaced and not set(before.layers) <= set(build_up.layers)
+        self.kept_bar.say(self.tr("What stood here before is not lost: Undo brings it back.") if gone else "")
         self.show_page(0)
         self._on_changed()
 
@@ -176,6 +187,8 @@ class BuildUpPlace(Place):
         top.addStretch(1)
         self._buttons.button(0).setChecked(True)
         self._buttons.idClicked.connect(self.show_page)
+        self.kept_bar.add(self.undo)
+        self.undo.heed_in(self.editor.field.line)
         self.answer.addWidget(self.empty)
         self.answer.addWidget(self.view)
         left = QWidget(self)
@@ -206,13 +219,12 @@ class BuildUpPlace(Place):
         self.split.setStretchFactor(1, 1)
         self.split.setSizes([48 * GRID, 80 * GRID])
         self._settings.restore_splitter("build_up", self.split)
-        check = QWidget(self)
-        inside = QVBoxLayout(check)
+        inside = QVBoxLayout(self._check)
         inside.setContentsMargins(0, 0, 0, 0)
         inside.setSpacing(GRID)
         inside.addWidget(self.kept_bar)
         inside.addWidget(self.split, 1)
-        self.pages.addWidget(check)
+        self.pages.addWidget(self._check)
         for page in (self.find_page, self.time_line, self.card):
             self.pages.addWidget(page)
         column = QVBoxLayout(self)
@@ -221,64 +233,31 @@ class BuildUpPlace(Place):
         column.addLayout(top)
         column.addWidget(self.pages, 1)
 
-    def _connect_kept(self) -> None:
-        bar, desk, change = self.kept_bar, self._desk, LibraryChange(initiator=self)
-        bar.loaded.connect(self._on_loaded)
-        bar.keeping_wanted.connect(self._on_keeping_wanted)
-        bar.forgetting_wanted.connect(
-            lambda one: desk.write(
-                lambda library: forget(library, one.name),
-                change,
-                lambda found: self._on_kept(found, self.tr("“{name}” is forgotten.").format(name=one.name)),
-            )
-        )
-        bar.taking_back_wanted.connect(
-            lambda one: desk.write(
-                lambda library: keep_again(library, one),
-                change,
-                lambda found: self._on_kept(found, self.tr("“{name}” is back.").format(name=one.name)),
-            )
-        )
-        bar.planning_wanted.connect(self._on_planning_wanted)
-
-    def _on_keeping_wanted(self, name: str) -> None:
-        build_up = self.build_up
-
-        def done(found: tuple[KeptBuildUp, ...]) -> None:
-            self._on_kept(found, self.tr("“{name}” is kept.").format(name=name))
-
-        self._desk.write(lambda library: keep(library, name, build_up), LibraryChange(initiator=self), done)
-
-    def _on_kept(self, found: tuple[KeptBuildUp, ...], words: str) -> None:
-        self.kept_bar.show_kept(found)
-        self.kept_bar.say(words)
-
     def _on_loaded(self, one: KeptBuildUp) -> None:
         self.open_build_up(one.build_up)
-        lost = self.tr("No longer in the library, so left out: {names}.").format(names=joined(one.lost))
-        self.kept_bar.say(lost if one.lost else "")
+        if one.lost:
+            self.kept_bar.say(self.tr("No longer in the library, so left out: {names}.").format(names=joined(one.lost)))
 
-    def _on_planning_wanted(self, panel_id: int | None) -> None:
-        layers = self.editor.layers
-        if len(layers) < 2:
-            self.kept_bar.say(self.tr("Lay one layer on another first."))
-            return
-        surface, plan = plan_of(layers)
-        named = self.kept_bar.name.text().strip() or self.tr("New panel")
+    def _on_layers_changed(self) -> None:
+        """By whatever a hand does in the editor."""
+        self._steps.put(without_warmth(self._stood))
+        self.kept_bar.say("")
+        self._on_changed()
 
-        def work(library: Library) -> PanelRecord:
-            if panel_id is None:
-                return library.add_panel(Panel(named, surface=surface, plan=plan))
-            panel = library.panel(panel_id).panel
-            return library.change_panel(panel_id, replace(panel, surface=surface or panel.surface, plan=plan))
+    def _on_step_wanted(self, build_up: BuildUp | None) -> None:
+        if build_up is not None:
+            self._put(build_up)
+            self.kept_bar.say("")
+            self._on_changed()
 
-        self._desk.write(work, LibraryChange(job=True, initiator=self), self._on_planned)
-
-    def _on_planned(self, record: PanelRecord) -> None:
-        self.kept_bar.say(self.tr("It is the plan of “{name}” now.").format(name=record.panel.name))
-        self.place_wanted.emit("panels", record.id)
+    def _put(self, build_up: BuildUp) -> None:
+        if build_up.at_c is not None:
+            self.temperature.set_value(build_up.at_c)
+        self.editor.set_layers(build_up.layers)
 
     def _on_changed(self) -> None:
+        self._stood = self.build_up
+        self.undo.show_words(self._steps.words_back(self._stood), self._steps.words_on(self._stood))
         self._remember()
         self._work()
 
@@ -342,6 +321,7 @@ class BuildUpPlace(Place):
     def _remember(self) -> None:
         """What is in work outlives a crash."""
         self._settings.set_text(_IN_WORK, json.dumps(encoded(self.build_up)) if self.editor.layers else "")
+        self._settings.set_text(_BEFORE, self._steps.written())
 
     def _look_again(self) -> None:
         if self.editor.layers:
@@ -361,30 +341,33 @@ class BuildUpPlace(Place):
             raw = json.loads(text) if text else None
         except ValueError:
             raw = None
-        if isinstance(raw, dict) and not self.editor.layers:
+        if self.editor.layers:
+            return
+        self._steps.read(self._settings.text(_BEFORE), self._book.products)
+        if isinstance(raw, dict):
             build_up, _ = decoded(raw, self._book.products)
             self.editor.set_layers(build_up.layers)
+        self._stood = self.build_up
+        self.undo.show_words(self._steps.words_back(self._stood), self._steps.words_on(self._stood))
 
     def _on_library_changed(self, change: LibraryChange) -> None:
         if change.sheets or change.products or change.filed or change.everything:
             self._again.ask()
             self.find_page.forget_result()
         if change.job or change.everything:
-            self._read_panels()
+            self._keeping.read_panels()
         if change.everything:
-            self._desk.read(kept, self.kept_bar.show_kept)
+            self._keeping.read()
 
     def _on_library_opened(self) -> None:
-        """Another library: what was named is of the one before."""
-        if self.worked is not None:
+        """Another library than before: what was named is of that one."""
+        another, self._opened = self._opened, True
+        if another:
             self.editor.set_layers(())
             self.find_page.clear()
-            self._work()
-        self._desk.read(kept, self.kept_bar.show_kept)
-        self._read_panels()
-
-    def _read_panels(self) -> None:
-        self._desk.read(lambda library: library.panels(), self.kept_bar.show_panels)
+            self._steps.clear()
+            self._on_changed()
+        self._keeping.read()
 
     def _on_sentence_opened(self, sentence: Sentence) -> None:
         self.evidence_opened.emit(sentence.sheet_id, sentence.page, sentence.boxes)
