@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.flow import FlowLayout
+from app.half_typed import HalfTyped
 from app.job_words import tin_words
 from app.moment_fields import MomentField
 from app.naming.book import NameBook
@@ -28,6 +29,7 @@ from app.naming.figures import FigureField
 from app.now import Now
 from app.panels.dew_line import DewLine
 from app.panels.held import Held
+from app.panels.photos import PICTURES, PhotoChooser
 from app.shortcuts import on_key
 from app.theme.text_size import fix_height, fix_width, limit_width
 from app.theme.theme import GRID, Theme, set_look
@@ -35,9 +37,7 @@ from app.typed_moments import NotAMoment
 from store.job_records import Coat, CoatRecord, PanelRecord, TinRecord, TinTake
 from store.records import ProductRecord
 
-PhotoChooser = Callable[[QWidget], tuple[Path, ...]]
 _WIDTH = 88 * GRID
-PICTURES = frozenset({".jpg", ".jpeg", ".png", ".webp", ".heic", ".gif", ".bmp", ".tif", ".tiff"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +106,8 @@ class CoatForm(QScrollArea):
         self.photo_button.clicked.connect(lambda: self.add_photos(self._choose(self)))
         self.keep_button.clicked.connect(self.keep)
         self.leave_button.clicked.connect(self.left)
-        on_key(self, Qt.Key.Key_Escape, self.left.emit, children=True)
+        self.half_typed = HalfTyped(self, self.say, self.left.emit, lambda: tuple(self._photos))
+        on_key(self, Qt.Key.Key_Escape, self.half_typed.escape, children=True)
 
     def open(self, panel: PanelRecord, held: Held, product: ProductRecord | None, at_c: float | None) -> None:
         """A new coat on the panel; product is the one that the plan waits for."""
@@ -114,12 +115,14 @@ class CoatForm(QScrollArea):
         self._show(panel, held, coat, None)
         self._head.setText(self.tr("A coat on {panel}").format(panel=panel.panel.name))
         (self.product if product is None else self.coats).setFocus()
+        self.half_typed.begin()
 
     def open_logged(self, panel: PanelRecord, held: Held, record: CoatRecord) -> None:
         """A coat that was logged, to be put right."""
         self._show(panel, held, record.coat, record)
         self._head.setText(self.tr("Change a coat on {panel}").format(panel=panel.panel.name))
         self.when.setFocus()
+        self.half_typed.begin()
 
     def add_photos(self, paths: Sequence[Path]) -> None:
         """Pictures to keep with the coat; what is none is said to be."""

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.half_typed import HalfTyped
 from app.moment_fields import MomentField
 from app.naming.figures import FigureField
 from app.now import Now
@@ -78,7 +79,8 @@ class EntryForm(QWidget):
         column.addLayout(deeds)
         column.addStretch(1)
         limit_width(self, 72 * GRID)
-        on_key(self, Qt.Key.Key_Escape, self.left.emit, children=True)
+        self.half_typed = HalfTyped(self, self.say, self.left.emit)
+        on_key(self, Qt.Key.Key_Escape, self.half_typed.escape, children=True)
 
     def open(self, record: PreparationRecord | SpellRecord) -> None:
         self._record = record
@@ -102,6 +104,7 @@ class EntryForm(QWidget):
             self.note.setText(done.note)
         self.say("")
         self.began.setFocus()
+        self.half_typed.begin()
 
     def keep(self) -> None:
         record = self._record

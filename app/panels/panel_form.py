@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.half_typed import HalfTyped
 from app.naming.book import NameBook
 from app.panels.plan_editor import PlanEditor
 from app.shortcuts import on_key
@@ -66,7 +67,8 @@ class PanelForm(QScrollArea):
         self.leave_button.clicked.connect(self.left)
         self.surface.currentIndexChanged.connect(lambda: self.plan.show_surface(self.surface.currentData()))
         self._lay_out()
-        on_key(self, Qt.Key.Key_Escape, self.left.emit, children=True)
+        self.half_typed = HalfTyped(self, self.say, self.left.emit, lambda: self.plan.plan)
+        on_key(self, Qt.Key.Key_Escape, self.half_typed.escape, children=True)
         self.name_field.returnPressed.connect(self.job.setFocus)
         self.job.returnPressed.connect(self.surface.setFocus)
 
@@ -84,6 +86,7 @@ class PanelForm(QScrollArea):
         self.say("")
         self.name_field.setFocus()
         self.verticalScrollBar().setValue(0)
+        self.half_typed.begin()
 
     def keep(self) -> None:
         if not self.name_field.text().strip():

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
-from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
-    QFileDialog,
     QLabel,
     QPushButton,
     QSplitter,
@@ -22,19 +19,21 @@ from PySide6.QtWidgets import (
 from app.due_list.view import DueList
 from app.empty_place import EmptyPlace
 from app.flow import FlowLayout
-from app.grouped_list import Entry, Group, GroupedList
+from app.grouped_list import Entry, GroupedList
 from app.job_undo import JobUndo
 from app.jobs import LibraryChange, LibraryDesk, Soon
-from app.messages import message_for
 from app.naming.book import NameBook
 from app.now import Now
-from app.panels.coat_form import PICTURES, CoatForm, CoatToLog, PhotoChooser
+from app.panels.coat_form import CoatForm
+from app.panels.deeds import LogRecord, PanelDeeds
 from app.panels.entry_form import EntryForm
 from app.panels.held import Held, hold
 from app.panels.panel_form import PanelForm
+from app.panels.panel_list import DUE, groups_of
 from app.panels.panel_page import PanelPage
 from app.panels.paper import put_out
-from app.panels.seen import Seen, panel_name, see, waited_for
+from app.panels.photos import PhotoChooser, choose_photos
+from app.panels.seen import Seen, see, waited_for
 from app.panels.warmth_form import WarmthForm
 from app.place import Place
 from app.printing.outlets import Outlets
@@ -43,17 +42,10 @@ from app.settings import Settings
 from app.shop_warmth import ShopWarmth
 from app.theme.text_size import scaled
 from app.theme.theme import GRID, Theme, set_look
-from app.translating import QT_TRANSLATE_NOOP, translate
-from store.errors import WrongEntry
+from app.translating import QT_TRANSLATE_NOOP
 from store.job_records import (
     CoatRecord,
-    OutdoorSpell,
-    Panel,
     PanelRecord,
-    Preparation,
-    PreparationKind,
-    PreparationRecord,
-    SpellRecord,
 )
 from store.planning.plans import build_up_of
 
@@ -63,17 +55,6 @@ if TYPE_CHECKING:
 _LAST = "panels/last"
 _TICK = 20_000
 _NARROW = 86 * GRID
-DUE = "due"
-
-
-def choose_photos(parent: QWidget) -> tuple[Path, ...]:
-    """The system's own dialog."""
-    patterns = " ".join(f"*{suffix}" for suffix in sorted(PICTURES))
-    pictures = translate("panels", "Pictures")
-    chosen, _ = QFileDialog.getOpenFileNames(
-        parent, translate("panels", "Photos of the coat"), "", f"{pictures} ({patterns})"
-    )
-    return tuple(Path(name) for name in chosen)
 
 
 class PanelsPlace(Place):
@@ -104,6 +85,7 @@ class PanelsPlace(Place):
         self._browsing = True
         self._again = Soon(self.look, parent=self)
         self.undo = JobUndo(desk, self)
+        self._deeds = PanelDeeds(desk, now, self)
         self.new_button = QPushButton(self.tr("New panel"), self)
         self.all_button = QPushButton(self.tr("All panels"), self)
         self.warmth_form = WarmthForm(warmth, settings, self)
@@ -159,6 +141,8 @@ class PanelsPlace(Place):
             self._work(self._seen.held)
 
     def show_panel(self, panel_id: int) -> None:
+        if self._held_by_form():
+            return
         self._wanted = panel_id
         self._browsing = False
         self.pages.setCurrentWidget(self.page)
@@ -166,6 +150,8 @@ class PanelsPlace(Place):
         self.look()
 
     def show_due(self) -> None:
+        if self._held_by_form():
+            return
         self._wanted = None
         self._browsing = False
         self.pages.setCurrentWidget(self.due_list)
@@ -174,6 +160,8 @@ class PanelsPlace(Place):
 
     def add_panel(self) -> None:
         """Open the form for a new panel."""
+        if self._held_by_form():
+            return
         self._stack.setCurrentWidget(self._split)
         self._browsing = False
         self.pages.setCurrentWidget(self.form)
@@ -183,7 +171,7 @@ class PanelsPlace(Place):
     def log_coat(self) -> None:
         """Open the form for a coat on the panel that is shown, with what the plan waits for."""
         seen = self._seen
-        if seen is None or seen.panel is None:
+        if seen is None or seen.panel is None or self._held_by_form():
             return
         self.pages.setCurrentWidget(self.coat_form)
         self.coat_form.open(seen.panel.record, seen.held, waited_for(seen.panel), self._warmth.steady_c)
@@ -225,6 +213,7 @@ class PanelsPlace(Place):
         column.addWidget(self._stack, 1)
 
     def _connect(self) -> None:
+        deeds = self._deeds
         self.empty.wanted.connect(self.add_panel)
         self.new_button.clicked.connect(self.add_panel)
         self.all_button.clicked.connect(self._on_browse)
@@ -234,22 +223,23 @@ class PanelsPlace(Place):
             source.sentence_opened.connect(self._open)
         self.page.coat_wanted.connect(self.log_coat)
         self.page.change_wanted.connect(self._on_change_wanted)
-        self.page.finish_wanted.connect(self._on_finish_wanted)
+        self.page.finish_wanted.connect(lambda: self._on_panel(deeds.finish_or_reopen))
         self.page.remove_wanted.connect(self._on_remove_wanted)
         self.page.check_wanted.connect(self._on_check_wanted)
         self.page.print_wanted.connect(self._on_print_wanted)
-        self.page.prepared.connect(self._on_prepared)
-        self.page.outdoors_toggled.connect(self._on_outdoors_toggled)
+        self.page.prepared.connect(lambda kind, grit: self._on_panel(lambda panel: deeds.prepare(panel, kind, grit)))
+        self.page.outdoors_toggled.connect(lambda: self._on_panel(deeds.put_out_or_take_in))
         self.page.entry_change_wanted.connect(self._on_entry_change_wanted)
-        self.page.entry_remove_wanted.connect(self._on_entry_remove_wanted)
-        self.form.kept.connect(self._on_panel_kept)
-        self.coat_form.kept.connect(self._on_coat_kept)
+        self.page.entry_remove_wanted.connect(deeds.remove_entry)
+        deeds.kept.connect(self._on_kept)
+        self.form.kept.connect(
+            lambda panel: deeds.keep_panel(self.form.record.id if self.form.record else None, panel, self.form.say)
+        )
+        self.coat_form.kept.connect(lambda wanted: deeds.keep_coat(wanted, self.coat_form.say))
         self.entry_form.preparation_kept.connect(
-            lambda number, done: self._change(lambda library: library.change_preparation(number, done), self.entry_form)
+            lambda number, done: deeds.keep_preparation(number, done, self.entry_form.say)
         )
-        self.entry_form.spell_kept.connect(
-            lambda number, spell: self._change(lambda library: library.change_spell(number, spell), self.entry_form)
-        )
+        self.entry_form.spell_kept.connect(lambda number, spell: deeds.keep_spell(number, spell, self.entry_form.say))
         for form in (self.form, self.coat_form, self.entry_form):
             form.left.connect(self._back)
         self._warmth.warmth_changed.connect(self.tick)
@@ -274,8 +264,7 @@ class PanelsPlace(Place):
             return
         self._seen = seen
         self.undo.show_changes(seen.held.undo, seen.held.redo)
-        forms = (self.form, self.coat_form, self.entry_form)
-        editing = self.pages.currentWidget() in forms
+        editing = self._open_form is not None
         if not seen.held.panels and not editing:
             self._stack.setCurrentWidget(self.empty)
         else:
@@ -291,44 +280,39 @@ class PanelsPlace(Place):
         self._arrange()
 
     def _show_list(self, seen: Seen) -> None:
-        count = len(seen.due)
-        late = sum(item.overdue for item in seen.due)
-        beside = self.tr("{count} things, {late} too late").format(count=count, late=late) if late else (
-            self.tr("{count} things").format(count=count) if count else self.tr("nothing now")
-        )  # fmt: skip
-        first = Entry(self.tr("What falls due"), beside, DUE, "no" if late else "wait" if count else "yes")
-        in_work = tuple(self._entry(panel, seen) for panel in seen.held.in_work)
-        finished = tuple(
-            Entry(panel_name(panel), "", panel.id, "confirmed", self.tr("finished"))
-            for panel in seen.held.panels
-            if panel.finished_at is not None
-        )
-        groups = (
-            Group("", (first,)), Group(self.tr("In work"), in_work), Group(self.tr("Finished"), finished),
-        )  # fmt: skip
-        payloads = [entry.payload for group in groups for entry in group.entries]
+        groups = groups_of(seen)
+        entries = tuple(entry for group in groups for entry in group.entries)
         at = self.list.verticalScrollBar().value()
-        if self.list.entries != tuple(entry for group in groups for entry in group.entries):
+        if self.list.entries != entries:
             self.list.show_groups(groups)
+        payloads = [entry.payload for entry in entries]
         wanted = DUE if self._wanted is None else self._wanted
         if wanted in payloads:
             self.list.choose(payloads.index(wanted))
         self.list.verticalScrollBar().setValue(at)
-
-    def _entry(self, panel: PanelRecord, seen: Seen) -> Entry:
-        due, bare = seen.lines[panel.id]
-        words = [due.said if due is not None else self.tr("nothing planned next")]
-        if bare is not None:
-            outdoors = self.tr("outdoors")
-            words.append(f"{outdoors}: {bare.said}")
-        worst = next((short for short in (due, bare) if short is not None and short.shape == "no"), due or bare)
-        return Entry(panel_name(panel), "\n".join(words), panel.id, worst.shape if worst else "", "")
 
     def _on_entry_opened(self, entry: Entry) -> None:
         if isinstance(entry.payload, int):
             self.show_panel(entry.payload)
         else:
             self.show_due()
+
+    @property
+    def _open_form(self) -> PanelForm | CoatForm | EntryForm | None:
+        current = self.pages.currentWidget()
+        return current if isinstance(current, PanelForm | CoatForm | EntryForm) else None
+
+    def _held_by_form(self) -> bool:
+        """A form with something typed in it stays, and says so, where a slip would lose it."""
+        form = self._open_form
+        if form is None or not form.half_typed.hold():
+            return False
+        self._stack.setCurrentWidget(self._split)
+        self._browsing = False
+        self._arrange()
+        if self._seen is not None:
+            self._show_list(self._seen)
+        return True
 
     def _on_browse(self) -> None:
         self._browsing = True
@@ -347,52 +331,13 @@ class PanelsPlace(Place):
 
     # --- changes
 
-    def _on_panel_kept(self, panel: Panel) -> None:
-        record = self.form.record
-
-        def work(library: Library) -> PanelRecord:
-            if record is None:
-                return library.add_panel(panel)
-            # What a form does not show stays as it is.
-            return library.change_panel(record.id, panel)
-
-        self._change(work, self.form)
-
-    def _on_coat_kept(self, wanted: CoatToLog) -> None:
-        def work(library: Library) -> PanelRecord:
-            photos = [library.keep_photo(path.read_bytes(), path.name).id for path in wanted.photos]
-            coat = replace(wanted.coat, photo_ids=(*wanted.coat.photo_ids, *photos))
-            if wanted.coat_id is not None:
-                return library.change_coat(wanted.coat_id, coat)
-            return library.log_coat(wanted.panel_id, coat)
-
-        self._change(work, self.coat_form)
-
-    def _on_prepared(self, kind: PreparationKind, grit: int | None) -> None:
-        done = Preparation(self._now(), kind, grit)
-        self._on_panel(lambda library, panel: library.log_preparation(panel.id, done))
-
-    def _on_outdoors_toggled(self) -> None:
-        now = self._now()
-
-        def work(library: Library, panel: PanelRecord) -> PanelRecord:
-            if panel.outdoors is not None:
-                return library.take_in(panel.id, now)
-            return library.put_outdoors(panel.id, OutdoorSpell(now))
-
-        self._on_panel(work)
-
-    def _on_finish_wanted(self) -> None:
-        def work(library: Library, panel: PanelRecord) -> PanelRecord:
-            return library.finish_panel(panel.id) if panel.finished_at is None else library.reopen_panel(panel.id)
-
-        self._on_panel(work)
+    def _on_kept(self, panel_id: int) -> None:
+        self._wanted = panel_id
+        self.pages.setCurrentWidget(self.page)
+        self.page.coat_button.setFocus()
 
     def _on_remove_wanted(self) -> None:
-        def work(library: Library, panel: PanelRecord) -> None:
-            library.remove_panel(panel.id)
-
-        self._on_panel(work)
+        self._on_panel(self._deeds.remove)
         self._wanted = None
 
     def _on_change_wanted(self) -> None:
@@ -400,7 +345,7 @@ class PanelsPlace(Place):
             self.pages.setCurrentWidget(self.form)
             self.form.open(self._seen.panel.record)
 
-    def _on_entry_change_wanted(self, record: CoatRecord | PreparationRecord | SpellRecord) -> None:
+    def _on_entry_change_wanted(self, record: LogRecord) -> None:
         seen = self._seen
         if seen is None or seen.panel is None:
             return
@@ -411,46 +356,17 @@ class PanelsPlace(Place):
             self.pages.setCurrentWidget(self.entry_form)
             self.entry_form.open(record)
 
-    def _on_entry_remove_wanted(self, record: CoatRecord | PreparationRecord | SpellRecord) -> None:
-        def work(library: Library, _: PanelRecord) -> PanelRecord:
-            if isinstance(record, CoatRecord):
-                return library.remove_coat(record.id)
-            if isinstance(record, PreparationRecord):
-                return library.remove_preparation(record.id)
-            return library.remove_spell(record.id)
-
-        self._on_panel(work)
-
     def _on_check_wanted(self) -> None:
         seen = self._seen
         if seen is not None and seen.panel is not None:
             products = {product.id: product for product in seen.held.material.products}
             self.place_wanted.emit("build_up", build_up_of(seen.panel.record.panel, products))
 
-    def _on_panel(self, work: Callable[[Library, PanelRecord], Any]) -> None:
+    def _on_panel(self, does: Callable[[PanelRecord], None]) -> None:
         """Do something to the panel that is shown."""
         panel = self._seen.panel if self._seen is not None else None
         if panel is not None:
-            record = panel.record
-            self._desk.write(lambda library: work(library, record), LibraryChange(job=True))
-
-    def _change(
-        self, work: Callable[[Library], PanelRecord], form: PanelForm | CoatForm | EntryForm
-    ) -> None:  # fmt: skip
-        """Keep what a form holds; where it cannot be, the form stays and says why."""
-
-        def done(record: PanelRecord) -> None:
-            self._wanted = record.id
-            self.pages.setCurrentWidget(self.page)
-            self.page.coat_button.setFocus()
-
-        def failed(error: BaseException) -> None:
-            if isinstance(error, (WrongEntry, OSError)):
-                form.say(message_for(error).sentence)
-            else:
-                self._desk.trouble_came.emit(error)
-
-        self._desk.write(work, LibraryChange(job=True), done, failed)
+            does(panel.record)
 
     def _on_library_changed(self, change: LibraryChange) -> None:
         if change.job:
@@ -472,8 +388,7 @@ class PanelsPlace(Place):
     def _arrange(self) -> None:
         """Where the place is narrow, either the list or the page is shown."""
         narrow = self.width() < scaled(_NARROW)
-        forms = (self.form, self.coat_form, self.entry_form)
-        self.list.setVisible(not narrow or (self._browsing and self.pages.currentWidget() not in forms))
+        self.list.setVisible(not narrow or (self._browsing and self._open_form is None))
         self.pages.setVisible(not narrow or not self.list.isVisibleTo(self._split))
         self.all_button.setVisible(narrow and not self.list.isVisibleTo(self._split))
 

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.half_typed import HalfTyped
 from app.job_words import component_words
 from app.moment_fields import DayField
 from app.naming.book import NameBook
@@ -74,7 +75,8 @@ class TinForm(QScrollArea):
         self.keep_button.clicked.connect(self.keep)
         self.leave_button.clicked.connect(self.left)
         self._lay_out()
-        on_key(self, Qt.Key.Key_Escape, self.left.emit, children=True)
+        self.half_typed = HalfTyped(self, self.say, self.left.emit)
+        on_key(self, Qt.Key.Key_Escape, self.half_typed.escape, children=True)
 
     def open(self, record: TinRecord | None, product: ProductRecord | None = None) -> None:
         """None for a new tin."""
@@ -101,6 +103,7 @@ class TinForm(QScrollArea):
             field.set_day(day)
         self.say("")
         self.product.setFocus()
+        self.half_typed.begin()
 
     def keep(self) -> None:
         product = self.product.meaning

@@ -145,6 +145,8 @@ class TinsPlace(Place):
         self._desk.read(work, lambda shelf: self._on_seen(asked, shelf))
 
     def add_tin(self, product_id: int | None = None) -> None:
+        if self._stack.currentWidget() is self.form and self.form.half_typed.hold():
+            return
         self._stack.setCurrentWidget(self.form)
         self._show_deeds()
         self.form.open(None, self._book.product(product_id) if product_id is not None else None)
