@@ -10,8 +10,10 @@ from extract.document import fold
 from extract.head_product import descriptive
 from extract.head_texts import HeadTexts, parts_of
 
-_NUMBER = r"(\d{2,3}(?: \d{3}){1,3}(?!\d)|[A-Z0-9][A-Za-z0-9]*(?:[./-][A-Za-z0-9]+)*)"
+_NUMBER = r"(\d{2,4}(?: \d{3}){1,3}(?!\d)|[A-Z0-9][A-Za-z0-9]*(?:[./-][A-Za-z0-9]+)*)"
 _ALONE = re.compile(r"[A-Z]{0,4}[ -]?\d{2,5}(?:[./-]?\d{2,6})*[A-Z]{0,2}")
+_FIRST = re.compile(r"(?:[A-Z]{1,3}\d{2,5}|\d{4,6})(?= [A-Z][A-Za-z-]{2,})")
+"""A code before the name, as in a price list: 'E45 Rustbar', '04150 Grundolan'."""
 _OF_A_SHEET = re.compile(r"(?:sheet|issue|rev|no|nr|page|tel|form|kt|tds|pds|doc|leaflet|bulletin|po box|box)[\W\d]*$")
 
 
@@ -68,7 +70,9 @@ def _beside_the_name(texts: HeadTexts, product: str | None) -> str | None:
 
 
 def _in_the_name(texts: HeadTexts, product: str | None, maker: str | None) -> str | None:
-    found = re.search(r"\b(?:[A-Z]{1,5}-\d{2,5}|[A-Z]{2,3} \d{3,5})[A-Z]{0,2}\b", product or "")
+    found = _FIRST.match(product or "") or re.search(
+        r"\b(?:[A-Z]{1,5}-\d{2,5}|[A-Z]{2,3} \d{3,5})[A-Z]{0,2}\b", product or ""
+    )
     if found is None or not _is_named_besides(product or "", found.group(), texts, maker):
         return None
     return found.group()

@@ -80,10 +80,16 @@ def kind_of(texts: HeadTexts, product: str | None, vocabulary: Vocabulary) -> st
     lines = [*_behind_the_name(texts, product), *nearest, product or "", *_other_parts(texts.about[_NEAREST:], product)]
     reader = LineReader(vocabulary, head_wordings(vocabulary.language))
     unique = dict.fromkeys(" ".join(part.split()) for part in lines)
+    body = [fold(sentence) for sentence in texts.body.split("\n")]
+    whole = [line for line in unique if not _goes_on(line, body)]
     # 'Industrial & Automotive Paints' is the maker's trade; it is heard last.
-    ordered = sorted(unique, key=lambda line: _TRADE.search(fold(line)) is not None)
+    ordered = sorted(whole, key=lambda line: _TRADE.search(fold(line)) is not None)
     described = [k for line in ordered if _is_descriptor(line) and (k := reader.kind_in(line))]
     told = [*reader.sentences_about(texts, product)]
+    if told and described and described[0].split(".")[0] != told[0].split(".")[0]:
+        # Names mislead ('Mastic', 'Filler Coat'): what a sentence says of the product goes before its name alone.
+        others = [line for line in ordered if fold(product or "") not in fold(line)]
+        described = [k for line in others if _is_descriptor(line) and (k := reader.kind_in(line))]
     if described:
         best = reader.refined(described[0], " ".join(lines[:_NEIGHBOURS]))
         best = best if best.startswith(described[0] + ".") else described[0]
@@ -96,6 +102,12 @@ def kind_of(texts: HeadTexts, product: str | None, vocabulary: Vocabulary) -> st
     if told:
         return told[0]
     return named or next((k for line in lines if _is_descriptor(line) and (k := reader.loosely_in(line))), None)
+
+
+def _goes_on(line: str, body: list[str]) -> bool:
+    """Whether a printed line is the middle of a sentence, which names what it likes."""
+    folded = fold(line)
+    return line[:1].islower() and any(folded in said and not said.startswith(folded) for said in body)
 
 
 def _behind_the_name(texts: HeadTexts, product: str | None) -> list[str]:

@@ -18,8 +18,8 @@ _BETWEEN = r"(?:&|and|of|de|da|do|du|la|le|van|von|der|und|et|y|e|en)"
 _NAME = rf"((?:{_CAPITAL})(?:\s+(?:{_CAPITAL}|{_BETWEEN}))*?)"
 _NAME_BEFORE_FORM = rf"((?:{_CAPITAL}|&)(?:\s+(?:{_CAPITAL}|{_BETWEEN})){{0,6}}?)"
 
-_PLAIN_WORD = re.compile(r"\s(?:as|co|sa|ag|kg|ab|spa|sl|e|company|limited|inc)$")
-"""Forms of companies that are words too: in small letters they are words."""
+_PLAIN_WORD = re.compile(r"\s(?:[Aa]s|co|[Ss]a|[Aa]g|kg|[Aa]b|spa|[Ss]l|[Ss]e|[Ee]|company|limited|inc)$")
+"""Forms of companies that are words too ('Recommended use: As a primer'): so written they are words."""
 
 
 def maker_of(texts: HeadTexts) -> str | None:
@@ -38,7 +38,9 @@ def maker_of(texts: HeadTexts) -> str | None:
         return without_company_form(author)
     if author and fold(without_company_form(author)) in fold(" ".join((*texts.running, *texts.titles, texts.body))):
         return without_company_form(author)
-    return _addressed(texts) or _letterhead(texts) or _in_capitals(texts)
+    return (
+        _addressed(texts) or _letterhead(texts) or _on_the_web(texts) or _in_capitals(texts) or _before_the_name(texts)
+    )
 
 
 @cache
@@ -176,8 +178,14 @@ def _addressed(texts: HeadTexts) -> str | None:
         r"|\d+[a-z]?,?\s+[A-Z])"
     )
     years = r"(?:\d{4}(?:\s*[-–]\s*\d{2,4})?,?\s+)?"
-    right = re.compile(rf"(?:©|\(c\)|(?i:copyright))\s*(?:\(c\)|©)?\s*(?:by\s+)?{years}{_NAME}(?=$|[,.;|])")
-    for pattern in (right, address):
+    right = re.compile(
+        rf"(?:©|\(c\)|(?i:copyright))\s*(?:\(c\)|©)?\s*(?:by\s+)?{years}{_NAME}"
+        r"(?=$|[,.;|·•]|\s+[-–—]\s|\s+(?:19|20)\d\d\b|\s+(?i:all rights)\b)"
+    )
+    marks = re.compile(
+        rf"(?i:\b(?:registered )?trade ?marks? (?:are owned by|of|is owned by))\s+(?:the\s+)?{_NAME}(?=$|[,.;|])"
+    )
+    for pattern in (right, address, marks):
         for text in (*texts.running, *texts.opening[:4], *texts.closing):
             for m in pattern.finditer(text):
                 name = without_company_form(m.group(1))
@@ -203,6 +211,30 @@ def _parts(texts: HeadTexts) -> Iterator[str]:
         for part in parts_of(text):
             for piece in re.split(rf"(?i)(?<!\w)(?:{_words('generic')})(?!\w)", part):
                 yield re.split(r",\s|\s+[-–]\s+", piece)[0].strip(" .,·|")
+
+
+def _on_the_web(texts: HeadTexts) -> str | None:
+    """The name of the head or the text that the web address is made of ('www.name-coatings.com')."""
+    address = re.compile(r"(?:www\.|https?://(?:www\.)?|@)([a-z0-9-]{3,40})\.[a-z]{2,}")
+    for text in (*texts.running, *texts.closing, *texts.opening):
+        for m in address.finditer(fold(text)):
+            squashed = m.group(1).replace("-", "")
+            for part in _parts(texts):
+                bare = without_company_form(without_sheet_words(part))
+                if bare[:1].isalnum() and _squashed(bare) == squashed and not _is_common(bare):
+                    return readable_maker(bare)
+    return None
+
+
+def _before_the_name(texts: HeadTexts) -> str | None:
+    """A logo that stands alone at the head and again as the first word of the product's name."""
+    parts = [part.strip(" .,·|") for text in (*texts.titles, *texts.first_lines[:4]) for part in parts_of(text)]
+    for logo in parts:
+        if len(logo) < _LEAST_NAME or any(c.isdigit() for c in logo) or len(logo.split()) > 2 or _is_common(logo):
+            continue
+        if any(fold(part).startswith(fold(logo) + " ") for part in parts):
+            return readable_maker(logo)
+    return None
 
 
 def _in_capitals(texts: HeadTexts) -> str | None:

@@ -6,11 +6,12 @@ import re
 from functools import cache
 from pathlib import PurePath
 
-from extract.dates import header_words
+from extract.dates import find_dates, header_words
 from extract.document import fold
 from extract.head_maker import company_form
 from extract.head_texts import HeadTexts, parts_of, without_sheet_words
 from extract.names import readable
+from extract.sections import sense_of_text
 
 _NO_TITLE = (
     r"\.(?:docx?|indd|pdf|odt|qxd|xlsx?|html?|svg|tex|typ|pages|fodt|rtf|txt|cdr|ai|pub)\b"
@@ -20,6 +21,12 @@ _NO_TITLE = (
 
 _SHEET_NUMBER = re.compile(r"[A-Za-z]{1,4}[- ]?\d{1,4}[A-Za-z]?")
 _MOST_WORDS = 7
+_SHORT_LINE = 2
+"""Words."""
+_TAIL = re.compile(r"^([^,]+), [a-z-]+(?: [a-z-]+)?$")
+"""'Wax NT, transparent': what stands behind a comma in small letters is no part of the name."""
+_FIRST_LINES = 5
+"""Printed lines among which a heading may be the name."""
 _BRACKETED = re.compile(r"\s*\(([A-Z]{0,4}[ -]?\d{2,6}[A-Z]?)\)$")
 
 
@@ -48,6 +55,10 @@ def product_of(texts: HeadTexts, maker: str | None, file_name: str) -> str | Non
                 told = _follows_sheet_words(part, name) or not without_sheet_words(before)
                 candidates[name] = max(candidates.get(name, 0.0), 2.5 if told else 1.0)
             before = part
+    for text in texts.stacked:
+        name = _bare(text, maker)
+        if name and _is_one_name(text, name, texts):
+            candidates[name] = 6.5
     candidates = _without_the_logo(candidates, texts, maker)
     scored = [
         (score + _merit(name, texts, maker, title, file_name), -i, name)
@@ -59,9 +70,18 @@ def product_of(texts: HeadTexts, maker: str | None, file_name: str) -> str | Non
     if (shared := shared_name(texts)) is not None:
         return readable(shared)
     score, _, best = max(scored)
-    best = _whole(best, [_bare(part, maker) for text in texts.titles for part in parts_of(text)])
+    joined = [name for text in texts.stacked if _is_one_name(text, name := _bare(text, maker), texts)]
+    best = _whole(best, [*joined, *(_bare(part, maker) for text in texts.titles for part in parts_of(text))])
     best = _without_kind(best, texts)
     return _as_in_text(best, texts) if score > 0 else _from_file_name(file_name)
+
+
+def _is_one_name(text: str, name: str, texts: HeadTexts) -> bool:
+    """Whether two lines of a title are one name: the text calls the product so, or the second is a word or two."""
+    if re.search(rf"(?<!\w){re.escape(fold(name))}(?!\w)", fold("\n".join((texts.body, *texts.running)))):
+        return True
+    second = next((t for t in texts.titles if text.endswith(" " + t)), "")
+    return 1 <= len(second.split()) <= _SHORT_LINE and not set(re.split(r"[\s/-]", fold(second))) & descriptive()
 
 
 def _without_kind(best: str, texts: HeadTexts) -> str:
@@ -93,7 +113,7 @@ def _follows_sheet_words(part: str, name: str) -> bool:
 
 def _bare(text: str, maker: str | None) -> str:
     """A candidate without the words for a sheet, the code in brackets, and the maker's own name before it."""
-    name = _BRACKETED.sub("", without_sheet_words(text)).lstrip("#")
+    name = _TAIL.sub(r"\1", _BRACKETED.sub("", without_sheet_words(text))).lstrip("#")
     words = name.split()
     owner = fold(maker or "").split()
     possessive = bool(words) and re.search(r"['’]s?$", words[0]) is not None
@@ -108,8 +128,10 @@ def _bare(text: str, maker: str | None) -> str:
 def _labelled(texts: HeadTexts) -> str | None:
     """The name after 'Product name:'."""
     labels = "|".join(re.escape(w) for w in sorted(header_words()["words"]["product_labels"], key=len, reverse=True))
-    pattern = re.compile(rf"(?<!\w)(?i:{labels})\s*:\s*([A-ZÀ-Þ0-9][^:;|]*?)\s*(?=$|[;|]|\s{{2,}}|\s[-–—·]\s)")
-    for text in (*texts.running, *texts.opening[:10]):
+    pattern = re.compile(
+        rf"(?<!\w)(?i:{labels})\s*:\s*([A-ZÀ-Þ0-9](?:[^:;|]|(?<=\d):(?=\d))*?)\s*(?=$|[;|]|\s{{2,}}|\s[-–—·]\s)"
+    )
+    for text in (*texts.running, *texts.titles, *texts.opening[:10]):
         m = pattern.match(text.strip())
         if m is None or len(m.group(1).split()) > _MOST_WORDS or m.group(1).endswith("."):
             continue
@@ -168,7 +190,7 @@ def _merit(name: str, texts: HeadTexts, maker: str | None, title: str, file_name
     folded = fold(name)
     words = folded.split()
     merit = 0.0
-    body = fold(texts.body)
+    body = "\n".join(fold(line) for line in texts.body.split("\n"))
     times = len(re.findall(rf"(?<!\w){re.escape(folded)}(?!\w)", body))
     first = len(re.findall(rf"(?<!\w){re.escape(words[0])}(?!\w)", body)) if words else 0
     merit += min(times, 6) * 1.2 + min(first, 4) * 0.3
@@ -181,14 +203,19 @@ def _merit(name: str, texts: HeadTexts, maker: str | None, title: str, file_name
         merit += 2.5
     if any(c.isdigit() for c in folded):
         merit += 1.0
-    if folded in texts.headings and not any(folded == fold(t) for t in texts.titles):
+    opened = [m.group(1) for m in _SUBJECT.finditer(body)]
+    if any(folded.startswith(subject + " ") and len(subject) > _LEAST_SUBJECT for subject in opened):
+        merit += 1.5
+    if folded in texts.headings and not _is_headline(name, texts):
         merit -= 6.0
     if maker and _is_maker(folded, words, fold(maker)):
         merit -= 8.0
     if len(words) > 6 or re.search(r"[.!?]$|[;:,]$|[;,]", name):
         merit -= 5.0
+    if any(date.full for date in find_dates(folded)):
+        merit -= 8.0
     if company_form().search(name) or re.search(
-        r"@|www\.|\btel\b|page \d|\d/\d|\b(?:rev|issue|date|doc|no|nr|version)\b|^\d+$", folded
+        r"@|www\.|\btel\b|page \d|\d/\d|\b(?:rev|issue|date|doc|no|nr|version)\b|^\d+$|:\s", folded
     ):
         merit -= 8.0
     if not re.search(r"[a-z]", folded) or len(folded) < 3 or len(folded) > 60:
@@ -196,6 +223,19 @@ def _merit(name: str, texts: HeadTexts, maker: str | None, title: str, file_name
     if words and set(words) <= set(header_words()["words"]["descriptive"]):
         merit -= 6.0
     return merit
+
+
+_SUBJECT = re.compile(r"(?:^|[.\n]\s*)([^.\n]{2,40}?)[®™]?\s+(?:is|are)\s+(?:an?|the|our)\s")
+"""What a sentence says to be something ('Wax NT is a ...')."""
+_LEAST_SUBJECT = 3
+
+
+def _is_headline(name: str, texts: HeadTexts) -> bool:
+    """Whether a heading is a title, or stands in the first lines and is the subject of no section."""
+    if any(fold(name) == fold(t) for t in texts.titles):
+        return True
+    first = {fold(_bare(part, None)) for line in texts.first_lines[:_FIRST_LINES] for part in parts_of(line)}
+    return fold(name) in first and not sense_of_text(name)
 
 
 def _without_the_logo(candidates: dict[str, float], texts: HeadTexts, maker: str | None) -> dict[str, float]:
@@ -212,7 +252,7 @@ def _without_the_logo(candidates: dict[str, float], texts: HeadTexts, maker: str
 def _is_maker(folded: str, words: list[str], maker: str) -> bool:
     rest = set(words[1:])
     return folded in maker or (maker in folded and len(words) - len(maker.split()) < 1) or (
-        words[:1] == maker.split()[:1] and rest <= {*descriptive(), *header_words()["words"]["makers"]}
+        words[:1] == maker.split()[:1] and rest <= set(header_words()["words"]["makers"])
     )  # fmt: skip
 
 

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+import itertools
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from extract.claims import Box, PageText, PageWord
 from extract.dates import header_words
-from extract.document import Document, Statement, Table, fold
+from extract.document import Document, Passage, Statement, Table, fold
 from extract.sections import Sense, sense_of_text
 
 _FIRST_WORDS = 80
 _GAP = 0.7
 """Parts of a printed line stand further apart than this, of its height."""
 _LAST_WORDS = 24
+_SAME_SIZE = 0.03
+_BELOW = 1.8
+"""A title's second line begins no further below its first, in its size."""
 _TITLE_LINES = 3
 _FIRST = 12
 """How many blocks of a sheet's beginning may say what the product is."""
@@ -37,6 +41,8 @@ class HeadTexts:
     """Every heading, folded."""
     first_lines: tuple[str, ...] = ()
     """The first printed lines, their parts two spaces or more apart."""
+    stacked: tuple[str, ...] = ()
+    """Titles of one size that stand straight below each other, as one text: a name may be set in two lines."""
 
 
 def texts_of(document: Document) -> HeadTexts:
@@ -65,7 +71,17 @@ def texts_of(document: Document) -> HeadTexts:
         about=tuple(dict.fromkeys((*_before_other_subjects(document, first), *about))),
         headings=frozenset(fold(h.text) for b in document.blocks for h in b.section.headings),
         first_lines=tuple(first),
+        stacked=tuple(_stacked(document.titles)),
     )
+
+
+def _stacked(titles: Sequence[Passage]) -> Iterator[str]:
+    for upper, lower in itertools.pairwise(titles):
+        a, b = (next((g for g in p.origins if g is not None), None) for p in (upper, lower))
+        if a is None or b is None or a.page != b.page or abs(upper.size - lower.size) > _SAME_SIZE * upper.size:
+            continue
+        if 0 < b.box[1] - a.box[1] < _BELOW * upper.size:
+            yield " ".join(f"{upper.text} {lower.text}".split())
 
 
 def _is_other(heading: str, language: str) -> bool:
@@ -103,7 +119,9 @@ def _lines(words: Sequence[PageWord]) -> list[str]:
         if last is None or abs((top + bottom - last[1] - last[3]) / 2) > 0.6 * (bottom - top):
             lines.append(word.text)
         else:
-            lines[-1] += (" " if left - last[2] < _GAP * (bottom - top) else "   ") + word.text
+            # A word further left than the last begins another part: large type stands on a lower line than small.
+            apart = left < last[0] or left - last[2] >= _GAP * (bottom - top)
+            lines[-1] += ("   " if apart else " ") + word.text
         last = word.box
     return lines
 
