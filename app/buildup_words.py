@@ -276,6 +276,10 @@ def event_words(event: Event, build_up: BuildUp) -> str:
     """What happens, without its moment; why there is none where there is none."""
     coat = party_words(build_up.layers[event.layer].party)
     words = translate("build_up", _EVENTS[event.kind]).format(coat=coat)
+    if event.window:
+        words = translate("build_up", "{what}, window {number}").format(what=words, number=event.window + 1)
+    if event.conditions:
+        words = f"{words}, {conditions_joined(event.conditions)}"
     if event.unlimited:
         return _capital(translate("build_up", "{what}: no limit").format(what=words))
     return _capital(f"{words}: {reason_words(event.note)}" if event.at is None and event.note else words)

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 from app.figure_words import counted_words
 from app.translating import QT_TRANSLATE_NOOP, translate
-from app.verdict_words import conditions_words, party_words, verdict_words, window_words
+from app.verdict_words import conditions_words, party_words, verdict_words
+from app.window_words import window_words
 from app.wording import claim_words, duration_words, object_words, property_words
 from extract.claims import Topic
 from store.rules.answers import Silent

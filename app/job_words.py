@@ -9,9 +9,11 @@ from app.figure_words import date_words, duration_words, joined, number_words, r
 from app.reason_words import reason_words
 from app.translating import QT_TRANSLATE_NOOP, translate
 from app.verdict_words import party_words
+from app.wording import conditions_joined
 from store.job_records import ChangeKind, ChangeRecord, Component, Tin
+from store.planning.coat_clocks import Moments
 from store.planning.due import DueItem, DueKind
-from store.planning.next_steps import Step, StepKind, Timing
+from store.planning.next_steps import Step, StepKind, Timing, step_sources
 from store.planning.on_hand import OnHand
 from store.planning.outdoors import Bare, BareState
 from store.planning.shelf_life import TinState
@@ -112,17 +114,25 @@ def step_words(step: Step, zone: tzinfo | None = None) -> str:
     if step.timing is Timing.PASSED and latest:
         words = translate("job", "{name}: the latest time was {moment}.").format(name=name, moment=latest)
         return f"{words} {past_words(step)}"
-    if earliest:
-        begin = translate("job", "from {moment}").format(moment=earliest)
+    words = f"{name} {_span(found, zone)}"
+    for other in step.also:
+        words = translate("job", "{one}. Or {other}").format(one=words, other=_span(other, zone))
+    return f"{words}."
+
+
+def _span(found: Moments, zone: tzinfo | None) -> str:
+    """'from Mon 4 May 2026, 16:00; until Fri 8 May 2026, 08:00', with the window's own conditions."""
+    if found.earliest is not None:
+        begin = translate("job", "from {moment}").format(moment=moment_words(found.earliest, zone))
     else:
         begin = translate("job", "earliest not known, {why}").format(why=reason_words(found.no_earliest))
-    if latest:
-        end = translate("job", "until {moment}").format(moment=latest)
+    if found.latest is not None:
+        end = translate("job", "until {moment}").format(moment=moment_words(found.latest, zone))
     elif found.unlimited:
         end = translate("job", "with no latest time")
     else:
         end = translate("job", "latest not known, {why}").format(why=reason_words(found.no_latest))
-    return f"{name} {begin}; {end}."
+    return "; ".join([begin, end, *([conditions_joined(found.conditions)] if found.conditions else [])])
 
 
 def past_words(step: Step) -> str:
@@ -213,7 +223,7 @@ def sources_of(item: DueItem) -> tuple[Rule | Proposal, ...]:
     if item.step is None:
         return ()
     past = (item.step.past,) if item.step.past is not None and item.step.timing is Timing.PASSED else ()
-    return tuple(dict.fromkeys((*item.step.moments.sources, *past)))
+    return tuple(dict.fromkeys((*step_sources(item.step), *past)))
 
 
 def component_words(component: Component) -> str:

@@ -1,4 +1,4 @@
-"""Answers, windows and advice as a painter says them. No Qt: the command line and the window both use it."""
+"""Answers, their conditions and advice as a painter says them. No Qt: the command line and the window both use it."""
 
 from __future__ import annotations
 
@@ -6,16 +6,15 @@ from collections.abc import Mapping, Sequence
 
 from app.figure_words import page_words
 from app.translating import QT_TRANSLATE_NOOP, translate
+from app.window_words import times_short
 from app.wording import (
     claim_words,
     conditions_joined,
     date_words,
-    joined,
     kind_words,
     object_words,
     range_words,
     temperature_words,
-    times_words,
 )
 from extract.claims import Condition
 from store.records import OwnRule, SheetRef
@@ -28,7 +27,6 @@ from store.rules.answers import (
     Conditional,
     Part,
     Permitted,
-    Reading,
     Silence,
     Standing,
     Term,
@@ -156,67 +154,13 @@ def _way_words(way: Sequence[Term], sheet: SheetRef, window: Window | None) -> s
             figure = range_words(term.detail.low, term.detail.high, term.detail.unit)
             details[term.condition] = figure or (term.detail.text or "")
         elif term.condition is Condition.WITHIN_WINDOW and window is not None and _from(window, sheet):
-            details[term.condition] = _short_times(window)
+            details[term.condition] = times_short(window)
     via = next((term.via for term in way if term.via is not None), None)
     return conditions_joined([term.condition for term in way], via, details)
 
 
 def _from(window: Window, sheet: SheetRef) -> bool:
-    return any(rule.sheet.sheet_id == sheet.sheet_id for rule in window.citations)
-
-
-def _short_times(window: Window) -> str:
-    if window.reading is Reading.OUTSIDE:
-        return ""
-    times = range_words(window.low, window.high, "min")
-    return (
-        translate("verdicts", "{times} at {temperature}").format(
-            times=times, temperature=temperature_words(window.at_c)
-        )
-        if times and window.at_c is not None
-        else times
-    )
-
-
-def window_words(window: Window) -> str:
-    """'Earliest next coat 1 h, latest 3 days, at 20 °C', and what to know of how it was had."""
-    table = joined([temperature_words(at_c) for at_c in _rows_used(window)])
-    if window.reading is Reading.OUTSIDE:
-        asked = temperature_words(window.at_c) if window.at_c is not None else translate("verdicts", "that temperature")
-        return translate(
-            "verdicts", "The sheet gives times for {table} only; nothing is read beyond that for {asked}"
-        ).format(table=table, asked=asked)
-    if window.closed:
-        return translate(
-            "verdicts",
-            "Between {table} no moment suits both rows of the sheet: the earliest time of one "
-            "lies past the latest of the other",
-        ).format(table=table)
-    words = _capital(times_words(window.low, window.high, window.unlimited, window.at_c))
-    if window.reading is Reading.BETWEEN:
-        words = translate(
-            "verdicts", "{words} (between the sheet's rows for {table}: the longer earliest, the shorter latest)"
-        ).format(words=words, table=table)
-    elif window.reading is Reading.UNTEMPERED:
-        words = translate("verdicts", "{words} (the sheet names no temperature)").format(words=words)
-    if window.conditions:
-        words = f"{words}, {conditions_joined(window.conditions)}"
-    return words
-
-
-def _rows_used(window: Window) -> tuple[float, ...]:
-    """The two rows about the temperature where it lies between, else every row of the table."""
-    at_c = window.at_c
-    if window.reading is not Reading.BETWEEN or at_c is None:
-        return window.stated
-    below = [stated for stated in window.stated if stated < at_c]
-    above = [stated for stated in window.stated if stated > at_c]
-    return (*below[-1:], *above[:1])
-
-
-def past_words(window: Window) -> str:
-    """What to do when the latest time has gone by; empty where the sheet does not say."""
-    return claim_words(window.past.claim, window.past.sheet.product) if window.past is not None else ""
+    return any(rule.sheet.sheet_id == sheet.sheet_id for rule in window.carried_by)
 
 
 def advice_words(advice: Advice) -> str:

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from app.figure_words import range_words
 from app.sentences import Sentence, one_each
 from app.translating import translate
 from app.verdict_words import (
@@ -14,15 +13,14 @@ from app.verdict_words import (
     conditions_words,
     own_rule_words,
     part_words,
-    past_words,
     question_words,
     silence_words,
     verdict_words,
     window_of,
-    window_words,
 )
+from app.window_words import past_words, times_large, window_words
 from store.records import ProductRecord
-from store.rules.answers import AdviceKind, Answer, Citation, Reading, Silence, Window
+from store.rules.answers import AdviceKind, Answer, Citation, Silence, Window
 from store.rules.reach import ProductParty
 
 
@@ -121,18 +119,9 @@ def _under(head: str, lines: tuple[str, ...] | list[str]) -> Iterator[str]:
 
 
 def _times(window: Window) -> Times:
-    large = "" if window.reading is Reading.OUTSIDE or window.closed else _large(window)
+    large = times_large(window)
     # Where there is no latest time, what to do past it would only puzzle.
-    past = window.past if not window.unlimited else None
-    sources = [*window.citations, *([past] if past is not None else [])]
-    words = past_words(window) if past is not None else ""
-    return Times(large, window_words(window), words, one_each(Sentence.of_source(rule) for rule in sources))
-
-
-def _large(window: Window) -> str:
-    if window.unlimited and window.high is None:
-        earliest = range_words(window.low, window.low, "min") if window.low is not None else ""
-        if earliest:
-            return translate("answer", "from {time} on").format(time=earliest)
-        return translate("answer", "no latest time")
-    return range_words(window.low, window.high, "min")
+    if window.unlimited:
+        window = replace(window, past=None)
+    words = past_words(window)
+    return Times(large, window_words(window), words, one_each(Sentence.of_source(rule) for rule in window.carried_by))

@@ -17,11 +17,10 @@ from app.verdict_words import (
     clause_words,
     own_rule_words,
     party_words,
-    past_words,
     verdict_words,
     window_of,
-    window_words,
 )
+from app.window_words import past_words, window_words
 from app.wording import claim_words
 from extract.kinds import is_kind_of
 from store.planning.buildup import Checked, Contact, Finding, Met, Step
@@ -185,6 +184,5 @@ def _answer_sentences(answer: Answer) -> tuple[Sentence, ...]:
     window = window_of(answer)
     said = [Sentence.of_citation(citation) for citation in (*answer.citations, *answer.pending)]
     if window is not None:
-        rules = [*window.citations, *([window.past] if window.past is not None else [])]
-        said += [Sentence.of_source(rule) for rule in rules]
+        said += [Sentence.of_source(rule) for rule in window.carried_by]
     return one_each(said)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from app.build_up.check_page import cautions_of, sentences_of
 from app.build_up.worked import Worked
@@ -11,7 +11,8 @@ from app.buildup_words import part_sentence, weeks_words
 from app.figure_words import duration_words, figure_words, page_words, range_words, temperature_words
 from app.mixing.words import basis_words, ratio_words
 from app.translating import translate
-from app.verdict_words import clause_words, own_rule_words, party_words, verdict_words, window_of, window_words
+from app.verdict_words import clause_words, own_rule_words, party_words, verdict_words, window_of
+from app.window_words import window_words
 from app.wording import claim_words
 from store.planning.buildup import Contact, Layer
 from store.planning.product_figures import ProductFigures, Stated
@@ -155,7 +156,7 @@ def _next(layer: Layer, name: str, above: Contact | None) -> tuple[Line, ...]:
     lines = []
     window = None if above is None else window_of(above.answer)
     if window is not None:
-        lines.append(Line(window_words(window), _pages(list(window.citations), name)))
+        lines.append(Line(window_words(window), _pages(replace(window, past=None).carried_by, name)))
     elif above is not None:
         lines.append(Line(translate("card", "The sheets give no time")))
     if layer.weeks_outdoors:

@@ -18,7 +18,6 @@ from app.verdict_words import (
     conditions_words,
     own_rule_words,
     part_words,
-    past_words,
     question_words,
     quote_words,
     sheet_words,
@@ -26,8 +25,8 @@ from app.verdict_words import (
     standing_words,
     verdict_words,
     window_of,
-    window_words,
 )
+from app.window_words import past_words, window_words
 from store.library import Library
 from store.records import ProductRecord
 from store.rules.answers import Answer, Citation, Standing, Window
@@ -146,6 +145,18 @@ def _reason(citation: Citation) -> dict[str, Any]:
 
 
 def _window(window: Window) -> dict[str, Any]:
+    """The first window, with the others in 'also'; 'words' has them all, and why a time is withheld."""
+    out = _one_window(window)
+    out["words"] = window_words(window)
+    if window.also:
+        out["also"] = [_one_window(other) for other in window.also]
+    past = past_words(window)
+    if past:
+        out["past"] = past
+    return out
+
+
+def _one_window(window: Window) -> dict[str, Any]:
     out: dict[str, Any] = {
         "low": window.low,
         "high": window.high,
@@ -157,9 +168,8 @@ def _window(window: Window) -> dict[str, Any]:
         out["unlimited"] = True
     if window.stated:
         out["stated_c"] = list(window.stated)
-    past = past_words(window)
-    if past:
-        out["past"] = past
+    if window.conditions:
+        out["conditions"] = [condition.value for condition in window.conditions]
     return out
 
 

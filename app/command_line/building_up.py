@@ -25,7 +25,8 @@ from app.command_line.asking import answer_json
 from app.command_line.commands import MISUSED
 from app.command_line.layers import NotUnderstood, layer_typed, party_typed, stop_typed
 from app.command_line.libraries import opened
-from app.verdict_words import answer_words, conditions_words, quote_words, verdict_words, window_of, window_words
+from app.verdict_words import answer_words, conditions_words, quote_words, verdict_words, window_of
+from app.window_words import window_words
 from app.wording import claim_words
 from store.library import Library
 from store.planning.buildup import BuildUp, Checked, Finding
@@ -84,6 +85,8 @@ def _event_json(event: Event) -> dict[str, Any]:
         "event": event.kind.value,
         "at": None if event.at is None else event.at.isoformat(),
         "unlimited": event.unlimited,
+        "window": event.window,
+        "conditions": [condition.value for condition in event.conditions],
         "note": event.note,
         "sentences": [_source_json(source) for source in event.sources],
     }

@@ -12,9 +12,10 @@ from app.command_line.libraries import opened
 from app.job_words import bare_words, due_words, moment_words, sources_of, step_words
 from store.job_records import PanelRecord
 from store.planning.clocks import Warmth, steady
+from store.planning.coat_clocks import Moments
 from store.planning.due import DueItem, due
 from store.planning.fetching import material_of, products_of
-from store.planning.next_steps import next_steps
+from store.planning.next_steps import next_steps, step_sources
 from store.planning.outdoors import bare_outdoors
 from store.records import Proposal, Rule
 from store.rules.comparison import Material
@@ -43,6 +44,14 @@ def _due(items: Sequence[DueItem], *, as_json: bool) -> int:
     if not items:
         print("Nothing falls due on the panels in work.")
     return 0
+
+
+def _moments_json(found: Moments) -> dict[str, Any]:
+    return {
+        "earliest": found.earliest.isoformat() if found.earliest is not None else None,
+        "latest": found.latest.isoformat() if found.latest is not None else None,
+        "conditions": [condition.value for condition in found.conditions],
+    }
 
 
 def due_json(item: DueItem) -> dict[str, Any]:
@@ -125,10 +134,10 @@ def panel_json(panel: PanelRecord, material: Material, now: datetime, forecast: 
                 "kind": step.kind.value,
                 "verdict": step.answer.word if step.answer is not None else None,
                 "timing": step.timing.value,
-                "earliest": step.moments.earliest.isoformat() if step.moments.earliest is not None else None,
-                "latest": step.moments.latest.isoformat() if step.moments.latest is not None else None,
+                **_moments_json(step.moments),
                 "words": step_words(step),
-                "reasons": [source_json(source) for source in step.moments.sources],
+                "also": [_moments_json(found) for found in step.also],
+                "reasons": [source_json(source) for source in step_sources(step)],
             }
             for step in next_steps(panel, material, now, forecast)
         ],

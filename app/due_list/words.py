@@ -101,6 +101,9 @@ def step_short(step: Step, now: datetime, zone: tzinfo | None = None) -> Short:
         left = ""
         if at.latest is not None:
             left = translate("due", "latest {time}").format(time=clock_words(at.latest, now, zone))
+        if at.earliest is not None:
+            # So warm that the sheet's latest time does not hold.
+            return Short("silent", translate("due", "Latest not known"), translate("due", "sheet doesn't say"), left)
         return Short("silent", translate("due", "Earliest not known"), translate("due", "sheet doesn't say"), left)
     if at.latest is not None:
         shape, word = _leave(step, translate("due", "Time runs"))
@@ -129,7 +132,7 @@ def _leave(step: Step, otherwise: str) -> tuple[str, str]:
         return "silent", translate("due", "Sheets don't say whether")
     if word == "unconfirmed":
         return "unconfirmed", translate("due", "Confirm it first")
-    if word == "yes_if":
+    if word == "yes_if" or step.moments.conditions:
         return "yes_if", translate("due", "On conditions")
     return ("yes" if word == "yes" else "yes_if"), otherwise
 

@@ -30,7 +30,7 @@ from app.translating import translate
 from app.verdict_words import advice_text, answer_words, conditions_words
 from app.wording import kind_words
 from store.job_records import Layer, PreparationKind
-from store.planning.next_steps import Step, StepKind, Timing
+from store.planning.next_steps import Step, StepKind, Timing, step_sources
 
 READABLE = 104 * GRID
 Photos = Callable[[int], Path | None]
@@ -189,7 +189,7 @@ class PanelPage(QScrollArea):
         text = QVBoxLayout()
         text.setSpacing(0)
         text.addWidget(_wrapped(words, card))
-        text.addWidget(self._links(one_each(Sentence.of_source(s) for s in step.moments.sources), card))
+        text.addWidget(self._links(one_each(Sentence.of_source(s) for s in step_sources(step)), card))
         row.addWidget(mark, 0, Qt.AlignmentFlag.AlignTop)
         row.addLayout(text, 1)
         return card
@@ -303,7 +303,7 @@ def step_sentences(step: Step) -> tuple[Sentence, ...]:
     found: list[Sentence] = []
     if step.answer is not None:
         found += [Sentence.of_citation(citation) for citation in (*step.answer.citations, *step.answer.pending)]
-    found += [Sentence.of_source(source) for source in step.moments.sources]
+    found += [Sentence.of_source(source) for source in step_sources(step)]
     if step.past is not None and step.timing in {Timing.PASSED, Timing.REOPENED}:
         found.append(Sentence.of_source(step.past))
     return one_each(found)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from enum import Enum
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
@@ -22,6 +22,8 @@ from app.panels.held import PanelNow
 from app.theme.roles import Role
 from app.theme.theme import GRID, Theme
 from app.translating import translate
+from app.wording import conditions_joined
+from store.planning.coat_clocks import Moments
 from store.planning.next_steps import Step, StepKind
 
 Placed = Callable[[datetime], float]
@@ -29,6 +31,7 @@ Placed = Callable[[datetime], float]
 
 _LANE, _AXIS, _BAR = 46.0, 30.0, 14.0
 _LEAST = timedelta(hours=6)
+_FAR = datetime.max.replace(tzinfo=UTC)
 _STEPS = (
     timedelta(hours=1), timedelta(hours=3), timedelta(hours=6), timedelta(hours=12), timedelta(days=1),
     timedelta(days=2), timedelta(days=7), timedelta(days=14), timedelta(days=28), timedelta(days=91),
@@ -106,24 +109,39 @@ def _lane(step: Step, start: datetime, now: datetime) -> Lane | None:
     if step.kind is StepKind.STAGE and at.earliest is not None:
         wait = Bar(start, at.earliest, Fill.WAIT)
         return Lane(f"{name}: {clock_words(at.earliest, now)}", (wait,), (at.earliest,))
-    parts = []
-    bars = []
-    if at.earliest is not None:
-        bars.append(Bar(start, at.earliest, Fill.WAIT))
-        parts.append(translate("panels", "from {time}").format(time=clock_words(at.earliest, now)))
-    if at.latest is not None:
-        parts.append(translate("panels", "until {time}").format(time=clock_words(at.latest, now)))
-    elif at.unlimited:
-        parts.append(translate("panels", "no latest time"))
-    else:
-        parts.append(translate("panels", "latest not known"))
-    if at.earliest is not None and (at.latest is None or at.latest > at.earliest):
-        bars.append(Bar(at.earliest, at.latest, Fill.OPEN, at.unlimited))
-    marks = (at.latest,) if at.latest is not None else ()
+    parts, bars, marks = [], [], []
+    shut = start
+    for found in sorted((at, *step.also), key=lambda one: one.latest or _FAR):
+        parts.append(_span_words(found, now))
+        if found.earliest is not None:
+            if found.earliest > shut:
+                bars.append(Bar(shut, found.earliest, Fill.WAIT))
+            if found.latest is None or found.latest > found.earliest:
+                bars.append(Bar(found.earliest, found.latest, Fill.OPEN, found.unlimited))
+        if found.latest is not None:
+            marks.append(found.latest)
+            shut = max(shut, found.latest)
+    parts = [translate("panels", " or ").join(parts)]
     if step.answer is not None and step.answer.word in {"no", "disputed"}:
         parts.append(translate("panels", "not allowed"))
         bars = [bar for bar in bars if bar.fill is not Fill.OPEN]
-    return Lane(f"{name}: {', '.join(parts)}", tuple(bars), marks)
+    return Lane(f"{name}: {', '.join(parts)}", tuple(bars), tuple(marks))
+
+
+def _span_words(found: Moments, now: datetime) -> str:
+    """'from 16:00, until Fri 08:00', with the window's own conditions."""
+    parts = []
+    if found.earliest is not None:
+        parts.append(translate("panels", "from {time}").format(time=clock_words(found.earliest, now)))
+    if found.latest is not None:
+        parts.append(translate("panels", "until {time}").format(time=clock_words(found.latest, now)))
+    elif found.unlimited:
+        parts.append(translate("panels", "no latest time"))
+    else:
+        parts.append(translate("panels", "latest not known"))
+    if found.conditions:
+        parts.append(conditions_joined(found.conditions))
+    return ", ".join(parts)
 
 
 @dataclass(frozen=True, slots=True)

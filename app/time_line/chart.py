@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
@@ -10,6 +10,8 @@ from app.figure_words import short_day_words, weekday_words
 from app.reason_words import reason_words
 from app.translating import translate
 from app.verdict_words import party_words
+from app.wording import conditions_joined
+from extract.claims import Condition
 from store.planning.buildup import BuildUp
 from store.planning.timeline import Event, EventKind
 
@@ -19,15 +21,23 @@ _DAY_STEPS = (1, 2, 7, 14, 28, 91, 182, 364)
 
 
 @dataclass(frozen=True, slots=True)
+class Opening:
+    """A time in which the next coat may go on; None where an end is not known, or unlimited."""
+
+    earliest: datetime | None
+    latest: datetime | None
+    unlimited: bool = False
+    conditions: tuple[Condition, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Lane:
     """One coat. put_on None: no sheet gives the moment, and note says so. Times are aware, in any zone."""
 
     layer: int
     name: str
     put_on: datetime | None
-    earliest: datetime | None = None
-    latest: datetime | None = None
-    unlimited: bool = False
+    openings: tuple[Opening, ...] = ()
     last: bool = False
     """Nothing goes on it, so it has no next coat to wait for."""
     sandable: datetime | None = None
@@ -36,7 +46,8 @@ class Lane:
 
     @property
     def moments(self) -> tuple[datetime, ...]:
-        found = (self.put_on, self.earliest, self.sandable, self.cured)
+        opened = (opening.earliest for opening in self.openings)
+        found = (self.put_on, *opened, self.sandable, self.cured)
         return tuple(moment for moment in found if moment is not None)
 
 
@@ -64,8 +75,8 @@ def chart_of(events: Sequence[Event], build_up: BuildUp) -> Chart | None:
         return None
     begin, end = min(moments), max(moments)
     span = max(end - begin, _LEAST)
-    latest = [lane.latest for lane in lanes if lane.latest is not None and lane.latest <= begin + 1.5 * span]
-    end = max([begin + span, *latest])
+    latest = [opening.latest for lane in lanes for opening in lane.openings if opening.latest is not None]
+    end = max([begin + span, *(moment for moment in latest if moment <= begin + 1.5 * span)])
     return Chart(lanes, begin - (end - begin) / 40, end + (end - begin) / 12)
 
 
@@ -75,14 +86,11 @@ def _lane(index: int, events: Sequence[Event], build_up: BuildUp) -> Lane:
     def at(kind: EventKind) -> datetime | None:
         return own[kind].at if kind in own else None
 
-    latest = own.get(EventKind.LATEST)
     return Lane(
         index,
         party_words(build_up.layers[index].party),
         at(EventKind.PUT_ON),
-        at(EventKind.EARLIEST),
-        at(EventKind.LATEST),
-        latest is not None and latest.unlimited,
+        tuple(_openings([event for event in events if event.layer == index])),
         index == len(build_up.layers) - 1,
         at(EventKind.SANDABLE),
         at(EventKind.CURED),
@@ -105,18 +113,36 @@ def lane_words(lane: Lane, start: datetime, zone: tzinfo | None = None) -> str:
     return " · ".join(parts)
 
 
+def _openings(events: Sequence[Event]) -> Iterator[Opening]:
+    begins = {event.window: event for event in events if event.kind is EventKind.EARLIEST}
+    for end in (event for event in events if event.kind is EventKind.LATEST):
+        yield Opening(begins[end.window].at, end.at, end.unlimited, end.conditions)
+
+
 def _next_words(lane: Lane, start: datetime, zone: tzinfo | None) -> str:
-    earliest = "" if lane.earliest is None else short_words(lane.earliest, start, zone)
-    latest = "" if lane.latest is None else short_words(lane.latest, start, zone)
+    """Every opening, the first one's name before it."""
+    spans = [words for opening in lane.openings if (words := _span_words(opening, start, zone))]
+    if not spans:
+        return translate("time_line", "next coat: no time known")
+    parted = translate("time_line", ", or ")
+    return translate("time_line", "next coat {spans}").format(spans=parted.join(spans))
+
+
+def _span_words(opening: Opening, start: datetime, zone: tzinfo | None) -> str:
+    """'Mon 16:00 – Fri 08:00'; empty where no end is known."""
+    earliest = "" if opening.earliest is None else short_words(opening.earliest, start, zone)
+    latest = "" if opening.latest is None else short_words(opening.latest, start, zone)
     if earliest and latest:
-        return translate("time_line", "next coat {first} – {last}").format(first=earliest, last=latest)
-    if earliest and lane.unlimited:
-        return translate("time_line", "next coat from {first} on, no limit").format(first=earliest)
-    if earliest:
-        return translate("time_line", "next coat from {first}, latest not known").format(first=earliest)
-    if latest:
-        return translate("time_line", "next coat by {last}, earliest not known").format(last=latest)
-    return translate("time_line", "next coat: no time known")
+        words = translate("time_line", "{first} – {last}").format(first=earliest, last=latest)
+    elif earliest and opening.unlimited:
+        words = translate("time_line", "from {first} on, no limit").format(first=earliest)
+    elif earliest:
+        words = translate("time_line", "from {first}, latest not known").format(first=earliest)
+    elif latest:
+        words = translate("time_line", "by {last}, earliest not known").format(last=latest)
+    else:
+        return ""
+    return f"{words}, {conditions_joined(opening.conditions)}" if opening.conditions else words
 
 
 def short_words(at: datetime, start: datetime, zone: tzinfo | None = None) -> str:

@@ -9,7 +9,7 @@ from datetime import datetime
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QPainter, QPen, QPolygonF
 
-from app.time_line.chart import Chart, Lane, lane_words, ticks
+from app.time_line.chart import Chart, Lane, Opening, lane_words, ticks
 from app.translating import translate
 
 LANE, AXIS, LEGEND = 64.0, 32.0, 52.0
@@ -94,20 +94,32 @@ def _paint_lane(painter: QPainter, top: float, lane: Lane, inks: Inks, x_of: Pla
     if lane.put_on is None:
         return
     begin = x_of(lane.put_on)
-    if not lane.last and lane.earliest is not None:
-        waits = x_of(lane.earliest)
-        wait_bar(painter, QRectF(begin, top, max(waits - begin, 0.0), _BAR), inks)
-        end = right if lane.latest is None else min(x_of(lane.latest), right)
-        if end > waits:
-            known = lane.latest is not None or lane.unlimited
-            open_bar(painter, QRectF(waits, top, end - waits, _BAR), inks, known=known)
-            if lane.unlimited or (lane.latest is not None and x_of(lane.latest) > right):
-                _arrow(painter, QPointF(right, top + _BAR / 2), inks)
+    if not lane.last:
+        shut = begin
+        for opening in lane.openings:
+            if opening.earliest is not None:
+                shut = _paint_opening(painter, top, opening, inks, x_of, (shut, right))
     put_on_mark(painter, QPointF(begin, top + _BAR / 2), inks)
     if lane.sandable is not None:
         sand_mark(painter, QPointF(x_of(lane.sandable), top + _BAR / 2), inks)
     if lane.cured is not None:
         cured_mark(painter, QPointF(x_of(lane.cured), top + _BAR / 2), inks)
+
+
+def _paint_opening(
+    painter: QPainter, top: float, opening: Opening, inks: Inks, x_of: Placed, room: tuple[float, float]
+) -> float:
+    """The wait from where the last one ended, and the time in which it is open; gives back where that ends."""
+    shut, right = room
+    waits = right if opening.earliest is None else x_of(opening.earliest)
+    wait_bar(painter, QRectF(shut, top, max(waits - shut, 0.0), _BAR), inks)
+    end = right if opening.latest is None else min(x_of(opening.latest), right)
+    if end > waits:
+        known = opening.latest is not None or opening.unlimited
+        open_bar(painter, QRectF(waits, top, end - waits, _BAR), inks, known=known)
+        if opening.unlimited or (opening.latest is not None and x_of(opening.latest) > right):
+            _arrow(painter, QPointF(right, top + _BAR / 2), inks)
+    return max(end, waits, shut)
 
 
 def wait_bar(painter: QPainter, box: QRectF, inks: Inks) -> None:

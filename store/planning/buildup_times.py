@@ -13,23 +13,18 @@ from dataclasses import dataclass
 from extract.claims import Condition, Stance, Topic
 from store.planning.buildup import BuildUp, Finding, FindingKind, Layer, Met
 from store.planning.buildup_sheets import Sheets
-from store.planning.window_table import WindowRow, read_at
 from store.records import Rule
 from store.rules.answers import Answer
+from store.rules.regimes import Regime, read_high, read_low, regimes
+from store.rules.window_table import WindowRow, read_at
 from store.rules.windows import USUAL_C, by_method, governing_rows
 
 _KINDS = FindingKind
 
 
-def rows_of(rules: Sequence[Rule]) -> tuple[WindowRow, ...]:
-    """Windows as rows of a table, for reading at a temperature and for clocks."""
-    return tuple(WindowRow(r.claim.at_c, r.claim.low, r.claim.high, r.claim.unlimited) for r in rules)
-
-
-def window_rules(answer: Answer, sheets: Sheets) -> tuple[Rule, ...]:
-    """The rows that govern this contact, of every temperature; the general ones where no particular one speaks."""
-    sources = _sources(answer, sheets)
-    return tuple(dict.fromkeys(rule for source in sources for rule in (*source.rules, *source.fallback)))
+def window_sources(answer: Answer, sheets: Sheets) -> tuple[tuple[Regime, ...], ...]:
+    """The windows that govern this contact, for each source that speaks: one of each source's is to be kept."""
+    return tuple(regimes(source.rules, source.fallback) for source in _sources(answer, sheets))
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +54,7 @@ def _sources(answer: Answer, sheets: Sheets) -> list[_Source]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Regime:
+class _Read:
     """One window with its conditions, read at the temperatures of the layer. None: the sheet does not say."""
 
     conditions: tuple[Condition, ...]
@@ -91,8 +86,8 @@ def time_findings(
     ).past
     findings = []
     for source in _sources(answer, sheets):
-        regimes = _regimes(source, at_c, hottest)
-        judged = [_judged(regime, waited, index, at_c, hottest, met) for regime in regimes]
+        windows = [_at(regime, at_c, hottest) for regime in regimes(source.rules, source.fallback)]
+        judged = [_judged(window, waited, index, at_c, hottest, met) for window in windows]
         best = min(judged, key=_nearness)
         if best is None:
             continue
@@ -100,8 +95,9 @@ def time_findings(
     return findings
 
 
-_ORDER = (_KINDS.WINDOW_CONDITION, _KINDS.TIME_UNSAID, _KINDS.CONDITION_UNMET, _KINDS.WINDOW_PASSED, _KINDS.TOO_EARLY)
-"""Which of several windows' findings tells how things stand; one window that is met is enough."""
+_ORDER = (_KINDS.WINDOW_CONDITION, _KINDS.TIME_UNSAID, _KINDS.CONDITION_UNMET, _KINDS.TOO_EARLY, _KINDS.WINDOW_PASSED)
+"""Which of several windows' findings tells how things stand; one window that is met is enough. Past one window and
+before another it is too early, and no sanding opens the first again."""
 
 
 def _nearness(found: Finding | None) -> tuple[int, float]:
@@ -152,51 +148,10 @@ def _with(
     )
 
 
-def _regimes(source: _Source, at_c: float | None, hottest: float | None) -> list[_Regime]:
-    """Windows by their conditions; an end that one lacks comes from the others, then from the general rows.
-
-    An earliest time without a latest one is no second window: it holds for them all.
-    """
-    groups: dict[tuple[Condition, ...], list[Rule]] = {}
-    for rule in source.rules:
-        groups.setdefault(tuple(sorted(rule.claim.conditions)), []).append(rule)
-    ended = {
-        c: rules for c, rules in groups.items() if any(r.claim.high is not None or r.claim.unlimited for r in rules)
-    }
-    open_ = [rule for conditions, rules in groups.items() if conditions not in ended for rule in rules]
-    chosen = ended or groups
-    regimes = []
-    for conditions, rules in chosen.items():
-        lows = [*_with_low(rules), *_with_low(open_ if ended else ())] or _with_low(source.fallback)
-        highs = _with_high(rules) or _with_high(source.fallback)
-        low, no_low = _read_low(lows, at_c)
-        high, no_high = _read_high(highs, hottest)
-        used = tuple(dict.fromkeys((*rules, *lows, *highs)))
-        regimes.append(_Regime(conditions, low, high, no_low, no_high, used))
-    return regimes
-
-
-def _with_low(rules: Sequence[Rule]) -> list[Rule]:
-    return [rule for rule in rules if rule.claim.low is not None]
-
-
-def _with_high(rules: Sequence[Rule]) -> list[Rule]:
-    return [rule for rule in rules if rule.claim.high is not None or rule.claim.unlimited]
-
-
-def _read_low(rules: Sequence[Rule], at_c: float | None) -> tuple[float | None, str]:
-    if not rules:
-        return None, ""
-    at = read_at(rows_of(rules), _asked(rules, at_c))
-    return at.low, at.no_low if at.low is None else ""
-
-
-def _read_high(rules: Sequence[Rule], at_c: float | None) -> tuple[float | None, str]:
-    """None with a reason where the table ends; None without one where there is no latest time."""
-    if not rules:
-        return None, ""
-    at = read_at(rows_of(rules), _asked(rules, at_c))
-    return at.high, "" if at.unlimited or at.high is not None else at.no_high
+def _at(regime: Regime, at_c: float | None, hottest: float | None) -> _Read:
+    low, no_low = read_low(regime, _asked(regime.lows, at_c))
+    high, _, no_high = read_high(regime, _asked(regime.highs, hottest))
+    return _Read(regime.conditions, low, high, no_low, no_high, regime.used)
 
 
 def _asked(rules: Sequence[Rule], at_c: float | None) -> float:
@@ -208,7 +163,7 @@ def _asked(rules: Sequence[Rule], at_c: float | None) -> float:
 
 
 def _judged(
-    regime: _Regime,
+    window: _Read,
     after: float,
     index: int,
     at_c: float | None,
@@ -216,15 +171,15 @@ def _judged(
     met: Callable[[Condition], Met],
 ) -> Finding | None:
     """None where the wait suits this window."""
-    common = {"layer": index, "other": index - 1, "sources": regime.rules, "given": after, "unit": "min"}
-    if regime.low is not None and after < regime.low:
-        return Finding(_KINDS.TOO_EARLY, "no", allowed=regime.low, at_c=at_c, **common)  # type: ignore[arg-type]
-    if regime.high is not None and after > regime.high:
-        return Finding(_KINDS.WINDOW_PASSED, "no", allowed=regime.high, at_c=hottest, **common)  # type: ignore[arg-type]
-    if regime.no_low or regime.no_high:
-        note = "; ".join(dict.fromkeys(reason for reason in (regime.no_low, regime.no_high) if reason))
+    common = {"layer": index, "other": index - 1, "sources": window.rules, "given": after, "unit": "min"}
+    if window.low is not None and after < window.low:
+        return Finding(_KINDS.TOO_EARLY, "no", allowed=window.low, at_c=at_c, **common)  # type: ignore[arg-type]
+    if window.high is not None and after > window.high:
+        return Finding(_KINDS.WINDOW_PASSED, "no", allowed=window.high, at_c=hottest, **common)  # type: ignore[arg-type]
+    if window.no_low or window.no_high:
+        note = "; ".join(dict.fromkeys(reason for reason in (window.no_low, window.no_high) if reason))
         return Finding(_KINDS.TIME_UNSAID, "silent", at_c=hottest, note=note, **common)  # type: ignore[arg-type]
-    states = {condition: met(condition) for condition in regime.conditions if condition not in _OF_TIME}
+    states = {condition: met(condition) for condition in window.conditions if condition not in _OF_TIME}
     unmet = tuple(condition.value for condition, state in states.items() if state is Met.UNMET)
     if unmet:
         return Finding(_KINDS.CONDITION_UNMET, "no", conditions=unmet, **common)  # type: ignore[arg-type]

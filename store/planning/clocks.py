@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
-from store.planning.window_table import WindowRow, read_at
+from store.rules.window_table import WindowRow, read_at
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,11 +10,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
-from extract.claims import Method
+from extract.claims import Condition, Method
 from store.job_records import Coat
 from store.planning.clocks import Warmth, clock, steady
-from store.planning.window_table import WindowRow
 from store.records import Rule
+from store.rules.regimes import Regime, rows_of
+from store.rules.window_table import WindowRow
 
 NO_TEMPERATURE = "no temperature is known"
 _ANY_C = 20.0
@@ -23,7 +24,8 @@ _FORCED_C = 40.0
 
 @dataclass(frozen=True, slots=True)
 class Moments:
-    """Earliest and latest in UTC; None with a reason, or unlimited. sources are the sentences that were read."""
+    """Earliest and latest in UTC; None with a reason, or unlimited. sources are the sentences that were read,
+    conditions those that the window itself sets."""
 
     earliest: datetime | None = None
     latest: datetime | None = None
@@ -31,6 +33,12 @@ class Moments:
     no_earliest: str = "the sheet gives no earliest time"
     no_latest: str = "the sheet gives no latest time"
     sources: tuple[Rule, ...] = ()
+    conditions: tuple[Condition, ...] = ()
+
+    @property
+    def never(self) -> bool:
+        """True where the earliest lies after the latest."""
+        return self.earliest is not None and self.latest is not None and self.earliest > self.latest
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,12 +63,31 @@ def weather_of(coat: Coat, forecast: Sequence[Warmth]) -> Weather:
     return Weather(start, (Warmth(start, min(known)), *later), (Warmth(start, max(known)), *later))
 
 
-def moments(rules: Sequence[Rule], weather: Weather) -> Moments:
-    """The moments of one source's window rows; rules are of one method."""
-    lows = _rows(rules, low=True)
-    highs = _rows(rules, low=False)
+def windows_in(sources: Sequence[Sequence[Regime]], weather: Weather) -> tuple[Moments, ...]:
+    """When a coat may go on, each source allowing it in one of its windows: the earlier first, one at the least.
+
+    Windows that no moment suits are left out where another is left.
+    """
+    found: list[Moments] = []
+    for source in sources:
+        told = [moments(regime, weather) for regime in source]
+        found = [strictest((one, other)) for one in found for other in told] if found else told
+    open_ = [one for one in dict.fromkeys(found) if not one.never] or found[:1] or [Moments()]
+    return tuple(sorted(open_, key=_begins))
+
+
+_FIRST, _LAST = datetime.min.replace(tzinfo=UTC), datetime.max.replace(tzinfo=UTC)
+
+
+def _begins(found: Moments) -> tuple[datetime, datetime]:
+    return found.earliest or _FIRST, found.latest or _LAST
+
+
+def moments(regime: Regime, weather: Weather) -> Moments:
+    """The moments of one window."""
     earliest, no_earliest = None, "the sheet gives no earliest time"
-    if lows:
+    if regime.lows:
+        lows = rows_of(regime.lows)
         warmths = _warmths(lows, weather.start, weather.cold)
         if warmths:
             found = clock(lows, weather.start, warmths)
@@ -68,14 +95,15 @@ def moments(rules: Sequence[Rule], weather: Weather) -> Moments:
         else:
             no_earliest = NO_TEMPERATURE
     latest, unlimited, no_latest = None, False, "the sheet gives no latest time"
-    if highs:
+    if regime.highs:
+        highs = rows_of(regime.highs)
         warmths = _warmths(highs, weather.start, weather.hot)
         if warmths:
             found = clock(highs, weather.start, warmths)
             latest, unlimited, no_latest = found.latest, found.unlimited, found.no_latest
         else:
             no_latest = NO_TEMPERATURE
-    return Moments(earliest, latest, unlimited, no_earliest, no_latest, tuple(rules))
+    return Moments(earliest, latest, unlimited, no_earliest, no_latest, regime.used, regime.conditions)
 
 
 def strictest(parts: Sequence[Moments]) -> Moments:
@@ -93,22 +121,7 @@ def strictest(parts: Sequence[Moments]) -> Moments:
         (low_unread or parts[0]).no_earliest,
         (high_unread or parts[0]).no_latest,
         tuple(dict.fromkeys(rule for p in parts for rule in p.sources)),
-    )
-
-
-def filled(first: Moments, wider: Moments) -> Moments:
-    """first with an end that its sentences do not speak of taken from wider ones of the same sheet."""
-    low_wanted = not gives(first.sources, low=True)
-    high_wanted = not gives(first.sources, low=False)
-    if not (low_wanted or high_wanted):
-        return first
-    return Moments(
-        wider.earliest if low_wanted else first.earliest,
-        wider.latest if high_wanted else first.latest,
-        wider.unlimited if high_wanted else first.unlimited,
-        wider.no_earliest if low_wanted else first.no_earliest,
-        wider.no_latest if high_wanted else first.no_latest,
-        tuple(dict.fromkeys(first.sources + wider.sources)),
+        tuple(dict.fromkeys(condition for p in parts for condition in p.conditions)),
     )
 
 
@@ -130,25 +143,13 @@ def stage(rules: Sequence[Rule], weather: Weather) -> Moments | None:
     ]
     if not aired:
         return None
-    rows = [
-        WindowRow(r.claim.at_c, r.claim.high if r.claim.high is not None else r.claim.low, None, False) for r in aired
-    ]
+    rows = [WindowRow(r.claim.at_c, r.claim.high if r.claim.high is not None else r.claim.low, None) for r in aired]
     told = [row for row in rows if row.at_c is not None] or rows
     warmths = _warmths(told, weather.start, weather.cold)
     if not warmths:
         return Moments(no_earliest=NO_TEMPERATURE, sources=tuple(aired))
     found = clock(told, weather.start, warmths)
     return Moments(found.earliest, no_earliest=found.no_earliest, sources=tuple(aired))
-
-
-def _rows(rules: Sequence[Rule], *, low: bool) -> list[WindowRow]:
-    """The rows that give one end; those without a temperature only where no row has one."""
-    rows = [
-        WindowRow(rule.claim.at_c, rule.claim.low, rule.claim.high, rule.claim.unlimited)
-        for rule in rules
-        if gives((rule,), low=low)
-    ]
-    return [row for row in rows if row.at_c is not None] or rows
 
 
 def _warmths(rows: Sequence[WindowRow], start: datetime, known: Sequence[Warmth]) -> Sequence[Warmth]:

@@ -168,6 +168,9 @@ def _item(
     preparation = panel.preparations[-1].id if panel.preparations and not coat else 0
     spell = panel.spells[-1].id if panel.spells else 0
     what = f"{step.kind.value}{step.layer}" if step is not None else f"outdoors{spell}"
+    if step is not None and step.window:
+        # The end of a second window is another matter than that of the first.
+        what = f"{what}.{step.window}"
     key = f"{panel.id}/{kind.value}/{what}/{coat}/{preparation}"
     allowed = step is None or step.answer is None or step.answer.word not in _NO_LEAVE
     return DueItem(panel.id, panel.panel.name, panel.panel.job, kind, key, at, step, bare, allowed)

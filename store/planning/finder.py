@@ -182,10 +182,11 @@ def weighed(checked: Checked) -> FoundBuildUp:
     minutes, untimed = 0.0, 0
     for contact in checked.contacts[1:]:
         window = contact.answer.window if isinstance(contact.answer, Permitted | Conditional) else None
-        if window is None or window.low is None:
+        soonest = None if window is None else window.soonest
+        if soonest is None:
             untimed += 1
         else:
-            minutes += window.low
+            minutes += soonest
     conditions = sum(conditions_of(contact) for contact in checked.contacts)
     conditions += sum(finding.word == "yes_if" for finding in checked.findings)
     return FoundBuildUp(checked, Rank(unsaid, conditions, untimed, minutes, len(checked.build_up.layers) - 1))

@@ -17,6 +17,7 @@ from store.planning.buildup_sheets import Sheets
 from store.records import ProductRecord, Rule
 from store.rules.names import Likeness, likeness, tokens
 from store.rules.reach import KindParty, Level, Party, ProductParty, Reach, sort_of_object, sort_of_party
+from store.rules.window_table import SAME_C
 
 MINUTES_LIMIT = 10**7
 BLOCK, UNSAID, CONDITION, UNTIMED, MINUTE, COAT = 10**25, 10**21, 10**17, 10**13, 10**3, 1
@@ -57,6 +58,7 @@ class Estimate:
         self._halves: dict[tuple[int, Topic, str | None], Likely] = {}
         self._waits: dict[tuple[int, str | None], tuple[int, bool]] = {}
         self._timed: dict[int, frozenset[int]] = {}
+        self._own_times: dict[tuple[int, Topic], bool] = {}
 
     def contact(self, lower: Party, upper: Party) -> Likely:
         """What upper on lower may come to at best."""
@@ -67,7 +69,20 @@ class Estimate:
         if "yes" not in {above.word, below.word}:
             return _SILENT
         conditions = above.conditions + below.conditions
-        return Likely("yes", conditions, *self._wait(lower, upper))
+        minutes, untimed = self._wait(lower, upper)
+        if untimed and (self._times(upper, Topic.GOES_OVER) or self._times(lower, Topic.TOPPED_BY)):
+            return Likely("yes", conditions)
+        return Likely("yes", conditions, minutes, untimed)
+
+    def _times(self, party: Party, topic: Topic) -> bool:
+        """Whether any permission of this sheet has an earliest time of its own."""
+        if not isinstance(party, ProductParty):
+            return False
+        key = (party.product.id, topic)
+        if key not in self._own_times:
+            said = self._sheets.said(party, topic)
+            self._own_times[key] = any(rule.claim.unit == "min" and rule.claim.low is not None for rule in said)
+        return self._own_times[key]
 
     def _half(self, party: Party, topic: Topic, other: Party) -> Likely:
         if not isinstance(party, ProductParty):
@@ -168,19 +183,19 @@ class Estimate:
                 rows.append((how, rule.claim))
         best = [claim for how, claim in rows if not any(near.beats(how) for near, _ in rows)]
         least = min((claim.low if claim.low is not None else 0.0 for claim in best), default=0.0)
-        untimed = all(claim.low is None for claim in best) or self._beyond(best)
+        untimed = self._unread([claim for _, claim in rows if claim.low is not None])
         if self._at_c is not None and all(claim.at_c is not None for claim in best):
             # Between rows the longer earliest holds, which is never shorter than a colder row's.
-            colder = [c.low or 0.0 for c in best if c.at_c is not None and c.at_c <= self._at_c + 0.5]
+            colder = [c.low or 0.0 for c in best if c.at_c is not None and c.at_c <= self._at_c + SAME_C]
             least = min(colder, default=0.0)
         return 0 if untimed else min(int(least), MINUTES_LIMIT), untimed
 
-    def _beyond(self, rows: Sequence[Claim]) -> bool:
-        """Whether the temperature lies outside all that the rows are stated for: nothing is read there."""
-        stated = [claim.at_c for claim in rows if claim.at_c is not None]
-        if self._at_c is None or len(stated) < len(rows):
-            return False
-        return not min(stated) - 0.5 <= self._at_c <= max(stated) + 0.5
+    def _unread(self, earliest: Sequence[Claim]) -> bool:
+        """Whether none of the rows with an earliest time gives it: there is none, or it is colder than all of them."""
+        stated = [claim.at_c for claim in earliest if claim.at_c is not None]
+        if self._at_c is None or len(stated) < len(earliest):
+            return not earliest
+        return not stated or self._at_c < min(stated) - SAME_C
 
 
 @lru_cache(maxsize=65536)

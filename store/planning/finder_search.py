@@ -307,9 +307,10 @@ def _price(answer: Answer, *, waited: bool) -> int:
     if not waited:
         return price
     window = answer.window if isinstance(answer, Permitted | Conditional) else None
-    if window is None or window.low is None:
+    soonest = None if window is None else window.soonest
+    if soonest is None:
         return price + UNTIMED
-    return price + MINUTE * min(int(window.low), MINUTES_LIMIT)
+    return price + MINUTE * min(int(soonest), MINUTES_LIMIT)
 
 
 def _outdoors(layers: tuple[Layer, ...], weeks: float) -> tuple[Layer, ...]:

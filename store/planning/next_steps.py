@@ -7,7 +7,7 @@ allowed; both are given, each with its sentences.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from enum import StrEnum
 
@@ -15,11 +15,12 @@ from extract.claims import SELF, Claim, Topic
 from extract.kinds import covers
 from store.job_records import CoatRecord, Layer, PanelRecord, PreparationKind, PreparationRecord
 from store.planning.clocks import Warmth
-from store.planning.coat_clocks import Moments, Weather, filled, moments, stage, strictest, weather_of
+from store.planning.coat_clocks import Moments, Weather, gives, stage, weather_of, windows_in
 from store.records import ProductRecord, Rule
 from store.rules.answers import Answer, Part
 from store.rules.comparison import Material
 from store.rules.reach import KindParty, Party, ProductParty, reach
+from store.rules.regimes import regimes
 from store.rules.verdicts import judge
 from store.rules.windows import by_method, governing_rows
 
@@ -49,7 +50,7 @@ class Timing(StrEnum):
     NEVER = "never"
     """The earliest lies after the latest at these temperatures."""
     UNKNOWN = "unknown"
-    """The earliest is not known: never to be taken for 'open'."""
+    """The earliest is not known, or at this temperature the latest is not: never to be taken for 'open'."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,8 @@ class Step:
 
     upper, answer and layer (place in the plan, from 0) are there for coats; property for stages. past says what to do
     once the latest has passed (None: the sheet doesn't say); since is the abrading logged after the latest time.
-    needed is True for what the plan waits for: only that falls due.
+    needed is True for what the plan waits for: only that falls due. Where the sheet gives several windows, moments is
+    the one that counts now, the window-th of them; also are the others that have not passed, the earlier first.
     """
 
     kind: StepKind
@@ -71,6 +73,13 @@ class Step:
     past: Rule | None = None
     since: PreparationRecord | None = None
     needed: bool = False
+    window: int = 0
+    also: tuple[Moments, ...] = ()
+
+
+def step_sources(step: Step) -> tuple[Rule, ...]:
+    """The sentences of all windows of a step."""
+    return tuple(dict.fromkeys(rule for found in (step.moments, *step.also) for rule in found.sources))
 
 
 def next_steps(
@@ -173,9 +182,9 @@ def _layer(
 ) -> Step:  # fmt: skip
     upper = _upper(panel.panel.plan[place], material)
     answer = _judged(lower, upper, material)
-    found, past = _contact(lower, upper, answer, material, weather)
-    timing, since = _timing(found, past, panel, now)
-    return Step(StepKind.LAYER, found, timing, upper, answer, place, past=past, since=since, needed=needed)
+    windows, past = _contact(lower, upper, answer, material, weather)
+    step = _now(StepKind.LAYER, windows, past, panel, now)
+    return replace(step, upper=upper, answer=answer, layer=place, needed=needed)
 
 
 def _further(
@@ -183,18 +192,19 @@ def _further(
     *, needed: bool,
 ) -> Step:  # fmt: skip
     answer = _judged(lower, lower, material)
-    found, past = _contact(lower, lower, answer, material, weather)
-    own = [rule for rule in found.sources if (rule.claim.object or "") == SELF]
+    windows, past = _contact(lower, lower, answer, material, weather)
+    own = [rule for found in windows for rule in found.sources if (rule.claim.object or "") == SELF]
     if not own:
-        # Between coats of its own the sheet's flash-off is what counts, where it gives one.
+        # Between coats of its own the sheet's flash-off is what counts, where it gives one: in the first window.
         off = stage(
             [r for r in material.rules_of(lower.product) if _is(r.claim, Topic.APPLICATION, "flash_off")], weather
         )
         if off is not None:
-            sources = tuple(dict.fromkeys(off.sources + found.sources))
-            found = Moments(off.earliest, found.latest, found.unlimited, off.no_earliest, found.no_latest, sources)
-    timing, since = _timing(found, past, panel, now)
-    return Step(StepKind.FURTHER, found, timing, lower, answer, place, past=past, since=since, needed=needed)
+            sources = tuple(dict.fromkeys(off.sources + windows[0].sources))
+            first = replace(windows[0], earliest=off.earliest, no_earliest=off.no_earliest, sources=sources)
+            windows = (first, *windows[1:])
+    step = _now(StepKind.FURTHER, windows, past, panel, now)
+    return replace(step, upper=lower, answer=answer, layer=place, needed=needed)
 
 
 def _any(panel: PanelRecord, lower: ProductParty, material: Material, weather: Weather, now: datetime) -> Step:
@@ -203,39 +213,68 @@ def _any(panel: PanelRecord, lower: ProductParty, material: Material, weather: W
         for rule in material.rules_of(lower.product)
         if rule.claim.topic is Topic.OVERCOAT_WINDOW and rule.claim.object is None
     ]
-    windows = by_method([rule for rule in rules if rule.claim.property == "window"])
+    said = by_method([rule for rule in rules if rule.claim.property == "window"])
     past = next((rule for rule in rules if rule.claim.property == "abrade_after"), None)
-    found = moments(windows, weather)
-    timing, since = _timing(found, past, panel, now)
-    return Step(StepKind.ANY, found, timing, past=past, since=since, needed=True)
+    windows = windows_in([regimes(said)] if said else [], weather)
+    return replace(_now(StepKind.ANY, windows, past, panel, now), needed=True)
 
 
 def _contact(
     lower: ProductParty, upper: Party, answer: Answer, material: Material, weather: Weather
-) -> tuple[Moments, Rule | None]:
+) -> tuple[tuple[Moments, ...], Rule | None]:
     permitting = {c.id for c in answer.citations if c.part is Part.PERMITS}
     contacts = [rule for rule in material.rules if rule.id in permitting]
     governing = governing_rows(lower, upper, material.rules, material.products, contacts)
-    sources = [source for source in (governing.particular, governing.contacts) if source]
-    found = strictest([moments(by_method(source), weather) for source in sources])
-    if governing.general:
-        found = filled(found, moments(by_method(governing.general), weather))
-    return found, governing.past
+    general = by_method(governing.general) if governing.general else ()
+    sources = []
+    if governing.particular:
+        sources.append(regimes(by_method(governing.particular), general))
+    if governing.contacts:
+        sources.append(regimes(by_method(governing.contacts)))
+    return windows_in(sources, weather), governing.past
 
 
-def _timing(
+def _now(kind: StepKind, windows: Sequence[Moments], past: Rule | None, panel: PanelRecord, now: datetime) -> Step:
+    """The step as it stands now: in the window that is open, else the one that closes or opens next."""
+    stands = [_stands(found, now) for found in windows]
+    ahead = [place for place, timing in enumerate(stands) if timing not in {Timing.PASSED, Timing.NEVER}]
+    if ahead:
+        place = min(ahead, key=lambda place: _first_to_look_at(windows[place], stands[place]))
+        timing, since = stands[place], None
+    else:
+        place = max(range(len(windows)), key=lambda place: windows[place].latest or now)
+        timing, since = _past(windows[place], past, panel, now) if Timing.PASSED in stands else (Timing.NEVER, None)
+    others = tuple(windows[other] for other in ahead if other != place)
+    return Step(kind, windows[place], timing, past=past, since=since, window=place, also=others)
+
+
+def _first_to_look_at(found: Moments, timing: Timing) -> tuple[bool, int, datetime, datetime]:
+    far = datetime.max.replace(tzinfo=UTC)
+    return timing is not Timing.OPEN, len(found.conditions), found.latest or far, found.earliest or far
+
+
+def _stands(found: Moments, now: datetime) -> Timing:
+    if found.never:
+        return Timing.NEVER
+    if found.latest is not None and now > found.latest:
+        return Timing.PASSED
+    if found.earliest is None:
+        return Timing.UNKNOWN
+    if now < found.earliest:
+        return Timing.TOO_EARLY
+    # The sheet sets an end, but not for so warm a shop: it lies sooner than the ends that it gives.
+    unread = found.latest is None and not found.unlimited and gives(found.sources, low=False)
+    return Timing.UNKNOWN if unread else Timing.OPEN
+
+
+def _past(
     found: Moments, past: Rule | None, panel: PanelRecord, now: datetime
 ) -> tuple[Timing, PreparationRecord | None]:
-    if found.earliest is not None and found.latest is not None and found.earliest > found.latest:
-        return Timing.NEVER, None
-    if found.latest is not None and now > found.latest:
-        since = _abraded_since(panel, found.latest, now)
-        if since is not None and past is not None and _grit_fits(since, past):
-            return Timing.REOPENED, since
-        return Timing.PASSED, since
-    if found.earliest is None:
-        return Timing.UNKNOWN, None
-    return (Timing.TOO_EARLY if now < found.earliest else Timing.OPEN), None
+    """Past the last window: whether it was abraded since, as the sheet says."""
+    since = _abraded_since(panel, found.latest, now) if found.latest is not None else None
+    if since is not None and past is not None and _grit_fits(since, past):
+        return Timing.REOPENED, since
+    return Timing.PASSED, since
 
 
 def _abraded_since(panel: PanelRecord, latest: datetime, now: datetime) -> PreparationRecord | None:

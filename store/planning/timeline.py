@@ -7,17 +7,18 @@ gives that moment the line ends there: the coats above have no time, and the eve
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
 
-from extract.claims import Topic
+from extract.claims import Condition, Topic
 from store.planning.buildup import BuildUp
 from store.planning.buildup_sheets import Sheets
-from store.planning.buildup_times import rows_of, window_rules
+from store.planning.buildup_times import window_sources
 from store.planning.clocks import Warmth, clock
-from store.planning.window_table import WindowRow
+from store.planning.coat_clocks import Moments, Weather, windows_in
 from store.records import Rule
+from store.rules.window_table import WindowRow
 from store.rules.windows import by_method
 
 
@@ -32,7 +33,10 @@ class EventKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Event:
-    """One moment of a layer. at is None where it is not known (note says why) or where there is no end (unlimited)."""
+    """One moment of a layer. at is None where it is not known (note says why) or where there is no end (unlimited).
+
+    A sheet may give several windows for the next coat: window counts them from 0, conditions are the window's own.
+    """
 
     kind: EventKind
     layer: int
@@ -40,6 +44,8 @@ class Event:
     sources: tuple[Rule, ...] = ()
     unlimited: bool = False
     note: str = ""
+    window: int = 0
+    conditions: tuple[Condition, ...] = ()
 
 
 NO_EARLIEST = "no sheet gives an earliest time for the coat above"
@@ -67,13 +73,23 @@ def timeline(build_up: BuildUp, sheets: Sheets, start: datetime, forecast: Seque
 def _next(
     build_up: BuildUp, index: int, sheets: Sheets, now: datetime, forecast: Sequence[Warmth]
 ) -> tuple[list[Event], datetime | None]:
-    """Earliest and latest for the coat above layer index."""
+    """Earliest and latest for the coat above layer index, in every window, and when it goes on.
+
+    That is the opening of the first window that sets the fewest conditions; one whose opening is not known is passed.
+    """
     lower, upper = build_up.layers[index], build_up.layers[index + 1]
-    rules = window_rules(sheets.answer(lower.party, upper.party, build_up.temperature(index + 1)), sheets)
-    told = clock(rows_of(rules), now, forecast)
-    first = Event(EventKind.EARLIEST, index, told.earliest, rules, note=told.no_earliest)
-    end = Event(EventKind.LATEST, index, told.latest, rules, told.unlimited, told.no_latest)
-    return [first, end], told.earliest
+    answer = sheets.answer(lower.party, upper.party, build_up.temperature(index + 1))
+    weather = Weather(now, tuple(forecast), tuple(forecast))
+    windows = windows_in(window_sources(answer, sheets), weather)
+    events = [event for place, told in enumerate(windows) for event in _ends(index, place, told)]
+    known = [(len(told.conditions), told.earliest) for told in windows if told.earliest is not None]
+    return events, min(known)[1] if known else None
+
+
+def _ends(index: int, place: int, told: Moments) -> tuple[Event, Event]:
+    first = Event(EventKind.EARLIEST, index, told.earliest, told.sources, note=told.no_earliest, window=place)
+    end = Event(EventKind.LATEST, index, told.latest, told.sources, told.unlimited, told.no_latest, window=place)
+    return replace(first, conditions=told.conditions), replace(end, conditions=told.conditions)
 
 
 def _dried(build_up: BuildUp, index: int, sheets: Sheets, now: datetime, forecast: Sequence[Warmth]) -> list[Event]:

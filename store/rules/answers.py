@@ -82,7 +82,7 @@ class Reading(StrEnum):
     BETWEEN = "between"
     """Between two rows: the longer earliest, the shorter latest."""
     OUTSIDE = "outside"
-    """The temperature asked for lies beyond the table: no figure is read."""
+    """The temperature asked for lies beyond the table: no end is read that would differ to the careless side."""
     UNTEMPERED = "untempered"
     """The sheet names no temperature with it."""
 
@@ -91,7 +91,9 @@ class Reading(StrEnum):
 class Window:
     """Times to the next coat in minutes, for at_c in degC. stated are the temperatures of the sheet's rows.
 
-    past is the claim that says what to do when the latest time has gone by.
+    no_low and no_high say why an end that the sheet speaks of is not read at this temperature. past is the claim that
+    says what to do when the latest time has gone by. also holds further windows for the same coat ('or after 48 h'):
+    one of them all is enough.
     """
 
     low: float | None
@@ -103,6 +105,25 @@ class Window:
     citations: tuple[Rule, ...]
     conditions: tuple[Condition, ...] = ()
     past: Rule | None = None
+    no_low: str = ""
+    no_high: str = ""
+    also: tuple[Window, ...] = ()
+
+    @property
+    def each(self) -> tuple[Window, ...]:
+        """This window and the further ones."""
+        return (self, *self.also)
+
+    @property
+    def carried_by(self) -> tuple[Rule, ...]:
+        """Every rule that any of its windows rests on, and what to do past them."""
+        past = (self.past,) if self.past is not None else ()
+        return tuple(dict.fromkeys((*(rule for one in self.each for rule in one.citations), *past)))
+
+    @property
+    def soonest(self) -> float | None:
+        """The earliest time known of any of them, in minutes."""
+        return min((window.low for window in self.each if window.low is not None), default=None)
 
     @property
     def closed(self) -> bool:

@@ -6,7 +6,7 @@ What may go over what is judged exactly as an answer is, so that a comparison ca
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from extract.claims import PRODUCT_PREFIX, SELF, Claim, Topic
@@ -211,7 +211,7 @@ def _window_cell(
     else:
         window = None
     if window is not None:
-        return Cell(Said.SAID, window.citations, window=window)
+        return Cell(Said.SAID, replace(window, past=None).carried_by, window=window)
     waiting = tuple(proposal for proposal in proposals if _same_name(proposal.claim.object, object_))
     return Cell(Said.UNCONFIRMED, waiting) if waiting else Cell(Said.UNSAID)
 
@@ -234,7 +234,7 @@ def _value(cell: Cell) -> object:
         terms = frozenset((term.condition, term.via) for clause in clauses for way in clause.ways for term in way)
         return (cell.answer.word, terms)
     if cell.window is not None:
-        return (cell.window.low, cell.window.high, cell.window.unlimited)
+        return tuple((one.low, one.high, one.unlimited, one.conditions) for one in cell.window.each)
     return frozenset(_figures(source.claim) for source in cell.sources if isinstance(source, Rule))
 
 

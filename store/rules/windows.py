@@ -1,9 +1,9 @@
-"""Which window governs the next coat, at a temperature.
+"""Which windows govern the next coat, at a temperature.
 
 The window of the lower product's sheet for the coat in question: one for a named product before one for its kind,
-a kind before its ancestors and families, any of them before a general one. Never read beyond the table: between
-two rows the longer earliest and the shorter latest time hold, for a straight line between two latest times
-promises more than the film does.
+a kind before its ancestors and families, any of them before a general one. A sheet may give several ('within 1 h or
+after 48 h'); each is kept. Never read beyond the table: between two rows the longer earliest and the shorter latest
+time hold; colder than the table only its latest time, hotter only its earliest.
 """
 
 from __future__ import annotations
@@ -15,12 +15,11 @@ from extract.claims import Method, Stance, Topic
 from store.records import ProductRecord, Rule, RuleOrigin
 from store.rules.answers import Reading, Window
 from store.rules.reach import Party, ProductParty, Reach, reach
+from store.rules.regimes import Regime, read_high, read_low, regimes
+from store.rules.window_table import SAME_C
 
 USUAL_C = 20.0
 """Where no temperature is asked for, the row nearest to this one is shown as it stands."""
-
-_SAME_C = 0.5
-"""Rows are printed in whole degrees of one scale: 70 degF is 21.1 degC."""
 
 
 def governing_window(
@@ -31,20 +30,33 @@ def governing_window(
     at_c: float | None = None,
     contacts: Sequence[Rule] = (),
 ) -> Window | None:
-    """The window for upper on lower at at_c (degC), or None where no sheet gives one.
+    """The window for upper on lower at at_c (degC), further ones in its `also`; None where no sheet gives one.
 
     rules are confirmed rules of any sheets; contacts are the permissions that carry the verdict, whose own figures
     count too. Where two sources speak, the longer earliest and the shorter latest time hold.
     """
     governing = governing_rows(lower, upper, rules, products, contacts)
-    particular, general, timed_contacts = governing.particular, governing.general, governing.contacts
-    if not particular and not timed_contacts:
+    sources = [source for source in (governing.particular, governing.contacts) if source]
+    if not sources:
         return None
-    sources = [source for source in (particular, timed_contacts) if source]
-    window = _strictest([_read(by_method(source), at_c) for source in sources])
-    if general and particular and window.reading is not Reading.OUTSIDE:
-        window = _filled(window, _read(by_method(general), at_c))
-    return replace(window, past=governing.past)
+    windows: list[Window] = []
+    for rows in sources:
+        general = by_method(governing.general) if rows is governing.particular and governing.general else ()
+        said = [_read(regime, at_c) for regime in regimes(by_method(rows), general)]
+        windows = _both(windows, said) if windows else said
+    first, *others = _kept(windows)
+    return replace(first, past=governing.past, also=tuple(replace(other, past=governing.past) for other in others))
+
+
+def _both(first: Sequence[Window], second: Sequence[Window]) -> list[Window]:
+    """What suits two sources: every window of the one with every window of the other."""
+    return [_strictest(one, other) for one in first for other in second]
+
+
+def _kept(windows: Sequence[Window]) -> list[Window]:
+    """Those with a moment in them, the one with the fewest conditions first, then the earlier; one at the least."""
+    open_ = [window for window in dict.fromkeys(windows) if not window.closed] or list(windows[:1])
+    return sorted(open_, key=lambda window: (len(window.conditions), window.low or 0.0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,106 +119,68 @@ def by_method(rules: Sequence[Rule]) -> list[Rule]:
     return list(rules)
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
-    """What the sheet says at one temperature, the stricter of doubles."""
-
-    low: float | None
-    high: float | None
-    unlimited: bool
-    rules: tuple[Rule, ...]
-
-
-def _row(rules: Sequence[Rule]) -> _Row:
-    lows = [rule.claim.low for rule in rules if rule.claim.low is not None]
-    highs = [rule.claim.high for rule in rules if rule.claim.high is not None]
-    unlimited = not highs and any(rule.claim.unlimited for rule in rules)
-    return _Row(max(lows, default=None), min(highs, default=None), unlimited, tuple(rules))
-
-
-def _read(rules: Sequence[Rule], at_c: float | None) -> Window:
-    """One source's window at a temperature; rules are not empty."""
-    loose = [rule for rule in rules if rule.claim.at_c is None]
-    table: dict[float, list[Rule]] = {}
-    for rule in rules:
-        if rule.claim.at_c is not None:
-            table.setdefault(rule.claim.at_c, []).append(rule)
-    stated = tuple(sorted(table))
-    if not stated:
-        return _window(_row(loose), None, Reading.UNTEMPERED, ())
-    rows = {temperature: _row(found) for temperature, found in table.items()}
-    window = _from_table(rows, stated, at_c)
-    if loose and window.reading is not Reading.OUTSIDE:
-        window = _filled(window, _window(_row(loose), None, Reading.UNTEMPERED, ()))
-    return window
-
-
-def _from_table(rows: dict[float, _Row], stated: tuple[float, ...], at_c: float | None) -> Window:
+def _read(regime: Regime, at_c: float | None) -> Window:
+    """One window at a temperature."""
+    stated = tuple(sorted({rule.claim.at_c for rule in regime.used if rule.claim.at_c is not None}))
     if at_c is None:
-        nearest = min(stated, key=lambda temperature: (abs(temperature - USUAL_C), temperature))
-        return _window(rows[nearest], nearest, Reading.STATED, stated)
-    same = [temperature for temperature in stated if abs(temperature - at_c) <= _SAME_C]
-    if same:
-        nearest = min(same, key=lambda temperature: abs(temperature - at_c))
-        return _window(rows[nearest], at_c, Reading.STATED, stated)
-    below = [temperature for temperature in stated if temperature < at_c]
-    above = [temperature for temperature in stated if temperature > at_c]
-    if not below or not above:
-        every = tuple(rule for temperature in stated for rule in rows[temperature].rules)
-        return Window(None, None, False, at_c, Reading.OUTSIDE, stated, every)
-    cold, hot = rows[below[-1]], rows[above[0]]
-    low = max(cold.low, hot.low) if cold.low is not None and hot.low is not None else None
-    between = _Row(low, _shorter(cold, hot), cold.unlimited and hot.unlimited, cold.rules + hot.rules)
-    return _window(between, at_c, Reading.BETWEEN, stated)
+        asked = min(stated, key=lambda temperature: (abs(temperature - USUAL_C), temperature), default=USUAL_C)
+    else:
+        asked = at_c
+    low, no_low = read_low(regime, asked)
+    high, unlimited, no_high = read_high(regime, asked)
+    reading = _reading(stated, asked)
+    return Window(
+        low,
+        high,
+        unlimited,
+        None if reading is Reading.UNTEMPERED else asked,
+        reading,
+        stated,
+        _rows_at(regime, stated, asked, reading),
+        regime.conditions,
+        no_low=no_low,
+        no_high=no_high,
+    )
 
 
-def _shorter(cold: _Row, hot: _Row) -> float | None:
-    """The shorter latest time of two rows; None where one of them says nothing of a latest time."""
-    if cold.high is not None and hot.high is not None:
-        return min(cold.high, hot.high)
-    if cold.unlimited:
-        return hot.high
-    return cold.high if hot.unlimited else None
+def _reading(stated: Sequence[float], at_c: float) -> Reading:
+    if not stated:
+        return Reading.UNTEMPERED
+    if any(abs(temperature - at_c) <= SAME_C for temperature in stated):
+        return Reading.STATED
+    return Reading.BETWEEN if stated[0] < at_c < stated[-1] else Reading.OUTSIDE
 
 
-def _window(row: _Row, at_c: float | None, reading: Reading, stated: tuple[float, ...]) -> Window:
-    conditions = tuple(dict.fromkeys(condition for rule in row.rules for condition in rule.claim.conditions))
-    return Window(row.low, row.high, row.unlimited, at_c, reading, stated, row.rules, conditions)
+def _rows_at(regime: Regime, stated: Sequence[float], at_c: float, reading: Reading) -> tuple[Rule, ...]:
+    """The rules that a reading rests on: those of its row or its two rows, and those that name no temperature."""
+    if reading in {Reading.UNTEMPERED, Reading.OUTSIDE}:
+        return regime.used
+    if reading is Reading.STATED:
+        near = {min(stated, key=lambda temperature: abs(temperature - at_c))}
+    else:
+        near = {max(t for t in stated if t < at_c), min(t for t in stated if t > at_c)}
+    return tuple(rule for rule in regime.used if rule.claim.at_c is None or rule.claim.at_c in near)
 
 
-def _filled(window: Window, wider: Window) -> Window:
-    """window with an end that it lacks taken from a more general one of the same sheet."""
-    if wider.reading is Reading.OUTSIDE:
-        return window
-    low = wider.low if window.low is None else window.low
-    high, unlimited = window.high, window.unlimited
-    if high is None and not unlimited:
-        high, unlimited = wider.high, wider.unlimited
-    if (low, high, unlimited) == (window.low, window.high, window.unlimited):
-        return window
-    citations = tuple(dict.fromkeys(window.citations + wider.citations))
-    return replace(window, low=low, high=high, unlimited=unlimited, citations=citations)
-
-
-def _strictest(windows: Sequence[Window]) -> Window:
-    """Of two sheets that speak: the longer earliest, the shorter latest; outside one table is outside altogether."""
-    if len(windows) == 1:
-        return windows[0]
-    first = next((w for w in windows if w.reading is Reading.OUTSIDE), windows[0])
-    citations = tuple(dict.fromkeys(rule for window in windows for rule in window.citations))
-    if first.reading is Reading.OUTSIDE:
-        return Window(None, None, False, first.at_c, Reading.OUTSIDE, first.stated, citations)
+def _strictest(one: Window, other: Window) -> Window:
+    """Of two sheets that speak: the longer earliest, the shorter latest; an end that one cannot tell is unknown."""
+    windows = (one, other)
+    no_low = next((w.no_low for w in windows if w.no_low), "")
+    no_high = next((w.no_high for w in windows if w.no_high), "")
     lows = [w.low for w in windows if w.low is not None]
     highs = [w.high for w in windows if w.high is not None]
+    by_reading = next((w for w in windows if w.reading is Reading.OUTSIDE), one)
     return Window(
-        max(lows, default=None),
-        min(highs, default=None),
-        not highs and all(w.unlimited for w in windows),
+        None if no_low else max(lows, default=None),
+        None if no_high else min(highs, default=None),
+        not highs and not no_high and all(w.unlimited for w in windows),
         next((w.at_c for w in windows if w.at_c is not None), None),
-        first.reading,
-        first.stated,
-        citations,
-        tuple(dict.fromkeys(condition for w in windows for condition in w.conditions)),
+        by_reading.reading,
+        by_reading.stated,
+        tuple(dict.fromkeys((*one.citations, *other.citations))),
+        tuple(dict.fromkeys((*one.conditions, *other.conditions))),
+        no_low=no_low,
+        no_high=no_high,
     )
 
 

@@ -18,6 +18,7 @@ from pytestqt.qtbot import QtBot
 from window_kit import KEEPER, PreparedReader, claim, reading, window
 
 from app.build_up.view import BuildUpPlace
+from app.buildup_words import event_words
 from app.card.contents import card_of
 from app.card.paper import SIZES, card_html
 from app.printing.comparison_sheet import foot
@@ -26,7 +27,7 @@ from app.time_line.chart import chart_of, lane_words, ticks
 from app.time_line.painting import Inks, height_of, paint_chart, wait_bar
 from app.typed_moments import moment_text
 from app.wiring import Wiring
-from extract.claims import Stance, Topic
+from extract.claims import Condition, Stance, Topic
 from store.planning.buildup import BuildUp, Layer
 from store.planning.timeline import Event, EventKind
 from store.rules.reach import KindParty, ProductParty
@@ -226,6 +227,24 @@ def test_a_lane_says_its_times_by_the_clock_on_the_wall() -> None:
     # Europe/Berlin went from UTC+1 to UTC+2 on 29 March 2026 at 01:00 UTC (EU summer time rules).
     assert lane_words(chart.lanes[0], START, BERLIN) == "put on Sat 09:00 · next coat from Sun 10:00 on, no limit"
     assert lane_words(chart.lanes[1], START, BERLIN) == "no sheet says"
+
+
+def test_several_windows_stand_on_one_lane_each_with_its_conditions() -> None:
+    clean = (Condition.CLEAN,)
+    events = (
+        Event(EventKind.PUT_ON, 1, START),
+        Event(EventKind.EARLIEST, 1, None),
+        Event(EventKind.LATEST, 1, START + timedelta(hours=1)),
+        Event(EventKind.EARLIEST, 1, START + timedelta(hours=48), window=1, conditions=clean),
+        Event(EventKind.LATEST, 1, START + timedelta(hours=72), window=1, conditions=clean),
+    )
+    build_up = layers_of("surface.steel", "primer.epoxy", "topcoat")
+    chart = chart_of(events, build_up)
+    assert chart is not None
+    assert [opening.latest for opening in chart.lanes[0].openings] == [events[2].at, events[4].at]
+    words = lane_words(chart.lanes[0], START, BERLIN)
+    assert "next coat by Sat 10:00, earliest not known, or Mon 10:00 – Tue 10:00, once it is clean" in words
+    assert event_words(events[4], build_up) == "Latest next coat on epoxy primer, window 2, once it is clean"
 
 
 def test_marks_stand_at_the_walls_hours_also_when_clocks_change() -> None:

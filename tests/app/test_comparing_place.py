@@ -144,7 +144,7 @@ def test_windows_follow_the_one_temperature(qtbot: QtBot, wiring: Wiring) -> Non
     field.setFocus()
     qtbot.keyClicks(field, "5")
     qtbot.keyClick(field, Qt.Key.Key_Return)
-    assert "nothing is read beyond" in row_named(wiring, "Next coat", Topic.OVERCOAT_WINDOW).cells[0].text
+    assert "only, not for 5 °C" in row_named(wiring, "Next coat", Topic.OVERCOAT_WINDOW).cells[0].text
     comparison, needs = reasoned(wiring, 5.0)
     assert wiring.comparing.lines == lines_of(comparison, needs)
 

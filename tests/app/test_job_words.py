@@ -18,7 +18,7 @@ from app.job_words import (
     tin_words,
     use_by_words,
 )  # fmt: skip
-from extract.claims import Claim, Evidence, Stance, Topic
+from extract.claims import Claim, Condition, Evidence, Stance, Topic
 from store.job_records import (
     ChangeKind,
     ChangeRecord,
@@ -83,6 +83,16 @@ def test_a_window_says_what_it_does_not_know() -> None:
     assert words == "Granat 12 from Sun 29 March 2026, 12:00; latest not known, the sheet gives no latest time."
     without = step_words(Step(StepKind.ANY, Moments(NOON, unlimited=True), Timing.OPEN), UTC)
     assert without == "The next coat from Sun 29 March 2026, 12:00; with no latest time."
+
+
+def test_each_of_several_windows_is_said_with_its_conditions() -> None:
+    first = Moments(None, NOON, False, "the sheet gives no earliest time", "")
+    second = Moments(NOON + timedelta(days=2), unlimited=True, conditions=(Condition.ABRADED,))
+    words = step_words(Step(StepKind.LAYER, first, Timing.UNKNOWN, EPOXY, also=(second,)), UTC)
+    assert words == (
+        "Granat 12 earliest not known, the sheet gives no earliest time; until Sun 29 March 2026, 12:00. "
+        "Or from Tue 31 March 2026, 12:00; with no latest time; once it is sanded or keyed."
+    )
 
 
 def test_past_the_latest_the_words_are_the_sheets() -> None:

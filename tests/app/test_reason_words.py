@@ -27,7 +27,12 @@ def given() -> Iterator[tuple[str, str]]:
             entry = isinstance(node, ast.Call) and getattr(node.func, "id", "") == "WrongEntry"
             if isinstance(node, ast.Call) and entry:
                 yield f"{path.name}:{node.lineno}", as_said(node.args[1])
-            elif path.parent.name == "planning" and _REASON.match(words) and "\n" not in words and "." not in words:
+            elif (
+                path.parent.name in {"planning", "rules"}
+                and _REASON.match(words)
+                and "\n" not in words
+                and "." not in words
+            ):
                 yield f"{path.name}:{getattr(node, 'lineno', 0)}", words
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from app import comparison_words, verdict_words
 from app.kind_labels import KIND_LABELS
+from app.window_words import times_large, window_words
 from app.wording import (
     claim_words,
     condition_words,
@@ -200,15 +202,45 @@ def window(
 
 
 def test_a_window_says_how_it_was_read() -> None:
-    assert verdict_words.window_words(window(Reading.STATED)) == "Earliest next coat 1 h, latest 48 h, at 12 °C"
-    between = verdict_words.window_words(window(Reading.BETWEEN))
+    assert window_words(window(Reading.STATED)) == "Earliest next coat 1 h, latest 48 h, at 12 °C"
+    between = window_words(window(Reading.BETWEEN))
     assert between.startswith(
         "Earliest next coat 1 h, latest 48 h, at 12 °C (between the sheet's rows for 10 °C and 20 °C"
     )
-    outside = verdict_words.window_words(window(Reading.OUTSIDE, None, None, 5.0))
-    assert outside == ("The sheet gives times for 10 °C, 20 °C and 30 °C only; nothing is read beyond that for 5 °C")
-    assert "no moment suits" in verdict_words.window_words(window(Reading.BETWEEN, 2880.0, 60.0))
-    assert "names no temperature" in verdict_words.window_words(window(Reading.UNTEMPERED, at_c=None))
+    outside = window_words(window(Reading.OUTSIDE, None, None, 5.0))
+    assert outside == "The sheet gives times for 10 °C, 20 °C and 30 °C only, not for 5 °C"
+    assert "no moment suits" in window_words(window(Reading.BETWEEN, 2880.0, 60.0))
+    assert "names no temperature" in window_words(window(Reading.UNTEMPERED, at_c=None))
+
+
+def beyond(at_c: float, low: float | None, high: float | None, **why: str) -> str:
+    sheet = SheetRef(1, 1, "Granat 12", "Vellmark", "primer.epoxy.2k")
+    stated = claim(Topic.OVERCOAT_WINDOW, "window", low=120.0, high=1440.0, unit="min", at_c=21.1)
+    return window_words(
+        Window(low, high, False, at_c, Reading.OUTSIDE, (21.1,), (Rule(1, stated, sheet),), **why)  # type: ignore[arg-type]
+    )
+
+
+def test_a_time_withheld_says_why_and_what_to_do() -> None:
+    """Colder a film cures more slowly, so a latest holds and an earliest does not; hotter the other way round."""
+    assert beyond(18.0, None, 1440.0, no_low="the sheet gives no earliest time below 21 °C") == (
+        "The sheet gives times for 21.1 °C only, not for 18 °C; the earliest is later than the 2 h stated for 21.1 °C, "
+        "how much it does not say; latest next coat 24 h: so it says for 21.1 °C, and colder it is no shorter; "
+        "keep it at 21.1 °C, or ask the maker"
+    )
+    assert beyond(30.0, 120.0, None, no_high="the sheet gives no latest time above 21 °C") == (
+        "The sheet gives times for 21.1 °C only, not for 30 °C; the latest is sooner than the 24 h stated for 21.1 °C, "
+        "how much it does not say; earliest next coat 2 h: so it says for 21.1 °C, and hotter it is no longer; "
+        "keep it at 21.1 °C, or ask the maker"
+    )
+
+
+def test_each_of_several_windows_is_said() -> None:
+    first, second = window(Reading.STATED, None, 60.0), window(Reading.STATED, 2880.0, None)
+    assert window_words(replace(first, also=(second,))) == (
+        "Latest next coat 1 h, at 12 °C; or: earliest next coat 48 h, at 12 °C"
+    )
+    assert times_large(replace(first, also=(second,))) == "at most 1 h or at least 48 h"
 
 
 def test_every_label_of_a_kind_is_marked_for_translation() -> None:

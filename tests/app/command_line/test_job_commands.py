@@ -129,7 +129,7 @@ def test_panels_shows_the_log_and_what_comes_next(run: Run, folder: Path) -> Non
 
 def test_shelf_lists_tins_and_judges_them(run: Run, folder: Path) -> None:
     _, out, _ = run("--library", folder, "shelf")
-    assert "Lumo Fill base, 700 ml of 1000 ml left, batch 7A, in the cellar" in out
+    assert "Lumo Fill base, 700 ml of 1000 ml left, batch 7A, place: the cellar" in out
     assert "good until: not known (no shelf life on the sheet)" in out
     _, out, _ = run("--library", folder, "shelf", "--on", "Granat 12")
     assert "YES, IF  Lumo Fill." in out

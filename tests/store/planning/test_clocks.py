@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from store.planning.clocks import Warmth, clock, steady
-from store.planning.window_table import WindowRow, read_at
+from store.rules.window_table import WindowRow, read_at
 
 HOUR = 60.0
 DAY = 1440.0

@@ -36,8 +36,9 @@ def read(rules: list[Rule], at_c: float | None = None, upper: str = "Lumo DG", l
         (17.0, 16 * H, 4 * D, Reading.BETWEEN),
         (22.0, 8 * H, 2 * D, Reading.BETWEEN),
         (None, 8 * H, 4 * D, Reading.STATED),
-        (5.0, None, None, Reading.OUTSIDE),
-        (36.0, None, None, Reading.OUTSIDE),
+        # Colder the coat needs longer and stays open longer, hotter the other way round: only the careful end is read.
+        (5.0, None, 7 * D, Reading.OUTSIDE),
+        (36.0, 4 * H, None, Reading.OUTSIDE),
     ],
 )
 def test_a_table_is_read_on_the_careful_side(
@@ -64,8 +65,29 @@ def test_between_rows_no_promise_is_better_than_both_neighbours(at_c: float) -> 
 def test_one_stated_temperature_is_not_stretched() -> None:
     rules = [window(EPOXY, None, H, D, at_c=20.0)]
     assert read(rules, 20.0).reading is Reading.STATED
-    assert read(rules, 15.0).reading is Reading.OUTSIDE
-    assert (read(rules, 15.0).low, read(rules, 15.0).high) == (None, None)
+    cold, hot = read(rules, 15.0), read(rules, 27.0)
+    assert (cold.reading, cold.low, cold.high) == (Reading.OUTSIDE, None, D)
+    assert (hot.reading, hot.low, hot.high) == (Reading.OUTSIDE, H, None)
+    assert "below 20 °C" in cold.no_low
+    assert "above 20 °C" in hot.no_high
+
+
+def test_a_time_at_seventy_fahrenheit_is_no_earliest_at_twenty_celsius() -> None:
+    # 70 degF is 21.1 degC: at 20 degC the coat needs somewhat longer, and stays open no shorter.
+    found = read([window(EPOXY, None, 2 * H, D, at_c=70 / 1.8 - 32 / 1.8)], 20.0)
+    assert (found.low, found.high) == (None, D)
+    assert read([window(EPOXY, None, 2 * H, D, at_c=70 / 1.8 - 32 / 1.8)], 21.0).low == 2 * H
+
+
+def test_one_sheet_outside_its_table_leaves_that_end_unknown() -> None:
+    contact = over(SURFACER, "primer.epoxy", "within_window", low=2 * H, high=5 * D, unit="min", at_c=20.0)
+    rules = [contact, topped(EPOXY, "surfacer"), window(EPOXY, "surfacer", H, 3 * D, at_c=10.0)]
+    answer = ask("Granat 12", "NK-310", rules, at_c=15.0)
+    assert isinstance(answer, Conditional)
+    assert answer.window is not None
+    # The one sheet tells no earliest at 15 degC, the other no latest: each end is as unknown as the worse of the two.
+    assert (answer.window.low, answer.window.high) == (None, None)
+    assert answer.window.no_low and answer.window.no_high
 
 
 def test_a_window_without_a_temperature_says_so() -> None:

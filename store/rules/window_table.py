@@ -1,9 +1,10 @@
 """What a sheet's window says at a temperature: careful between its rows, never beyond them.
 
 Earliest times are read so that they are never too short, latest times so that they are never too long: between two
-rows the colder row's earliest and the hotter row's latest. A straight line would do for the earliest (the true curve
-bends below it) but not for the latest, where it lies above the true curve. Hotter than the table the hottest row's
-earliest still holds and the latest is unknown; colder, the coldest row's latest holds and the earliest is unknown.
+rows the longer earliest and the shorter latest. A straight line would do for the earliest (the true curve bends below
+it) but not for the latest, where it lies above the true curve. Hotter than the table the hottest row's earliest still
+holds and the latest is unknown; colder, the coldest row's latest holds and the earliest is unknown: a film cures faster
+in warmth, so a time too long at one temperature is too long at no other that is colder, and the other way round.
 """
 
 from __future__ import annotations
@@ -12,8 +13,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-_SAME_C = 0.6
-"""Two readings this close are one: 70 degF is 21.1 degC, thermometers show whole degrees."""
+SAME_C = 0.6
+"""Two readings this close are one: thermometers show whole degrees, and 70 degF is 21.1 degC."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +42,8 @@ def read_at(rows: Sequence[WindowRow], temperature: float) -> WindowAt:
     """The window at temperature in degC."""
     if not rows:
         return WindowAt(None, None, False, "the sheet gives no window", "the sheet gives no window")
-    untold = [r for r in rows if r.at_c is None]
-    told = sorted((r for r in rows if r.at_c is not None), key=lambda r: r.at_c or 0.0)
+    untold = [row for row in rows if row.at_c is None]
+    told = [row for row in rows if row.at_c is not None]
     if not told:
         return _narrowest(untold)
     low, no_low = _earliest(told, temperature)
@@ -64,27 +65,37 @@ def _narrowest(rows: Sequence[WindowRow]) -> WindowAt:
 
 
 def _earliest(rows: Sequence[WindowRow], temperature: float) -> tuple[float | None, str]:
-    """Of the rows at or below temperature the hottest, its earliest; never longer than a colder row's is needed."""
-    with_low = [r for r in rows if r.low is not None]
-    if not with_low:
+    """Of the two rows about temperature the longer earliest; None colder than every row that gives one."""
+    ends = [(row.at_c, row.low) for row in rows if row.at_c is not None and row.low is not None]
+    if not ends:
         return None, "the sheet gives no earliest time"
-    colder = [r for r in with_low if r.at_c is not None and r.at_c <= temperature + _SAME_C]
+    colder, hotter = _about(ends, temperature)
     if not colder:
-        coldest = min(r.at_c for r in with_low if r.at_c is not None)
-        return None, f"the sheet gives no earliest time below {coldest:.0f} °C"
-    nearest = max(r.at_c for r in colder if r.at_c is not None)
-    return max(r.low for r in colder if r.at_c == nearest and r.low is not None), ""
+        return None, f"the sheet gives no earliest time below {min(at_c for at_c, _ in ends):.0f} °C"
+    return max((*colder, *hotter)), ""
 
 
 def _latest(rows: Sequence[WindowRow], temperature: float) -> tuple[float | None, bool, str]:
-    with_high = [r for r in rows if r.high is not None or r.unlimited]
-    if not with_high:
+    """Of the two rows about temperature the shorter latest; None hotter than every row that gives one."""
+    ends = [
+        (row.at_c, math.inf if row.high is None else row.high)
+        for row in rows
+        if row.at_c is not None and (row.high is not None or row.unlimited)
+    ]
+    if not ends:
         return None, False, "the sheet gives no latest time"
-    hotter = [r for r in with_high if r.at_c is not None and r.at_c >= temperature - _SAME_C]
+    colder, hotter = _about(ends, temperature)
     if not hotter:
-        hottest = max(r.at_c for r in with_high if r.at_c is not None)
-        return None, False, f"the sheet gives no latest time above {hottest:.0f} °C"
-    nearest = min(r.at_c for r in hotter if r.at_c is not None)
-    ends = [math.inf if r.high is None else r.high for r in hotter if r.at_c == nearest]
-    end = min(ends)
+        return None, False, f"the sheet gives no latest time above {max(at_c for at_c, _ in ends):.0f} °C"
+    end = min((*colder, *hotter))
     return (None, True, "") if math.isinf(end) else (end, False, "")
+
+
+def _about(ends: Sequence[tuple[float, float]], temperature: float) -> tuple[list[float], list[float]]:
+    """The times of the nearest row that is not hotter than temperature, and of the nearest that is not colder."""
+    colder = [at_c for at_c, _ in ends if at_c <= temperature + SAME_C]
+    hotter = [at_c for at_c, _ in ends if at_c >= temperature - SAME_C]
+    return (
+        [time for at_c, time in ends if colder and at_c == max(colder)],
+        [time for at_c, time in ends if hotter and at_c == min(hotter)],
+    )
