@@ -7,6 +7,8 @@ from typing import Protocol
 
 from PySide6.QtWidgets import QFileDialog, QWidget
 
+from app.translating import translate
+
 
 class FileChooser(Protocol):
     """What was chosen; empty where the person thought better of it."""
@@ -21,10 +23,13 @@ class SystemChooser:
 
     def files(self, parent: QWidget) -> tuple[Path, ...]:
         names, _ = QFileDialog.getOpenFileNames(
-            parent, parent.tr("File sheets"), "", parent.tr("Sheets (*.pdf *.PDF);;Any file (*)")
+            parent,
+            translate("choosing", "File sheets"),
+            "",
+            translate("choosing", "Sheets (*.pdf *.PDF);;Any file (*)"),
         )
         return tuple(Path(name) for name in names)
 
     def folder(self, parent: QWidget) -> tuple[Path, ...]:
-        name = QFileDialog.getExistingDirectory(parent, parent.tr("File every sheet in a folder"))
+        name = QFileDialog.getExistingDirectory(parent, translate("choosing", "File every sheet in a folder"))
         return (Path(name),) if name else ()

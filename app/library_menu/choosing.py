@@ -7,6 +7,8 @@ from typing import Protocol
 
 from PySide6.QtWidgets import QFileDialog, QWidget
 
+from app.translating import translate
+
 _ENDING = ".tinsheet-backup"
 
 
@@ -25,18 +27,18 @@ class SystemLibraryChooser:
 
     def back_up_to(self, parent: QWidget, name: str) -> Path | None:
         chosen, _ = QFileDialog.getSaveFileName(
-            parent, parent.tr("Back up to one file"), name + _ENDING, self._kinds(parent)
+            parent, translate("choosing", "Back up to one file"), name + _ENDING, _kinds()
         )
         return Path(chosen) if chosen else None
 
     def restore_from(self, parent: QWidget) -> Path | None:
-        chosen, _ = QFileDialog.getOpenFileName(parent, parent.tr("Restore from a back-up"), "", self._kinds(parent))
+        chosen, _ = QFileDialog.getOpenFileName(parent, translate("choosing", "Restore from a back-up"), "", _kinds())
         return Path(chosen) if chosen else None
 
     def library_folder(self, parent: QWidget) -> Path | None:
-        chosen = QFileDialog.getExistingDirectory(parent, parent.tr("Open another library, or begin one"))
+        chosen = QFileDialog.getExistingDirectory(parent, translate("choosing", "Open another library, or begin one"))
         return Path(chosen) if chosen else None
 
-    @staticmethod
-    def _kinds(parent: QWidget) -> str:
-        return parent.tr("Back-ups of a library (*.tinsheet-backup *.zip);;Any file (*)")
+
+def _kinds() -> str:
+    return translate("choosing", "Back-ups of a library (*.tinsheet-backup *.zip);;Any file (*)")

@@ -8,6 +8,8 @@ from typing import Protocol
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QFileDialog, QWidget
 
+from app.translating import translate
+
 
 class Outlets(Protocol):
     """What a place asks before it prints or writes. None: the person thought better of it."""
@@ -22,8 +24,8 @@ class SystemOutlets:
 
     def file(self, parent: QWidget, name: str, kind: str) -> Path | None:
         """name with its ending is offered; kind is 'pdf' or 'csv'."""
-        words = {"pdf": "PDF (*.pdf)", "csv": parent.tr("Table for spreadsheets (*.csv)")}
-        chosen, _ = QFileDialog.getSaveFileName(parent, parent.tr("Where to keep it"), name, words[kind])
+        words = {"pdf": "PDF (*.pdf)", "csv": translate("choosing", "Table for spreadsheets (*.csv)")}
+        chosen, _ = QFileDialog.getSaveFileName(parent, translate("choosing", "Where to keep it"), name, words[kind])
         if not chosen:
             return None
         path = Path(chosen)
@@ -31,5 +33,5 @@ class SystemOutlets:
 
     def printer(self, parent: QWidget, printer: QPrinter) -> QPrinter | None:
         dialog = QPrintDialog(printer, parent)
-        dialog.setWindowTitle(parent.tr("Print"))
+        dialog.setWindowTitle(translate("choosing", "Print"))
         return printer if dialog.exec() else None

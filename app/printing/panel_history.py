@@ -13,17 +13,35 @@ from PySide6.QtCore import QBuffer, QByteArray, QIODevice
 
 from app.due_list.words import step_short
 from app.job_words import bare_words, moment_words, step_words
-from app.panels.entries import entries_of
+from app.panels.entries import entries_of, preparation_words
 from app.panels.held import Held, PanelNow
 from app.panels.panel_page import plan_rows, step_sentences
 from app.panels.time_line import drawing_of, image_of, key_words
 from app.printing.table import PrintedTable, TableRow
 from app.sentences import Sentence
-from app.translating import translate
+from app.translating import QT_TRANSLATE_NOOP, translate
 from app.wording import kind_words
 from store.job_records import CoatRecord, PreparationRecord
 
 _WIDTH = 660
+_COLUMNS = (
+    QT_TRANSLATE_NOOP("printing", "Panel"),
+    QT_TRANSLATE_NOOP("printing", "Job"),
+    QT_TRANSLATE_NOOP("printing", "When"),
+    QT_TRANSLATE_NOOP("printing", "What"),
+    QT_TRANSLATE_NOOP("printing", "Product"),
+    QT_TRANSLATE_NOOP("printing", "Coats"),
+    QT_TRANSLATE_NOOP("printing", "Grit (P)"),
+    QT_TRANSLATE_NOOP("printing", "Air (°C)"),
+    QT_TRANSLATE_NOOP("printing", "Panel (°C)"),
+    QT_TRANSLATE_NOOP("printing", "Humidity (%)"),
+    QT_TRANSLATE_NOOP("printing", "Wet film (µm)"),
+    QT_TRANSLATE_NOOP("printing", "Dry film (µm)"),
+    QT_TRANSLATE_NOOP("printing", "Taken from the tins"),
+    QT_TRANSLATE_NOOP("printing", "Batches"),
+    QT_TRANSLATE_NOOP("printing", "Taken in"),
+    QT_TRANSLATE_NOOP("printing", "Note"),
+)
 _STYLE = """
 <style>
 h1 { font-size: 15pt; font-weight: 600; margin: 0 0 2pt 0; }
@@ -111,10 +129,7 @@ def history_csv(panel: PanelNow, held: Held) -> str:
     tins = {tin.id: tin for tin in held.tins}
     out = io.StringIO()
     writer = csv.writer(out)
-    writer.writerow(
-        ["panel", "job", "at", "what", "product", "coats", "grit", "air_c", "panel_c", "humidity_percent", "wet_um",
-         "dry_um", "taken", "batches", "taken_in", "note"]
-    )  # fmt: skip
+    writer.writerow([translate("printing", words) for words in _COLUMNS])
     values = panel.record.panel
     for entry in reversed(entries_of(panel.record)):
         at = entry.at.astimezone().isoformat(timespec="minutes")
@@ -127,14 +142,24 @@ def history_csv(panel: PanelNow, held: Held) -> str:
             )
             batches = "; ".join(tins[d.tin_id].tin.batch for d in record.drawn if d.tin_id in tins)
             figures = [coat.air_c, coat.panel_c, coat.humidity, coat.wet_um, coat.dry_um]
-            row = ["coat", record.product, coat.coats, "", *figures, taken, batches, "", coat.note]
+            row = [
+                translate("printing", "Coat"),
+                record.product,
+                coat.coats,
+                "",
+                *figures,
+                taken,
+                batches,
+                "",
+                coat.note,
+            ]
         elif isinstance(record, PreparationRecord):
             done = record.preparation
-            row = [done.kind.value, "", "", done.grit, "", "", "", "", "", "", "", "", done.note]
+            row = [preparation_words(done.kind), "", "", done.grit, "", "", "", "", "", "", "", "", done.note]
         else:
             spell = record.spell
             ended = spell.ended.astimezone().isoformat(timespec="minutes") if spell.ended is not None else ""
-            row = ["outdoors", "", "", "", "", "", "", "", "", "", "", ended, spell.note]
+            row = [translate("printing", "Outdoors"), "", "", "", "", "", "", "", "", "", "", ended, spell.note]
         writer.writerow([_safe(cell) for cell in (values.name, values.job, at, *row)])
     return out.getvalue()
 

@@ -289,7 +289,7 @@ def test_the_history_goes_onto_paper_and_into_a_table(qtbot: QtBot, tmp_path: Pa
         outlets.path = tmp_path / "door.csv"
         qtbot.mouseClick(wiring.panels.page.csv_button, Qt.MouseButton.LeftButton)
         head, row = list(csv.reader(outlets.path.read_text("utf-8-sig").splitlines()))
-        assert dict(zip(head, row, strict=True))["product"] == "Kestrel Bond 40"
+        assert dict(zip(head, row, strict=True))["Product"] == "Kestrel Bond 40"
         assert datetime.fromisoformat(row[2]) == clock()
 
 
