@@ -15,6 +15,8 @@ _CLOSE = re.compile(r"[ \-/]{1,2}")
 _CLOSE_BRACKET = re.compile(r"\) ?")
 _LISTED = re.compile(r" ?(?:,|/) ?(?:and |or )?| (?:and|or) ")
 _OPEN_BRACKET = re.compile(r" ?\(")
+_REMARK = re.compile(r"\(([^()]{1,40})\)[ \-]$")
+"""'Epoxy (EP 20) primers': a remark between a word and its head."""
 _CONNECT = re.compile(
     r"\s*(?:,|/|&|\+|;|,? ?\band/or\b|,? ?\band\b|,? ?\bor\b|,? ?\bas well as\b)\s*(?:other |the |any |at |of )?"
 )
@@ -139,7 +141,7 @@ class KindFinder:
             if not _CONNECT.fullmatch(folded[lexemes[k].end : edge]):
                 break
             mods = list(lexemes[k].modifiers)
-            if not self._takes(term, mods):
+            if not self._takes(term, mods) or _listed_alone(folded, lexemes, k, head):
                 break
             first = last = k
             used.add(k)
@@ -308,6 +310,14 @@ def _explains(folded: str, lexeme: Lexeme) -> bool:
     return packs and before and folded[lexeme.end : lexeme.end + 1] == ")"
 
 
+def _listed_alone(folded: str, lexemes: list[Lexeme], k: int, head: Lexeme) -> bool:
+    """'Colour, epoxy and polyester filler': of three things named, the second is no filler."""
+    if not k or lexemes[k].standing is None or folded[head.end - 1] == "s":
+        return False
+    before = lexemes[k - 1]
+    return before.term is not None and re.fullmatch(r" ?, ?", folded[before.end : lexemes[k].start]) is not None
+
+
 def _opens_a_head(folded: str, lexemes: list[Lexeme], k: int) -> bool:
     """'X, two-pack and cellulose paints': the modifier belongs to what comes behind it."""
     while k + 1 < len(lexemes):
@@ -323,6 +333,11 @@ def _opens_a_head(folded: str, lexemes: list[Lexeme], k: int) -> bool:
 def _before(folded: str, lexemes: list[Lexeme], h: int, used: set[int]) -> Iterator[int]:
     """The modifiers close before head h, nearest first, through a bracket too: 'oil-based (alkyd) primers'."""
     k, edge, inside = h - 1, lexemes[h].start, False
+    remark = _REMARK.search(folded, 0, edge)
+    if remark is not None and not _all_read(folded, lexemes, remark):
+        edge = remark.start()
+        while k >= 0 and lexemes[k].start >= edge:
+            k -= 1
     while k >= 0 and k not in used and lexemes[k].modifiers:
         gap = folded[lexemes[k].end : edge]
         if inside and _OPEN_BRACKET.fullmatch(gap):
@@ -337,6 +352,16 @@ def _before(folded: str, lexemes: list[Lexeme], h: int, used: set[int]) -> Itera
         yield k
         edge = lexemes[k].start
         k -= 1
+
+
+def _all_read(folded: str, lexemes: list[Lexeme], remark: re.Match[str]) -> bool:
+    """Whether every word in a bracket is a word of the trade, and so makes the head more particular."""
+    start, end = remark.span(1)
+    left = list(folded[start:end])
+    for lexeme in lexemes:
+        if start <= lexeme.start and lexeme.end <= end:
+            left[lexeme.start - start : lexeme.end - start] = " " * (lexeme.end - lexeme.start)
+    return re.search(r"\w", re.sub(r"\b(?:and|or)\b", "", "".join(left))) is None
 
 
 def _close_before(lexemes: list[Lexeme], i: int, folded: str) -> list[int]:

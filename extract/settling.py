@@ -29,7 +29,8 @@ def settle(folded: str, named: list[Mention], kinds: list[Mention]) -> list[Ment
                 inside = folded[kind.end : _closing(folded, kind.end)]
                 count = sum(kind.end <= q.start < kind.end + len(inside) for q in products)
                 bracketed = count == 1 and not re.search(r"\brange\b|\bseries\b|e\. ?g\.|such as|\bour\b", inside)
-            if beside or bracketed:
+            within = kind.start < p.start and p.end < kind.end  # 'epoxy (EP 20) primers'
+            if beside or bracketed or within:
                 drop.add(i)
                 of_kind[p.start] = kind.object
     drop.update(i for i, kind in enumerate(kinds) if _is_role(folded, kind) or _is_denied(folded, kind))
@@ -39,7 +40,8 @@ def settle(folded: str, named: list[Mention], kinds: list[Mention]) -> list[Ment
             continue
         gap = folded[kind.end : nxt.start]
         refined = nxt.as_found().startswith("finish.") or nxt.object.startswith("family.1k")
-        if kind.object == "finish.old" and re.fullmatch(r" ?[:(] ?(?:[\w-]+ ){0,3}?", gap) and refined:
+        explained = re.fullmatch(r" ?[:(] ?(?:[\w-]+ ){0,3}?", gap) and not _EXCEPTED.match(folded, kind.end)
+        if kind.object == "finish.old" and explained and refined:
             drop.add(i)
         if kind.object == "surface.plastic" and nxt.object == "surface.plastic" and re.fullmatch(r" ?\( ?", gap):
             continue
@@ -55,6 +57,8 @@ def settle(folded: str, named: list[Mention], kinds: list[Mention]) -> list[Ment
     return sorted(out, key=lambda m: (m.start, m.object))
 
 
+_EXCEPTED = re.compile(r" ?\((?:not|no|never|except|excl|other|apart|but)\b|[^()]*\([^()]*\b(?:excepted|excluded)\)")
+"""'Old paintwork (thermoplastic finishes excepted)': what a bracket takes out explains nothing."""
 _TREATED = re.compile(
     r",? (?:(?:that|which) (?:has|have|had|is|are|was|were) (?:been )?)?(?:previously |already |first )?"
     r"(?:pre-?)?(?:treated|conditioned|prepared|washed) (?:with|by|using) (?:an? |the |any |our )?(?:[\w-]+ ){0,2}?"
@@ -93,20 +97,29 @@ def _plastics(folded: str, kinds: list[Mention]) -> list[Mention]:
     return out
 
 
+_FIRM = re.compile(
+    r",? (?:that|which|if (?:it|they)|when (?:it|they)) (?:(?:do|does|will|can|may)(?: not|n't)|cannot) "
+    r"(?:be )?(?:soften|dissolve|redissolve|swell|wrinkle|lift|wipe|rub|come|react)"
+)
+"""'Old lacquer that does not soften': a test told it to be hard, whatever the name."""
+
+
 def _softened(folded: str, kinds: list[Mention]) -> list[Mention]:
-    """The coats of a list behind which stands that solvent softens them."""
+    """The coats of a list behind which stands that solvent softens them, or that it does not."""
     out = list(kinds)
-    for match in _SOFTENS.finditer(folded):
-        at = match.start()
-        for i in reversed(range(len(out))):
-            if out[i].start >= at:
-                continue
-            if out[i].end != at and not _JOINT.fullmatch(folded[out[i].end : at]):
-                break
-            if not out[i].as_found().startswith(("finish.old", "topcoat")):
-                break
-            out[i] = replace(out[i], object="finish.old.soft", beneath=None)
-            at = out[i].start
+    for pattern, object_ in ((_SOFTENS, "finish.old.soft"), (_FIRM, "finish.old")):
+        for match in pattern.finditer(folded):
+            at = match.start()
+            for i in reversed(range(len(out))):
+                if out[i].start >= at:
+                    continue
+                if out[i].end != at and not _JOINT.fullmatch(folded[out[i].end : at]):
+                    break
+                if not out[i].as_found().startswith(("finish.old", "topcoat")):
+                    break
+                if pattern is _SOFTENS or out[i].object == "finish.old.soft":
+                    out[i] = replace(out[i], object=object_, beneath=None)
+                at = out[i].start
     return out
 
 
@@ -115,7 +128,9 @@ _AGENT = re.compile(
     r"(?: (?:off|down|well|first|thoroughly|it|them|carefully|again)){0,2} (?:with|using|by) (?:the |our )?$"
 )
 """What a thing is cleaned or thinned with is no coat."""
-_PAINT = re.compile(r"(?:(?<=, )|(?<=\band )|(?<=\bor )|(?<=\bnor ))paint(?=,| and\b| or\b| nor\b|[;.]|$)")
+_PAINT = re.compile(
+    r"(?:(?:(?<=, )|(?<=\band )|(?<=\bor )|(?<=\bnor ))(?:paint|colou?r)|^colou?r)(?=,| and\b| or\b| nor\b|[;.]|$)"
+)
 
 
 _METAL = re.compile(
@@ -136,7 +151,7 @@ def _plain_paint(folded: str, kinds: list[Mention]) -> list[Mention]:
             if k.end <= match.start() or k.start >= match.end()
         )
         if near:
-            out.append(Mention(match.start(), match.end(), "topcoat", "paint", "finish.old"))
+            out.append(Mention(match.start(), match.end(), "topcoat", match.group(), "finish.old"))
     return out
 
 

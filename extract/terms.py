@@ -16,6 +16,7 @@ from typing import Any
 
 from extract.claims import PRODUCT_PREFIX, SELF
 from extract.document import Document, fold
+from extract.given_heads import with_head
 from extract.kind_finder import KindFinder
 from extract.kinds import ancestors, is_known
 from extract.mention import Mention
@@ -47,7 +48,7 @@ class Vocabulary:
         self._own_kind: str | None = None
         self._american = False
         self._bound_to: tuple[int, SubjectNames] | None = None
-        self._cache: dict[str, tuple[Mention, ...]] = {}
+        self._cache: dict[tuple[str, str, int], tuple[Mention, ...]] = {}
 
     @staticmethod
     def load(language: str) -> Vocabulary:
@@ -96,18 +97,25 @@ class Vocabulary:
                 return True
         return False
 
-    def mentions(self, text: str) -> tuple[Mention, ...]:
-        """Every mention in the text, in order and not overlapping; the text may be folded or as printed."""
-        known = self._cache.get(text)
+    def mentions(self, text: str, head: str = "", behind: int = 0) -> tuple[Mention, ...]:
+        """Every mention in the text, in order and not overlapping; the text may be folded or as printed.
+
+        head is the noun that a label gives to the words from the offset behind on: 'Primers: 2K acrylic, epoxy'.
+        """
+        key = (text, head, behind)
+        known = self._cache.get(key)
         if known is None:
-            known = self._cache[text] = tuple(self._find(text))
+            known = self._cache[key] = tuple(self._find(text, head, behind))
         return known
 
-    def _find(self, text: str) -> list[Mention]:
+    def _find(self, text: str, head: str, behind: int) -> list[Mention]:
         folded = fold(text)
         named = self._named(text, folded)
         taken = [(m.start, m.end) for m in named]
-        kinds = self._finder().find(folded, taken)
+        finder = self._finder()
+        kinds = finder.find(folded, taken)
+        if head:
+            kinds = with_head(folded, behind, kinds, head, lambda words: finder.find(words, []))
         return settle(folded, named, kinds)
 
     def _named(self, text: str, folded: str) -> list[Mention]:

@@ -18,6 +18,8 @@ _LIST = (
     rf"[a-z-]+)?"
     rf"(?:,|;| and| or| nor|/| &|,? as well as|, and|, or)[^{OTHER}{THIS}.;:,]{{0,24}}?{OTHER}+)*)"
 )
+_CLOSE_LIST = rf"(?P<list>{OTHER}+(?:(?:,|;|,? and|,? or|/| &) ?(?:[\w-]+ )?{OTHER}+)*)"
+"""A list with nothing but its members: one word at most before each."""
 _GAP = rf"[^.;:{OTHER}{THIS}]{{0,40}}?"
 
 
@@ -54,7 +56,7 @@ def assertions(language: str = "en") -> tuple[Assertion, ...]:
         out.append(
             Assertion(
                 raw["name"], Topic(raw["topic"]), stance, raw.get("under", False),
-                any("{tops}" in w for w in raw["words"]), any("{found}" in w for w in raw["words"]),
+                any("{tops}" in w for w in raw["words"]), any("{found}" in w or "{these}" in w for w in raw["words"]),
                 raw.get("last", False), tuple(raw["cues"]),
                 tuple(_compile(w) for w in raw["words"]), raw["example"], raw["counter_example"],
             )
@@ -74,6 +76,7 @@ def _compile(words: str) -> re.Pattern[str]:
         ("{grounds}", _LIST),
         ("{tops}", _LIST),
         ("{found}", _LIST),
+        ("{these}", _CLOSE_LIST),
         ("{this}", THIS + "+"),
         ("{g}", _GAP),
     ):

@@ -10,6 +10,7 @@ from extract.clauses.assertions import asserted
 from extract.clauses.cues import OTHER, THIS, Cues
 from extract.clauses.frames import Clause, Frame
 from extract.clauses.polarity import closes, negates
+from extract.clauses.stages import by_stage
 from extract.kinds import ancestors, families_of, is_known
 from extract.terms import Mention
 
@@ -113,6 +114,7 @@ _STATE = re.compile(
 """'... which have been cured and sanded P320': how the things of a list have to be."""
 
 
+_FOR = re.compile(r"\W*for (?:the |all |any |use on )*")
 _GRIP = re.compile(
     r"\W*(?:(?:very|is|are) )*(?:excellent|good|perfect|outstanding|direct|directly|reliable"
     r"|(?P<bad>poor|insufficient|no|bad|weak|none|inadequate|unreliable|limited)) (?:adhesion )?(?:on|to|over)\W*"
@@ -132,6 +134,7 @@ class Direction:
     def __init__(self, cues: Cues, own_kind: str | None, language: str = "en") -> None:
         self._cues = cues
         self._language = language
+        self._kind = own_kind
         known = own_kind is not None and is_known(own_kind)
         self._own = {own_kind, *ancestors(own_kind), *families_of(own_kind)} if own_kind and known else set()
 
@@ -316,7 +319,8 @@ class Direction:
             match_list = pattern.search(text)
             if match_list is not None:
                 lower = [m for m in self.run(text, offset, match_list.end(), inside) if not m.is_self]
-                return (Frame(topic, forbids, only, pattern="named as suitable"), lower) if lower else None
+                told = by_stage([m.object for m in lower], self._kind) if topic is Topic.TOPPED_BY else None
+                return (Frame(told or topic, forbids, only, pattern="named as suitable"), lower) if lower else None
         suit = c.suits.search(text)
         if suit is not None:
             lower = [
@@ -338,7 +342,14 @@ class Direction:
                 and lower[0].start - offset - suit.end() < 50
                 and not [m for m in here if m.start - offset < suit.start() and not self.own_like(m)]
             ):
-                return Frame(Topic.GOES_OVER, forbids, only, pattern="suitable for that"), lower
+                along = self.run(text, offset, lower[0].start - offset, inside)
+                grounds = [
+                    m
+                    for m in along
+                    if m not in lower and m.object.startswith(("filler", "primer", "surfacer", "sealer"))
+                ]
+                listed_with = sorted([*lower, *grounds], key=lambda m: m.start)
+                return Frame(Topic.GOES_OVER, forbids, only, pattern="suitable for that"), listed_with
             if given is not None and given.topic is not None and not lower:
                 # Under a heading on the next coats, or on those beneath, "suitable for" speaks of these.
                 able = [
@@ -490,7 +501,7 @@ class Direction:
                 said = given.forbids or negates(self._cues, text)
                 return replace(given, forbids=said, tentative=True, pattern="named under its heading"), here
         if re.match(r"\W*$", head) or re.match(
-            r"\W*(?:(?:or|and|not|the|an?|any|old|other|cured|sound|sanded|also|all|over|on|only|minor|small) ?)+$",
+            r"\W*(?:(?:or|and|not|for|the|an?|any|old|other|cured|sound|sanded|also|all|over|on|only|minor|small) ?)+$",
             head,
         ):
             bare = listed or not re.search(
@@ -507,7 +518,11 @@ class Direction:
                 ):
                     return None
                 return replace(given, forbids=forbids, tentative=True, pattern="that may be used"), here
-            things = len(here) > 1 or _PREPARED.search(text) is not None
+            things = (
+                len(here) > 1
+                or _PREPARED.search(text) is not None
+                or (_FOR.fullmatch(head) is not None and re.search(r"\w", behind) is None)
+            )
             if given.topic is Topic.GOES_OVER and things and not (colon or forbids or _VERBS.search(text)):
                 return replace(given, forbids=forbids, tentative=True, pattern="named under its heading"), here
             if self._ends_in_answer(clause, text):

@@ -7,10 +7,14 @@ from dataclasses import replace
 
 from extract.clauses.cues import Cues
 from extract.clauses.frames import Clause, Found, Frame
+from extract.clauses.polarity import negates
 
 
 def excepted(c: Cues, text: str, clause: Clause, found: list[Found], said: Frame) -> list[Found]:
     """Turn round what an 'except' takes out of the list."""
+    behind = _taken_out_behind(c, text, clause, found)
+    if behind is not None:
+        return behind
     exclusive = c.exclusive.search(text)
     if exclusive is not None:
         at = clause.start + exclusive.start()
@@ -33,3 +37,31 @@ def excepted(c: Cues, text: str, clause: Clause, found: list[Found], said: Frame
             if not (freed and f.mention.start >= at)
         ]
     return found
+
+
+_LAST_PART = re.compile(r"(?:,| -|\() ?(?:with |but )?(?P<out>[^,()]*)$")
+_ANY = re.compile(r"\b(?:all|any|every|each|most)\b")
+
+
+def _taken_out_behind(c: Cues, text: str, clause: Clause, found: list[Found]) -> list[Found] | None:
+    """'Under all topcoats, seam sealers excluded': the last part of the list is taken out, and the rest stands."""
+    last = max(c.exception_behind.finditer(text), key=lambda m: m.end(), default=None)
+    if last is None or re.search(r"\w", text[last.end() :]):
+        return None
+    part = _LAST_PART.search(text, 0, last.start())
+    if part is None:
+        return None
+    at = clause.start + part.start("out")
+    kept = [f for f in found if f.mention.start < at]
+    out = [f for f in found if f.mention.start >= at]
+    rest = text[: part.start()]
+    # 'Zinc, brass excluded' may exclude both; a list that speaks of any or goes with a verb stands by itself.
+    if not kept or not out or not (_ANY.search(rest) or c.apply_verb.search(rest)):
+        return None
+    if negates(c, rest):
+        # 'Not under topcoats, sealers excepted' frees sealers from this rule and permits them no further.
+        return [replace(f, forbids=True) for f in kept]
+    return [
+        *(replace(f, forbids=False, pattern=f"{f.pattern}, except") for f in kept),
+        *(replace(f, forbids=True, only=False, pattern="except") for f in out),
+    ]

@@ -122,6 +122,18 @@ _BAD_STATE_BEHIND = re.compile(
 )
 
 
+_WORKED_BEHIND = re.compile(
+    r",? (?:that|which) (?:has|have|is|are)(?: already| previously| once)?(?: been)? "
+    r"(?:sanded|abraded|flatted|scuffed|polished|cured|hardened|stoved|baked)(?! through)\b"
+)
+
+
+def state_meant(text: str, end: int) -> int:
+    """The end of 'that have been sanded' right behind a list, or 0: where that is forbidden, it is in that state."""
+    match = _WORKED_BEHIND.match(text[end:])
+    return end + match.end() if match is not None else 0
+
+
 def in_bad_state(text: str, at: int, end: int | None = None) -> bool:
     """True where only a bad state of the thing is meant ('damp filler'): no rule on the thing itself."""
     behind = end is not None and _BAD_STATE_BEHIND.match(text[end:]) is not None

@@ -11,9 +11,10 @@ from importlib import resources
 from extract.claims import Topic
 from extract.clauses.frames import Frame
 from extract.clauses.reader import SentenceReader
+from extract.clauses.stages import by_stage
 from extract.document import Passage, Section, Statement, StatementKind, fold, join
 from extract.sections import Sense, sense_of_text
-from extract.terms import Vocabulary
+from extract.terms import Mention, Vocabulary
 
 
 def same_section(a: Section, b: Section) -> bool:
@@ -27,9 +28,40 @@ def whole(block: Statement, vocabulary: Vocabulary) -> Passage:
     telling = _topic(sense_of_text(block.label.text, vocabulary.language)) is not None
     if telling and any(not m.is_self for m in vocabulary.mentions(block.passage.text)):
         return block.passage
-    if block.passage.text.startswith(block.label.text.rstrip(":")):
+    noun = _fits(block.label.folded, vocabulary.language) and _noun_given(block.label.text, vocabulary)
+    if block.passage.text.startswith(block.label.text.rstrip(":")) or (
+        noun and vocabulary.mentions(block.passage.text, noun)
+    ):
         return block.passage
     return join([block.label, block.passage], by=" " if block.label.text.rstrip().endswith(":") else ": ")
+
+
+_OPENS_LIST = re.compile(r"[^.;:]{4,50}?(?::|\b(?:are|include|is)\b)(?= )")
+
+
+def mentions_of(block: Statement, vocabulary: Vocabulary) -> tuple[Mention, ...]:
+    """What the statement mentions, with the noun that 'Suitable primers' gives to the words that it heads."""
+    text = block.passage.text
+    opening = _OPENS_LIST.match(text)
+    if opening is not None:
+        head = _noun_given(re.sub(r"\W*(?:are|include|is|:)$", "", opening.group(), flags=re.I), vocabulary)
+        return vocabulary.mentions(text, head, opening.end())
+    parts = [p for p in (block.label, block.lead, block.section.title) if p is not None]
+    head = next((noun for noun in (_noun_given(p.text, vocabulary) for p in parts) if noun), "")
+    return vocabulary.mentions(text, head)
+
+
+def _noun_given(text: str, vocabulary: Vocabulary) -> str:
+    """'primers' of 'Suitable primers:'; '' where the words are more than a kind of coat that suits."""
+    bare = re.sub(r"^the ", "", text.strip().rstrip(":").rstrip(), flags=re.I)
+    named = [m for m in vocabulary.mentions(bare) if not m.is_self]
+    if len(named) != 1 or named[0].end != len(bare) or not named[0].object.startswith(_COATS):
+        return ""
+    fits = _fits(fold(bare), vocabulary.language) and len(bare[: named[0].start].split()) == 1
+    return named[0].words if fits or named[0].start == 0 else ""
+
+
+_COATS = ("primer", "surfacer", "sealer", "filler", "topcoat")
 
 
 def given_frame(block: Statement, vocabulary: Vocabulary, reader: SentenceReader) -> Frame | None:
@@ -41,6 +73,12 @@ def given_frame(block: Statement, vocabulary: Vocabulary, reader: SentenceReader
             continue
         frame = reader.frame_of(fold(part.text), vocabulary.mentions(part.text))
         own = sense_of_text(part.text, vocabulary.language)
+        if frame is None and _noun_given(part.text, vocabulary):
+            named = [m.object for m in vocabulary.mentions(part.text) if not m.is_self]
+            side = by_stage(named, reader.own_kind) if _fits(fold(part.text), vocabulary.language) else None
+            if side is not None:
+                out = Frame(side, plain=False, pattern="lead-in")
+                continue
         directs = (frame is not None and frame.topic is not None) or _topic(own) is not None or Sense.FORBIDS in own
         bare = part is block.lead or block.kind is StatementKind.FIELD
         if not directs and not (bare and (part is block.lead or frame is not None)):
@@ -76,8 +114,13 @@ def _heading_frame(section: Section, vocabulary: Vocabulary, reader: SentenceRea
         named = said is not None and any(m.is_self for m in vocabulary.mentions(heading.text))
         topic = said if named else _topic(senses) or said
         fitting = [m.object for m in vocabulary.mentions(heading.text) if not m.is_self]
-        if topic is Topic.TOPPED_BY and said is None and fitting and _fits(fold(heading.text), vocabulary.language):
-            topic = _by_stage(fitting, reader.own_kind)
+        if (
+            topic in (Topic.TOPPED_BY, None)
+            and said is None
+            and fitting
+            and _fits(fold(heading.text), vocabulary.language)
+        ):
+            topic = by_stage(fitting, reader.own_kind)
             if topic is None:
                 return None
         forbids = forbids or Sense.FORBIDS in senses or (frame is not None and frame.forbids)
@@ -99,27 +142,6 @@ def _fitting(language: str) -> re.Pattern[str]:
 def _fits(folded: str, language: str) -> bool:
     """'Compatible primers': says what suits, and not on which side of it."""
     return _fitting(language).match(folded) is not None
-
-
-_STAGES = ("primer.etch", "primer", "surfacer", "sealer", "topcoat.base", "topcoat")
-"""The order in which coats go on a car: common practice, no source. Fillers and sealants come in anywhere."""
-
-
-def _stage(kind: str | None) -> int | None:
-    return next((n for n, stage in enumerate(_STAGES) if kind == stage or (kind or "").startswith(f"{stage}.")), None)
-
-
-def _by_stage(named: list[str], own: str | None) -> Topic | None:
-    """The side on which coats lie that are named without a side; None where the order of coats doesn't tell."""
-    here, there = _stage(own), {_stage(kind) for kind in named}
-    known = {stage for stage in there if stage is not None}
-    if here is None and all(kind.startswith("topcoat") for kind in named):
-        return Topic.TOPPED_BY
-    if here is None or len(known) != len(there):
-        return None
-    if all(stage < here for stage in known):
-        return Topic.GOES_OVER
-    return Topic.TOPPED_BY if all(stage > here for stage in known) else None
 
 
 def _topic(senses: frozenset[Sense]) -> Topic | None:

@@ -10,7 +10,7 @@ from extract.claims import Condition
 from extract.clauses.assertions import firm
 from extract.clauses.conditions import ConditionHit, tags, times_as_windows, via_of
 from extract.clauses.cues import Cues
-from extract.clauses.frames import Clause, Found
+from extract.clauses.frames import Clause, Found, state_meant
 from extract.terms import Mention
 
 
@@ -88,9 +88,16 @@ def conditioned(
                     f, forbids=False, only=False, conditions=tags(freed), end=end, pattern=f.pattern + ", unless"
                 )
             else:
-                yield f
+                yield _limited(f, signs, own_hits)
             continue
         yield from _ways(folded, replace(f, end=end), hits, via)
+
+
+def _limited(f: Found, signs: str, hits: Sequence[ConditionHit]) -> Found:
+    """'Not over wash primers that have been sanded' forbids them in that state only."""
+    until = state_meant(signs, f.mention.end)
+    state = tags([h for h in hits if f.mention.end <= h.start < until])
+    return replace(f, conditions=state, only=False, pattern=f"{f.pattern}, in that state") if state else f
 
 
 def _denied(signs: str, clause: Clause, hits: Sequence[ConditionHit]) -> bool:
@@ -154,6 +161,7 @@ def _stands_between(signs: str, end: int, other: ConditionHit, hit: ConditionHit
     return end <= other.start < hit.start and not inside
 
 
+_JOINS = re.compile(r"\b(?:and|or),? (?:only |also )?(?:(?:for|on|over|onto|to) )?$")
 _SAME = re.compile(r" ?\((?:the |as )?(?:same|ditto|likewise|above|before|idem|do\.)\b")
 _SEPARATOR = re.compile(r",|;|/|\band\b|\bor\b|\bover\b|\bon\b")
 
@@ -183,7 +191,7 @@ def items_hits(
             (before[0] if close else general).append(hit)
             continue
         previous = order[slot - 1]
-        joined = re.search(r"\b(?:and|or),? (?:only |also )?$", signs[previous.end : hit.start]) is not None
+        joined = _JOINS.search(signs[previous.end : hit.start]) is not None
         if slot < len(order) and joined and not any(_stands_between(signs, previous.end, h, hit) for h in hits):
             before[slot].append(hit)
             continue

@@ -11,7 +11,7 @@ from extract.clauses.conditions import ConditionHit, find_conditions, tags, time
 from extract.clauses.cues import cues
 from extract.clauses.frames import Found, Frame
 from extract.clauses.guard import speaks_against, withheld
-from extract.clauses.headings import given_frame, same_section, whole
+from extract.clauses.headings import given_frame, mentions_of, same_section, whole
 from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_verdict
 from extract.document import Document, Passage, Section, Statement, StatementKind, Table, evidence_of, fold, join
@@ -131,7 +131,7 @@ def _statement(
     listed = block.kind is StatementKind.BULLET or (block.kind is StatementKind.FIELD and given is not None)
     block = replace(block, passage=whole(block, vocabulary))
     text = block.passage.text
-    mentions = vocabulary.mentions(text)
+    mentions = mentions_of(block, vocabulary)
     folded = fold(text)
     given, marked = _by_mark(block, given)
     found = _merged(reader.read(folded, mentions, given, listed=listed))
@@ -149,7 +149,7 @@ def _statement(
     against = not marked and speaks_against(heading, vocabulary.language)
     ordered = listed and _BARE_NO.fullmatch(heading.strip(" :.!")) is not None
     for read in found:
-        if not listed and not read.forbids and _idle(read, block, senses, folded):
+        if not listed and not read.forbids and _idle(read, block, senses, folded, given):
             continue
         f = read
         if against and not read.forbids:
@@ -284,7 +284,7 @@ _TOLD = re.compile(r"\b(?:was|were|had|came|has come|have come|went|gave|showed|
 _NEEDED = re.compile(r"\b(?:is|are|be) (?:\w+ )?(?:needed|required|necessary|obligatory|mandatory|indispensable)\b")
 
 
-def _idle(found: Found, block: Statement, senses: frozenset[Sense], folded: str) -> bool:
+def _idle(found: Found, block: Statement, senses: frozenset[Sense], folded: str, given: Frame | None) -> bool:
     """True for a permission that the sentence only seems to give: a question, a note to a table, a description."""
     if _TOLD.search(folded) and _MODAL.search(folded) is None:
         return True
@@ -304,7 +304,8 @@ def _idle(found: Found, block: Statement, senses: frozenset[Sense], folded: str)
         return True
     if folded.rstrip().endswith("?") or (block.mark and block.kind is StatementKind.SENTENCE):
         return True
-    if not senses & {Sense.GOES_OVER, Sense.TOPPED_BY, Sense.OVERCOATING}:
+    headed = given is not None and given.topic is found.topic
+    if not headed and not senses & {Sense.GOES_OVER, Sense.TOPPED_BY, Sense.OVERCOATING}:
         plain = "over that" not in found.pattern and "over this" not in found.pattern and "under" not in found.pattern
         return found.confidence < 0.8 or (not plain and _MODAL.search(folded[_from(found, folded) : found.end]) is None)
     return False
@@ -367,6 +368,8 @@ def _claims(
     if not found.forbids:
         have = set(found.conditions) | {h.condition for h in extra}
         conditions = tuple(c for c in Condition if c in have)
+    elif found.pattern.endswith("in that state"):
+        conditions = found.conditions
     via = object_of(found.via, Topic.TOPPED_BY) if found.via is not None and not found.forbids else None
     yield Claim(
         topic=found.topic,
@@ -434,7 +437,18 @@ def _shared(block: Statement, pending: list[Claim], vocabulary: Vocabulary) -> l
     ]
     if not tags_:
         return pending
-    return [_with_conditions(c, tags_) if _takes_shared(c) else c for c in pending]
+    return [_with_conditions(c, _able(c, tags_)) if _takes_shared(c) else c for c in pending]
+
+
+_AS_IT_IS = re.compile(
+    r"\bunsanded\b|\bwithout (?:any |further |prior )?(?:sanding|abrading|flatting|scuffing|keying)\b"
+)
+
+
+def _able(claim: Claim, more: Sequence[Condition]) -> list[Condition]:
+    """What a sentence on the whole list sets on one of its members; 'unsanded' there says that it sets no sanding."""
+    spared = _AS_IT_IS.search(fold(claim.evidence.quote)) is not None
+    return [c for c in more if not (spared and c is Condition.ABRADED)]
 
 
 def _takes_shared(claim: Claim) -> bool:

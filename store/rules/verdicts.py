@@ -7,7 +7,9 @@ and gathering it up from several sheets would be the very guess that this progra
 
 Within one sheet the more particular claim wins, and of equally particular ones forbids wins. One pair is no
 contradiction: a prohibition beside a permission for small spots of the same thing ('rub-throughs up to 20 mm; larger
-areas: no') is read as the two halves of one sentence, and gives yes_if, small spots only. A closed list ('only over
+areas: no') is read as the two halves of one sentence, and gives yes_if, small spots only. Likewise a prohibition in one
+state ('not over wash primers that have been sanded') narrows what the sheet permits of the same thing and stands beside
+it; where the sheet permits nothing, it forbids. A closed list ('only over
 ...') forbids what it leaves out of its own sort, and yields to anything that the sheet says in particular.
 A permission with another coat between is a no for the direct contact.
 """
@@ -178,6 +180,12 @@ def _sheet_words(sayings: Sequence[_Saying]) -> list[_SheetWord]:
 
 def _sheet_word(said: Sequence[_Saying]) -> _SheetWord | None:
     """What one sheet's sentences come to; None where there are none."""
+    limited = [saying for saying in said if saying.part is Part.FORBIDS and saying.source.claim.conditions]
+    if limited:
+        word = _sheet_word([saying for saying in said if saying not in limited])
+        if word is None or not word.permits:
+            return _SheetWord(False, (*(word.carried_by if word else ()), *limited))
+        return _SheetWord(True, word.carried_by, (*word.beside, *limited))
     best = [saying for saying in said if not any(other.how.beats(saying.how) for other in said)]
     if not best:
         return None

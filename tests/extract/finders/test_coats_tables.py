@@ -243,4 +243,6 @@ def test_a_cell_that_only_points_elsewhere_answers_nothing() -> None:
     pointing = table(["Substrate", ""], rows, "Suitable substrates")
     assert claims(pointing) == set()
     answered = table(["Substrate", ""], [("Wash primer", "suitable, see 8")], "Suitable substrates")
-    assert {claim.split()[1] for claim in claims(answered)} <= {"permits"}
+    assert claims(answered) == {"goes_over permits primer.etch"}
+    refused = table(["Substrate", ""], [("Wash primer", "not suitable, see 8")], "Suitable substrates")
+    assert claims(refused) == {"goes_over forbids primer.etch"}

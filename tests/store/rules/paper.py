@@ -44,8 +44,8 @@ def over(product: ProductRecord, object_: str | None, *conditions: str, **fields
     return rule(product, claim(Topic.GOES_OVER, object_, Stance.PERMITS, *conditions, **fields))
 
 
-def not_over(product: ProductRecord, object_: str | None, **fields: Any) -> Rule:
-    return rule(product, claim(Topic.GOES_OVER, object_, Stance.FORBIDS, **fields))
+def not_over(product: ProductRecord, object_: str | None, *conditions: str, **fields: Any) -> Rule:
+    return rule(product, claim(Topic.GOES_OVER, object_, Stance.FORBIDS, *conditions, **fields))
 
 
 def topped(product: ProductRecord, object_: str | None, *conditions: str, **fields: Any) -> Rule:

@@ -174,6 +174,17 @@ def test_small_spots_stand_beside_a_prohibition_of_larger_areas() -> None:
     assert {citation.part for citation in answer.citations} == {Part.PERMITS, Part.FORBIDS}
 
 
+def test_a_prohibition_in_one_state_stands_beside_the_permission_of_the_same_thing() -> None:
+    sanded = not_over(SURFACER, "primer.etch", "abraded")
+    answer = ask("Zahn E", "NK-310", [over(SURFACER, "primer.etch", "within_window"), sanded])
+    assert isinstance(answer, Conditional)
+    assert {citation.part for citation in answer.citations} == {Part.PERMITS, Part.FORBIDS}
+    assert ask("Zahn E", "NK-310", [sanded]).word == "no"
+    whole = not_over(SURFACER, "primer.etch")
+    assert ask("Zahn E", "NK-310", [over(SURFACER, "primer.etch", "within_window"), whole, sanded]).word == "no"
+    assert ask("Zahn E", "NK-310", [topped(ETCH, "surfacer.2k"), sanded]).word == "disputed"
+
+
 def test_every_condition_of_every_permission_that_counts_is_listed() -> None:
     rules = [topped(EPOXY, "filler.polyester", "abraded", "within_window"), over(FILLER, "primer.epoxy.2k", "cured")]
     answer = ask("Granat 12", "Fugex 300", rules)
