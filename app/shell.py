@@ -29,6 +29,16 @@ PLACE_KEYS = "1234567890B"
 """With Ctrl, a key for each place in its order; the bench sums come last."""
 
 
+class _Opening(QLabel):
+    """Signals: painted() from the event loop, once it has been seen."""
+
+    painted = Signal()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        QTimer.singleShot(0, self, self.painted.emit)
+
+
 class MainWindow(QMainWindow):
     """Holds the places in the order of the job.
 
@@ -59,13 +69,6 @@ class MainWindow(QMainWindow):
         self.setWindowTitle("Tinsheet")
         self.setAcceptDrops(True)
         self.setMinimumSize(QSize(720, 480))
-
-        opening = QLabel(self.tr("Opening …"), self)
-        opening.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
-        opening.setIndent(SIDE_WIDTH)
-        # Not by set_look: asking for the style takes longer than the whole frame, and nothing is polished yet.
-        opening.setProperty("look", "lead")
-        self.setCentralWidget(opening)
         self._restore()
 
     def furnish(self, places: Sequence[Place], evidence: EvidencePanel) -> None:
@@ -183,6 +186,18 @@ class MainWindow(QMainWindow):
         if not self._settings.restore_window(self):
             self.resize(FIRST_SIZE)
 
+    def _say_opening(self) -> None:
+        if self._order:
+            self.painted.emit()
+            return
+        opening = _Opening(self.tr("Opening …"), self)
+        opening.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
+        opening.setIndent(SIDE_WIDTH)
+        # Not by set_look: asking for the style takes longer than the whole frame, and nothing is polished yet.
+        opening.setProperty("look", "lead")
+        opening.painted.connect(self.painted)
+        self.setCentralWidget(opening)
+
     def _on_place_chosen(self, row: int) -> None:
         if row >= 0:
             self._stack.setCurrentIndex(row)
@@ -202,8 +217,8 @@ class MainWindow(QMainWindow):
         super().paintEvent(event)
         if not self._seen:
             self._seen = True
-            # From the event loop: what follows takes long, and the frame must be on the screen before it.
-            QTimer.singleShot(0, self, self.painted.emit)
+            # From the event loop: the first word waits for the fonts, and the frame is to be on the screen before it.
+            QTimer.singleShot(0, self, self._say_opening)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if event.mimeData().hasUrls():

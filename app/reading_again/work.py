@@ -6,6 +6,7 @@ import threading
 from collections import deque
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
@@ -17,8 +18,10 @@ from app.reading_again.words import not_matched_words, outcome_words
 from app.workers import ReadingCancelled
 from extract.claims import SheetReading
 from extract.version import READER_VERSION
-from store.library import Library
 from store.records import Filed, SheetRecord
+
+if TYPE_CHECKING:
+    from store.library import Library
 
 
 class ReadingAgain(QObject):

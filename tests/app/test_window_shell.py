@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDropEvent
-from PySide6.QtWidgets import QAbstractButton, QAbstractScrollArea, QApplication, QComboBox, QWidget
+from PySide6.QtWidgets import QAbstractButton, QAbstractScrollArea, QApplication, QComboBox, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 from window_kit import ETCH, KEEPER, PickedFiles, PreparedReader, inline, window
 
@@ -206,6 +206,30 @@ def test_the_frame_is_painted_before_anything_heavy_is_imported(tmp_path: Path) 
     command = [sys.executable, "-c", code, str(tmp_path)]
     done = subprocess.run(command, capture_output=True, text=True, timeout=120, check=True)
     assert done.stdout.split() == ["[]", "[]", "[]"]
+
+
+def test_the_places_come_without_the_database() -> None:
+    """The library's thread imports it, while the places can be used already."""
+    code = "import sys, app.wiring; print(sorted({'sqlalchemy', 'alembic', 'store.library'} & set(sys.modules)))"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=120, check=True)
+    assert done.stdout.strip() == "[]"
+
+
+def test_the_first_paint_waits_for_no_word(qtbot: QtBot, folder: Path) -> None:
+    """Fonts take as long as all the rest: 'Opening …' comes with the second paint, the places after it."""
+    application = QApplication.instance()
+    assert isinstance(application, QApplication)
+    start = Start(application, lambda: folder / "library", Settings(folder / "w.ini"))
+    qtbot.addWidget(start.window)
+    assert not start.window.findChildren(QLabel)
+    said: list[str] = []
+    start.window.painted.disconnect(start.furnish)
+    start.window.painted.connect(lambda: said.extend(label.text() for label in start.window.findChildren(QLabel)))
+    with qtbot.waitSignal(start.window.painted):
+        start.show()
+    assert said == ["Opening …"]
+    start.window.close()
+    start.close()
 
 
 def test_the_places_and_the_library_come_once_the_frame_is_shown(qtbot: QtBot, folder: Path) -> None:
