@@ -226,7 +226,7 @@ def issue_date(texts: Sequence[str], *, month_first: bool) -> str | None:
 
 
 _REVISION = re.compile(
-    r"(?<![a-z])(?:issue|rev(?:ision)?|version|ver|edition|ed|ausgabe|édition|edición|uitgave|index|v)(?![a-z])"
+    r"(?<![a-z])(?:issue|rev(?:ision)?|version|versie|versione|ver|edition|ed|ausgabe|édition|edición|uitgave|index|v)(?![a-z])"
     r"\s*(?:no|nr|number|n°)?\s*[.:#-]{0,2}\s*(?:no\.?\s*)?([a-z]?\d{1,3}(?:\.\d{1,2})?[a-z]?|[a-z]/\d{1,2}|[a-z])(?![\w°%]|[./-]\d)"
 )
 _BEFORE = re.compile(

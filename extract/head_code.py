@@ -10,7 +10,7 @@ from extract.document import fold
 from extract.head_product import descriptive
 from extract.head_texts import HeadTexts, parts_of
 
-_NUMBER = r"(\d{2,4}(?: \d{3}){1,3}(?!\d)|[A-Z0-9][A-Za-z0-9]*(?:[./-][A-Za-z0-9]+)*)"
+_NUMBER = r"(\d{2,4}(?: \d{3,4}){1,3}(?!\d)|[A-Z0-9][A-Za-z0-9]*(?:[./-][A-Za-z0-9]+)*)"
 _ALONE = re.compile(r"[A-Z]{0,4}[ -]?\d{2,5}(?:[./-]?\d{2,6})*[A-Z]{0,2}")
 _FIRST = re.compile(r"(?:[A-Z]{1,3}\d{2,5}|\d{4,6})(?= [A-Z][A-Za-z-]{2,})")
 """A code before the name, as in a price list: 'E45 Rustbar', '04150 Grundolan'."""
@@ -33,7 +33,7 @@ def _labelled(texts: HeadTexts) -> str | None:
     pattern = re.compile(
         r"(?<![\w.])(?i:" + "|".join(re.escape(w) for w in labels) + r")(?:\.?\s*[:#]\s*|\.?\s+|\.)" + _NUMBER
     )
-    for text in (*texts.running, *texts.titles, *texts.opening, *texts.closing):
+    for text in (*texts.facts, *texts.running, *texts.titles, *texts.opening, *texts.closing):
         for m in pattern.finditer(text):
             number = m.group(1)
             if re.match(r"\s*(?:series|range|xx)\b", text[m.end() :]) or _is_date(number):
@@ -55,9 +55,9 @@ def _beside_the_name(texts: HeadTexts, product: str | None) -> str | None:
     for text in (*texts.titles, *texts.running, *texts.opening[:6]):
         if m := bracketed.search(fold(text)):
             return text[m.start(1) : m.end(1)] if len(fold(text)) == len(text) else m.group(1).upper()
-    for text in texts.running:
+    for text in (*texts.running, *texts.titles):
         parts = [p.strip() for p in re.split(r"\s*[·|•–—]\s*", text)]
-        beside = [p for p in parts if re.fullmatch(r"[A-Z]{1,4}[ -]?\d{2,6}[A-Z]{0,2}", p)]
+        beside = [p for p in parts if re.fullmatch(r"[A-Z]{1,4}[ -]?\d{2,6}[A-Z]{0,2}|\d{1,3}(?:\.\d{3,4}){1,3}", p)]
         if beside and any(fold(product) == fold(p) for p in parts):
             return beside[0]
     lines = [part.strip() for text in texts.first_lines for part in parts_of(text)]

@@ -9,7 +9,9 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
+from extract.dates import header_words
 from extract.document import fold
+from extract.head_product import descriptive
 from extract.head_texts import HeadTexts, parts_of
 from extract.kinds import is_known, kinds
 from extract.phrases import compile_phrases
@@ -59,7 +61,7 @@ def head_wordings(language: str) -> _Wordings:
     raw = tomllib.loads(resources.files("extract.vocabulary").joinpath(language, "head.toml").read_text("utf-8"))
     ends = "|".join(re.escape(w) for w in sorted(raw["ends"]["words"], key=len, reverse=True))
     return _Wordings(
-        re.compile(rf"[.;:]|\b(?:{ends})\b"),
+        re.compile(rf"[.;:]|(?<![\w-])(?:{ends})(?![\w-])"),
         tuple(
             _Described(
                 entry["kind"],
@@ -77,7 +79,13 @@ def head_wordings(language: str) -> _Wordings:
 def kind_of(texts: HeadTexts, product: str | None, vocabulary: Vocabulary) -> str | None:
     """The kind that the title's neighbours or the first sentences name; the most particular of equals."""
     nearest = _other_parts((*texts.titles, *texts.running, *texts.about[:_NEAREST]), product)
-    lines = [*_behind_the_name(texts, product), *nearest, product or "", *_other_parts(texts.about[_NEAREST:], product)]
+    lines = [
+        *_labelled(texts),
+        *_behind_the_name(texts, product),
+        *nearest,
+        product or "",
+        *_other_parts(texts.about[_NEAREST:], product),
+    ]
     reader = LineReader(vocabulary, head_wordings(vocabulary.language))
     unique = dict.fromkeys(" ".join(part.split()) for part in lines)
     body = [fold(sentence) for sentence in texts.body.split("\n")]
@@ -86,7 +94,8 @@ def kind_of(texts: HeadTexts, product: str | None, vocabulary: Vocabulary) -> st
     ordered = sorted(whole, key=lambda line: _TRADE.search(fold(line)) is not None)
     described = [k for line in ordered if _is_descriptor(line) and (k := reader.kind_in(line))]
     told = [*reader.sentences_about(texts, product)]
-    if told and described and described[0].split(".")[0] != told[0].split(".")[0]:
+    said = next(reader.said_of(texts, product), None)
+    if said and described and described[0].split(".")[0] != said.split(".")[0]:
         # Names mislead ('Mastic', 'Filler Coat'): what a sentence says of the product goes before its name alone.
         others = [line for line in ordered if fold(product or "") not in fold(line)]
         described = [k for line in others if _is_descriptor(line) and (k := reader.kind_in(line))]
@@ -108,6 +117,13 @@ def _goes_on(line: str, body: list[str]) -> bool:
     """Whether a printed line is the middle of a sentence, which names what it likes."""
     folded = fold(line)
     return line[:1].islower() and any(folded in said and not said.startswith(folded) for said in body)
+
+
+def _labelled(texts: HeadTexts) -> list[str]:
+    """The values of the head's labels for a kind ('Product type')."""
+    labels = header_words()["words"]["kind_labels"]
+    facts = [fact.split(": ", 1) for fact in (*texts.facts, *texts.opening) if ": " in fact]
+    return [value for label, value in facts if fold(label).strip() in labels and len(value) < _LONGEST]
 
 
 def _behind_the_name(texts: HeadTexts, product: str | None) -> list[str]:
@@ -153,7 +169,7 @@ class LineReader:
 
     def kind_in(self, line: str) -> str | None:
         """The kind that a line under the name, or the beginning of a sentence, says the product is."""
-        folded = fold(line)
+        folded = _LABEL.sub("", _hyphened(fold(line)))
         end = self._wordings.ends.search(folded)
         name = folded[: end.start()] if end and end.start() > 0 else folded
         for turn in self._wordings.described:
@@ -163,8 +179,9 @@ class LineReader:
         if not found:
             return None
         first = found[0]
-        if first.startswith("sealant.") and len(found) > 1 and not found[1].startswith("sealant."):
-            first = found[1]  # an 'epoxy mastic primer' is a primer
+        sort = first.split(".")[0] + "."
+        if first.startswith(("sealant.", "topcoat.clear")) and len(found) > 1 and not found[1].startswith(sort):
+            first = found[1]  # an 'epoxy mastic primer' is a primer, and so is a 'transparent etching primer'
         return self.refined(first, folded)
 
     def all_in(self, line: str) -> set[str]:
@@ -190,19 +207,26 @@ class LineReader:
 
     def sentences_about(self, texts: HeadTexts, product: str | None) -> Iterator[str]:
         """The kinds in 'NAME is a ... primer', then in 'A fast drying ... primer which', in order."""
-        names = [fold(n) for n in ((product or ""), *(product or "").split()) if len(n) > 3]
-        sentences = [fold(s).replace("®", "") for s in texts.body.split("\n")[:_FIRST_SENTENCES]]
-        for sentence in sentences:
-            for name in names:
-                m = re.search(rf"{re.escape(name)}\W{{0,3}}\s*(?:is|are)\s+(?:an?|the|our)\b", sentence)
-                if m and (kind := self._noun_phrase(sentence[m.end() :])):
-                    yield kind
-        for sentence in [fold(s) for s in texts.about if len(s.split()) > 4][:_OPENING_SENTENCES]:
+        yield from self.said_of(texts, product)
+        for sentence in [_hyphened(fold(s)) for s in texts.about if len(s.split()) > 4][:_OPENING_SENTENCES]:
             m = re.match(
                 r"(?:[\w ]{0,30}:\s*)?(?:(?:this (?:product|material) is|it is|is)\s+)?(?:an?|the|our)?\s*", sentence
             )
             if kind := self._noun_phrase(sentence[m.end() if m else 0 :]):
                 yield kind
+
+    def said_of(self, texts: HeadTexts, product: str | None) -> Iterator[str]:
+        """The kinds in sentences whose subject is the product: 'NAME is a ... primer'."""
+        words = [w for w in (product or "").split() if fold(w) not in descriptive()]
+        names = [fold(n) for n in ((product or ""), *words) if len(n) > 3]
+        sentences = [_hyphened(fold(s).replace("®", "")) for s in texts.body.split("\n")[:_FIRST_SENTENCES]]
+        for sentence in sentences:
+            for name in names:
+                m = re.search(
+                    rf"{re.escape(name)}(?: [\w/+-]+){{0,3}}?\W{{0,3}}\s*(?:is|are)\s+(?:an?|the|our)\b", sentence
+                )
+                if m and (kind := self._noun_phrase(sentence[m.end() :])):
+                    yield kind
 
     def _noun_phrase(self, text: str) -> str | None:
         """The kind that a text names before it says what it is for."""
@@ -229,6 +253,11 @@ class LineReader:
         ]
 
 
+def _hyphened(folded: str) -> str:
+    """'Direct to metal' and 'wet on wet' as one word each: the small words in them end no name."""
+    return re.sub(r"\b(direct|wet|\d|all)[ -](to|on|in)[ -](metal|wet|\d|one)\b", r"\1-\2-\3", folded)
+
+
 def _is_descriptor(line: str) -> bool:
     """A line that could stand under a product's name: short, no sentence, no figure."""
     return (
@@ -244,4 +273,7 @@ _TRADES = re.compile(r"\b(?:makers?|manufactur\w+|boilers|grinders|suppliers?|sp
 """A line about the maker, whatever paints it names."""
 _OPENS = re.compile(r"(?:[\w ]{0,30}:\s*)?(?:(?:this (?:product|material) is|it is|is)\s+)?(?:an?|the|our)?\s*")
 """What a sentence about the product may open with before it names the kind."""
-_SAYS = re.compile(r"\b(?:is|are|can|may|must|should|has|have|was|be|apply|use|do|not|sand|spray|contains?)\b")
+_LABEL = re.compile(r"^[a-z ]{3,20}:\s+")
+_SAYS = re.compile(
+    r"^(?:it|this|they|these)\b|\b(?:is|are|can|may|must|should|has|have|was|be|apply|use|do|not|sand|spray|contains?)\b"
+)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import cache
 
 from extract.dates import header_words
@@ -26,8 +26,8 @@ def maker_of(texts: HeadTexts) -> str | None:
     """The maker's name without its legal form; None where the sheet names none."""
     named = _labelled(texts)
     if named:
-        return named
-    imprint = _imprint(texts)
+        return _imprint_in([f for f in texts.facts if named in f]) or named
+    imprint = _imprint_in((*texts.running, *texts.opening, *texts.closing))
     author = texts.metadata.get("author", "").strip()
     logo = _logo(texts, imprint or author)
     if logo:
@@ -90,7 +90,7 @@ def _labelled(texts: HeadTexts) -> str | None:
         rf"(?<![\w])(?i:{_words('maker_labels')})(?:\s*:\s*|(?<=(?i:by|of))\s+){_NAME}"
         r"(?=$|[,.;|·(]|\s{2,}|\s[-–—]\s)"
     )
-    for text in (*texts.running, *texts.opening, *texts.closing):
+    for text in (*texts.facts, *texts.running, *texts.opening, *texts.closing):
         for m in label.finditer(text):
             name = without_company_form(m.group(1))
             if len(name) >= _LEAST_NAME and not _is_common(name):
@@ -107,15 +107,16 @@ def _is_common(name: str) -> bool:
     return not words or fold(name) in header_words()["words"]["generic"] or all(w in known for w in words)
 
 
-def _imprint(texts: HeadTexts) -> str | None:
+def _imprint_in(texts: Iterable[str]) -> str | None:
     """The company named with its legal form in a running line or at the end, as in an address."""
     strict = re.compile(_NAME_BEFORE_FORM + r"(?:\s\([A-Z][\w .]{1,15}\))?,?\s+\(?(?i:" + _forms() + r")(?![\w])\.?")
+    unlabelled = re.compile(rf"^(?i:{_words('maker_labels')})\s+")
     other = re.compile(rf"(?i:{_words('not_the_maker')})\W*(?:[\w.]+\s){{0,3}}$")
-    for text in (*texts.running, *texts.opening, *texts.closing):
+    for text in texts:
         for m in strict.finditer(text):
             if _PLAIN_WORD.search(m.group()) or other.search(text[: m.start()]):
                 continue
-            name = without_company_form(m.group(1))
+            name = without_company_form(unlabelled.sub("", m.group(1)))
             if len(name) >= _LEAST_NAME and not _is_common(name):
                 return name
     return None

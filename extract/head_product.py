@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from functools import cache
 from pathlib import PurePath
 
@@ -21,6 +22,13 @@ _NO_TITLE = (
 
 _SHEET_NUMBER = re.compile(r"[A-Za-z]{1,4}[- ]?\d{1,4}[A-Za-z]?")
 _MOST_WORDS = 7
+_LONG = 6
+"""Words of a title that are seldom one name."""
+_COMPANY = re.compile(r"(?i:\b(?:gmbh|ltd|limited|inc|llc|s\.?r\.?l|s\.?p\.?a|b\.?v|n\.v|a/s|sp\. z o\.o|pty|plc)\b)")
+_CODED = re.compile(
+    r"(?i),?\s*\(?(?:art|item|code|ref|index|kod)\b\.?(?:[ -]?(?:no|nr)\b)?\.?[: ]*[\w.-]*\d[\w.-]*\)?$"
+)
+"""The code with its label behind a name."""
 _SHORT_LINE = 2
 """Words."""
 _TAIL = re.compile(r"^([^,]+), [a-z-]+(?: [a-z-]+)?$")
@@ -48,13 +56,23 @@ def product_of(texts: HeadTexts, maker: str | None, file_name: str) -> str | Non
         candidates.setdefault(_bare(title, maker), -4.0 if numbered else 4.0)
     for text in (*texts.running, *texts.opening[:8], *texts.first_lines[:2]):
         before = "name"
-        for part in parts_of(text):
+        parts = parts_of(text)
+        for n, part in enumerate(parts):
+            if _COMPANY.search(part):
+                break  # what follows the imprint is its address
             name = _bare(part, maker)
+            if n + 1 < len(parts) and _SHEET_NUMBER.fullmatch(name) and _follows_sheet_words(part, name):
+                before = part
+                continue  # 'Leaflet TL 7 – Rustbar': the sheet's number goes before the name
             said = part.rstrip().endswith(".") and len(name.split()) > 2
             if name and len(name.split()) <= 5 and not said:
                 told = _follows_sheet_words(part, name) or not without_sheet_words(before)
                 candidates[name] = max(candidates.get(name, 0.0), 2.5 if told else 1.0)
             before = part
+    titled = [f" {fold(without_sheet_words(t))} " for t in texts.titles]
+    for name in _subjects(texts):
+        if not any(f" {fold(name)} " in t for t in titled):
+            candidates.setdefault(name, 3.5)
     for text in texts.stacked:
         name = _bare(text, maker)
         if name and _is_one_name(text, name, texts):
@@ -74,6 +92,15 @@ def product_of(texts: HeadTexts, maker: str | None, file_name: str) -> str | Non
     best = _whole(best, [*joined, *(_bare(part, maker) for text in texts.titles for part in parts_of(text))])
     best = _without_kind(best, texts)
     return _as_in_text(best, texts) if score > 0 else _from_file_name(file_name)
+
+
+def _subjects(texts: HeadTexts) -> Iterator[str]:
+    """What the first sentences say to be something: 'Wax NT is a ...'."""
+    for sentence in texts.body.split("\n")[:_FIRST_SENTENCES]:
+        m = _NAMED.match(sentence)
+        words = m.group(1).split() if m else []
+        if words and len(words) <= _MOST_WORDS and set(fold(" ".join(words)).split()) - descriptive():
+            yield " ".join(words)
 
 
 def _is_one_name(text: str, name: str, texts: HeadTexts) -> bool:
@@ -113,7 +140,8 @@ def _follows_sheet_words(part: str, name: str) -> bool:
 
 def _bare(text: str, maker: str | None) -> str:
     """A candidate without the words for a sheet, the code in brackets, and the maker's own name before it."""
-    name = _TAIL.sub(r"\1", _BRACKETED.sub("", without_sheet_words(text))).lstrip("#")
+    text = re.sub(r"^(?:All )?(?:[Aa]bout|ABOUT|Introducing)\s+", "", text)
+    name = _TAIL.sub(r"\1", _BRACKETED.sub("", _CODED.sub("", without_sheet_words(text)))).lstrip("#")
     words = name.split()
     owner = fold(maker or "").split()
     possessive = bool(words) and re.search(r"['’]s?$", words[0]) is not None
@@ -131,7 +159,7 @@ def _labelled(texts: HeadTexts) -> str | None:
     pattern = re.compile(
         rf"(?<!\w)(?i:{labels})\s*:\s*([A-ZÀ-Þ0-9](?:[^:;|]|(?<=\d):(?=\d))*?)\s*(?=$|[;|]|\s{{2,}}|\s[-–—·]\s)"
     )
-    for text in (*texts.running, *texts.titles, *texts.opening[:10]):
+    for text in (*texts.facts, *texts.running, *texts.titles, *texts.opening[:10]):
         m = pattern.match(text.strip())
         if m is None or len(m.group(1).split()) > _MOST_WORDS or m.group(1).endswith("."):
             continue
@@ -210,12 +238,15 @@ def _merit(name: str, texts: HeadTexts, maker: str | None, title: str, file_name
         merit -= 6.0
     if maker and _is_maker(folded, words, fold(maker)):
         merit -= 8.0
-    if len(words) > 6 or re.search(r"[.!?]$|[;:,]$|[;,]", name):
+    if len(words) > _LONG or re.search(r"[.!?]$|[;:,]$|[;,]", name):
+        merit -= 5.0
+    if re.search(r"[.!?]\s", name):
         merit -= 5.0
     if any(date.full for date in find_dates(folded)):
         merit -= 8.0
     if company_form().search(name) or re.search(
-        r"@|www\.|\btel\b|page \d|\d/\d|\b(?:rev|issue|date|doc|no|nr|version)\b|^\d+$|:\s", folded
+        r"@|www\.|\btel\b|page \d|\d/\d|\b(?:rev|issue|date|doc|no|nr|version|since|seit|depuis|founded)\b|^\d+$|:\s",
+        folded,
     ):
         merit -= 8.0
     if not re.search(r"[a-z]", folded) or len(folded) < 3 or len(folded) > 60:
@@ -225,6 +256,11 @@ def _merit(name: str, texts: HeadTexts, maker: str | None, title: str, file_name
     return merit
 
 
+_NAMED = re.compile(
+    r"((?!(?:The|This|These|It|Our|An?|All|Each|There|What|Which|Description|Product)\b)[A-Z0-9][^.:;,\n]{2,40}?)[®™]?\s+"
+    r"(?:is|are)\s+(?:an?|the|our)\s"
+)
+_FIRST_SENTENCES = 12
 _SUBJECT = re.compile(r"(?:^|[.\n]\s*)([^.\n]{2,40}?)[®™]?\s+(?:is|are)\s+(?:an?|the|our)\s")
 """What a sentence says to be something ('Wax NT is a ...')."""
 _LEAST_SUBJECT = 3
@@ -260,14 +296,14 @@ def _as_in_text(name: str, texts: HeadTexts) -> str:
     """The name as the text writes it where the title has it in capitals ('SEAMSPARK', the text's 'SeamSpark')."""
     written = [readable(w) for w in name.split()]
     for i, word in enumerate(name.split()):
-        if not (word.isupper() and word.isalpha() and len(word) > 3):
+        if not (word.isupper() and word.replace("-", "").isalpha() and len(word) > 3):
             continue
         spelt = [m.group() for m in re.finditer(rf"(?<!\w){re.escape(word)}(?!\w)", texts.body, re.IGNORECASE)]
         mixed = [s for s in spelt if not s.isupper() and not s.islower()]
         if mixed:
             written[i] = max(dict.fromkeys(mixed), key=mixed.count)
         elif fold(word) in descriptive():
-            written[i] = word.capitalize()
+            written[i] = word.title()
     return " ".join(written)
 
 

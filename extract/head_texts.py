@@ -41,6 +41,8 @@ class HeadTexts:
     """Every heading, folded."""
     first_lines: tuple[str, ...] = ()
     """The first printed lines, their parts two spaces or more apart."""
+    facts: tuple[str, ...] = ()
+    """Labels of the head with their values ('Code: B 12'), out of tables and captions."""
     stacked: tuple[str, ...] = ()
     """Titles of one size that stand straight below each other, as one text: a name may be set in two lines."""
 
@@ -71,8 +73,46 @@ def texts_of(document: Document) -> HeadTexts:
         about=tuple(dict.fromkeys((*_before_other_subjects(document, first), *about))),
         headings=frozenset(fold(h.text) for b in document.blocks for h in b.section.headings),
         first_lines=tuple(first),
+        facts=tuple(dict.fromkeys(_facts(document))),
         stacked=tuple(_stacked(document.titles)),
     )
+
+
+@cache
+def _labels() -> frozenset[str]:
+    words = header_words()["words"]
+    lists = ("product_labels", "maker_labels", "codes", "dated", "kind_labels")
+    return frozenset(fold(w).strip(" .") for name in lists for w in words[name])
+
+
+def _is_label(text: str) -> bool:
+    """'Product code', 'Rev. / Date': the words for something that a head tells."""
+    named = [part.strip(" .:") for part in re.split(r"\s*/\s*", fold(text.strip()))]
+    return bool(named[0]) and all(part in _labels() for part in named)
+
+
+def _facts(document: Document) -> Iterator[str]:
+    """What a table or a caption gives beside or below one of the head's labels."""
+    for block in (*document.blocks[:_FIRST], *document.blocks[-2:]):
+        if isinstance(block, Table):
+            yield from _facts_of_table(block)
+        elif block.label is None and "\n" in block.passage.text:
+            label, value = block.passage.text.split("\n", 1)
+            if _is_label(label):
+                yield f"{label.strip(' :')}: {' '.join(value.split())}"
+
+
+def _facts_of_table(table: Table) -> Iterator[str]:
+    heads = [table.corner.text, *(stack[-1].text if stack else "" for stack in table.heads)]
+    lines = [heads, *([row.label.text, *(c.text for c in row.cells)] for row in table.rows)]
+    for line in lines:
+        for label, value in itertools.pairwise(line):
+            if _is_label(label) and value.strip() and not _is_label(value):
+                yield f"{label.strip(' :')}: {' '.join(value.split())}"
+    for line in lines[1:2]:
+        for label, value in zip(heads, line, strict=False):
+            if _is_label(label) and value.strip():
+                yield f"{label.strip(' :')}: {' '.join(value.split())}"
 
 
 def _stacked(titles: Sequence[Passage]) -> Iterator[str]:
@@ -80,7 +120,8 @@ def _stacked(titles: Sequence[Passage]) -> Iterator[str]:
         a, b = (next((g for g in p.origins if g is not None), None) for p in (upper, lower))
         if a is None or b is None or a.page != b.page or abs(upper.size - lower.size) > _SAME_SIZE * upper.size:
             continue
-        if 0 < b.box[1] - a.box[1] < _BELOW * upper.size:
+        named = not (_is_label(upper.text) or _is_label(lower.text))
+        if named and 0 < b.box[1] - a.box[1] < _BELOW * upper.size:
             yield " ".join(f"{upper.text} {lower.text}".split())
 
 

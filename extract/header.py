@@ -28,7 +28,7 @@ def read_header(
     kind = kind_by_name(document.product, vocabulary) if document.product else None
     if kind is None and not (document.product and names_several_kinds(texts, vocabulary)):
         kind = kind_of(texts, product, vocabulary)
-    heads = [fold(t) for t in (*texts.running, *texts.titles, *texts.opening, *texts.closing)]
+    heads = [fold(t) for t in (*texts.facts, *texts.running, *texts.titles, *texts.opening, *texts.closing)]
     american = _is_american(fold(texts.body))
     header = SheetHeader(
         file=file_name,
