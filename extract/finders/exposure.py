@@ -97,7 +97,8 @@ def _claim(saying: Saying, folded: str, match: PatternMatch, language: str) -> C
     timed = "quantity" in match.captured
     if timed:
         time = _time_at(folded, match.captured["quantity"][0])
-        if time is None:
+        earliest = _earliest(language)
+        if time is None or (earliest is not None and earliest.search(folded[: time.start])):
             return None
         high = min(v for v in (time.low, time.high) if v is not None)
     text = None if unlimited else spec.text
@@ -151,6 +152,12 @@ def _data(language: str) -> dict[str, Any]:
 @cache
 def _affirmed(language: str) -> tuple[str, ...]:
     return tuple(_data(language).get("affirmed", {}).get("words", ()))
+
+
+@cache
+def _earliest(language: str) -> re.Pattern[str] | None:
+    words = tuple(_data(language).get("earliest", {}).get("words", ()))
+    return compile_phrases(words) if words else None
 
 
 @cache
