@@ -227,6 +227,8 @@ class KindFinder:
                 not out and gap == " " and {"rusted", "1k", "2k", "water", "solvent"} & set(nxt.modifiers)
             )
             able = _POSTPONED | _OF if gap.strip() == "of" else _POSTPONED
+            if ":" in gap and re.match(r" (?:with|and|the|all|it|then)\b", folded[nxt.end :]):
+                break  # 'Metal: clean with a wipe' tells what to do
             if not fits or nxt.term is not None or not (set(nxt.modifiers) & able):
                 break
             if not out and "," in gap and _opens_a_head(folded, lexemes, k):

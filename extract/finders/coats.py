@@ -15,7 +15,7 @@ from extract.clauses.headings import given_frame, mentions_of, same_section, who
 from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_verdict
 from extract.document import Document, Passage, Section, Statement, StatementKind, Table, evidence_of, fold, join
-from extract.finders import coat_tables, window_tables
+from extract.finders import coat_tables, prepared_grounds, window_tables
 from extract.sections import Sense, sense_of
 from extract.terms import Mention, SubjectNames, Vocabulary
 
@@ -27,7 +27,9 @@ _SILENT = frozenset(
 
 def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
     """Every claim on what this product goes over and what goes over it."""
-    yield from _reconciled(list(_found(document, subject, vocabulary)))
+    found = list(_reconciled(list(_found(document, subject, vocabulary))))
+    yield from found
+    yield from prepared_grounds.claims(document, vocabulary.bind(document, subject), found)
 
 
 _BY_TIMES = "named in a table of times"
