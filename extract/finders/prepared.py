@@ -56,7 +56,7 @@ class Prepared:
             before = folded[max(0, mention.start - _NEAR) : mention.start]
             if (
                 mention.pronoun
-                or _generic(mention)
+                or _generic(mention, folded)
                 or (mention.is_product and _CLEANER.search(mention.words))
                 or (words and words.later.search(before) and not words.but.search(before))
             ):
@@ -86,7 +86,7 @@ class Prepared:
         here = sentence_start(folded, action.start)
         if action.property == "test_patch" and any(here <= m.start < action.end and not m.is_self for m in mentions):
             start = here  # 'steel after blasting; old alkyd, after a test patch': each part of the list has its own
-        named = [m for m in mentions if not m.is_self and not _generic(m) and start <= m.start]
+        named = [m for m in mentions if not m.is_self and not _generic(m, folded) and start <= m.start]
         before = [m for m in named if m.start < action.end and not (m.is_product and m.start >= action.start)]
         if action.name == TO_BRIGHT:
             # 'Back to bright steel' names the aim.
@@ -95,11 +95,9 @@ class Prepared:
             _, clause_end = clause_around(folded, action.start, action.end)
             before = [m for m in named if action.end <= m.start < clause_end and not m.is_product]
         if not before and action.property in ("blast", "derust"):
-            # 'Sweep blast galvanised steel'
+            # 'Sweep blast galvanised steel', 'sweep blasting is advised for galvanised steel'
             before = [
-                m
-                for m in named
-                if 0 <= m.start - action.end <= _CLOSE and not re.search(r"[.;:]", folded[action.end : m.start])
+                m for m in named if m.start >= action.end and _STRAIGHT_ON.fullmatch(folded[action.end : m.start])
             ]
         if words and action.property in ("degrease", "derust"):
             last = max((m.end for m in before), default=start)
@@ -167,10 +165,13 @@ class Prepared:
 
 _CLEANER = re.compile(r"\b(?:cleaner|degreaser|pre-?clean|remover|wipe|thinner|reducer)\b", re.IGNORECASE)
 """In a product's name: a means of cleaning, which nobody degreases."""
-_CLOSE = 3
-"""Characters between a verb and what stands straight behind it."""
 _NEAR = 80
 """Characters before a name among which the words that govern it are sought."""
+_STRAIGHT_ON = re.compile(
+    r"[\s,]{0,3}|\s*(?:(?:is|are|should be|must be)\s+)?(?:recommended|advis(?:ed|able)|required|preferred|necessary|"
+    r"used)?\s*(?:for|on|of)\s+(?:all |the |any )?"
+)
+"""What may stand between blasting and what is blasted."""
 _NO_OBJECTS = frozenset({"wash", "acid", "soluble", "water soluble", "water-soluble"})
 """Words that are coats elsewhere, and here what is washed and what with."""
 _WASHED = re.compile(r"wash\w* (?:old |the )?paint")
@@ -210,9 +211,13 @@ def _particular(mentions: list[Mention], action: Action) -> tuple[str, ...]:
     return tuple(dict.fromkeys(objects))
 
 
-def _generic(mention: Mention) -> bool:
+def _generic(mention: Mention, folded: str) -> bool:
     """'The metal' and 'rust' in 'the metal must be free of rust' name no particular surface."""
     words = mention.words.strip()
+    if mention.object == "finish.bitumen" and folded[mention.end :].lstrip(" &/").startswith(
+        ("grease", "and grease", "remover")
+    ):
+        return True  # 'Wax & Grease Remover' takes wax off, and goes onto none
     if words.lower() in _NO_OBJECTS or _WASHED.match(words.lower()):
         return True
     rust = mention.object in _DIRT and not re.search(r"rusted|rusty|steel|metal|panel", words)

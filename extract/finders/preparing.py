@@ -172,8 +172,12 @@ def _how(folded: str, start: int, end: int) -> str:
 def _no_abrading(folded: str, start: int, end: int, words: Wordings) -> bool:
     """'P180 scratches', 'do not sand coarser than P180', 'fills P120' ask for no sanding."""
     clause_start, clause_end = clause_around(folded, start, end)
-    around = folded[max(clause_start, start - 40) : min(clause_end, end + 14)]
-    return bool(words.no_abrading.search(around))
+    begin, stop = max(clause_start, start - 40), min(clause_end, end + 14)
+    # 'Without sanding, or sanded with P320': what is offered instead counts.
+    return any(_INSTEAD.match(folded, begin + m.end()) is None for m in words.no_abrading.finditer(folded[begin:stop]))
+
+
+_INSTEAD = re.compile(r"\s*,?\s*or (?:else )?(?:sand|abrad|flat|scuff|key|rub)")
 
 
 def _same_choice(folded: str, start: int, end: int, other_start: int, other_end: int) -> bool:
@@ -203,9 +207,11 @@ def cleaner_in_cell(passage: Passage) -> Action | None:
 
 _TEXT_ENDS = re.compile(
     r"[,.;:(\u2013]|\s-\s|\b(?:before|after|prior|first|right|then|and|until|at the|to remove|on|immediately|again|"
-    r"just|when|if|or|in order|for)\b"
+    r"just|when|if|or|in order|for|followed by)\b"
 )
 _WAX_AND_GREASE = re.compile(r"(?:[\w.&-]+ ){0,3}?wax (?:and|&|/) grease (?:remover|cleaner)", re.IGNORECASE)
+_PAPER_NAMED = re.compile(r"(?i)p?\d{2,4}\b(?! [a-z]* ?(?:cleaner|remover|wipe|degreaser))")
+"""'Clean and flat with P400': a paper is no cleaner."""
 _ARTICLE = re.compile(r"^\s*(?:(?:an?|the|our|some|suitable|proper)\s+)+", re.IGNORECASE)
 _CLEANER = re.compile(
     r"wipe|degreas|cleaner|remover|silicone|spirit|acetone|alcohol|isopropanol|solvent|thinner|detergent|wash\b|prep",
@@ -294,7 +300,7 @@ def _means(text: str, start: int, end: int) -> str | None:
         return whole.group()
     cut = _TEXT_ENDS.search(words, 2)
     words = (words[: cut.start()] if cut else words).strip(" -)")
-    return words or None
+    return None if _PAPER_NAMED.match(words) else words or None
 
 
 def _figured(folded: str, plain: Action, match: PatternMatch) -> Action | None:
