@@ -83,5 +83,14 @@ class FlowLayout(QLayout):
         return y - self._gap - rect.y()
 
 
+def flowing(gap: int, *widgets: QWidget, parent: QWidget | None = None) -> QWidget:
+    """The widgets in a row of their own that goes on in the next line."""
+    row = QWidget(parent)
+    flow = FlowLayout(row, gap)
+    for widget in widgets:
+        flow.addWidget(widget)
+    return row
+
+
 def _size(item: QLayoutItem) -> QSize:
     return item.sizeHint().expandedTo(item.minimumSize())

@@ -238,7 +238,9 @@ def _preparation_words(claim: Claim, product: str) -> str:
     text = claim.text or ""
     if claim.stance is Stance.FORBIDS:
         first = translate("wording", "do not {first}").format(first=first)
-    said = " ".join(part for part in (first, figure, f"({text})" if text and figure else text) if part)
+    # In brackets whatever it is: 'degrease (Spirit Wipe)', 'blast to Sa 2½'.
+    bracketed = bool(figure) or name in {"degrease", "derust", "neutralise", "rinse"}
+    said = " ".join(part for part in (first, figure, f"({text})" if text and bracketed else text) if part)
     if claim.object is not None:
         purpose = (
             translate("wording", "{said}, before {object}")

@@ -9,6 +9,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from app.asking.answer_page import AnswerPage, Times
+from app.flow import flowing
 from app.sentence_card import SentenceCard
 from app.sentences import Sentence
 from app.theme.text_size import limit_width
@@ -94,16 +95,14 @@ class AnswerView(QScrollArea):
         column.addWidget(_wrapped(times.words))
         if times.past:
             column.addWidget(_wrapped(times.past))
-        row = QHBoxLayout()
-        row.setSpacing(GRID)
+        links = []
         for sentence in times.sentences:
             link = QPushButton(self.tr("Open {source}").format(source=sentence.source))
             set_look(link, "link")
             link.setToolTip(sentence.quoted)
             link.clicked.connect(self._sentence_opener(sentence))
-            row.addWidget(link)
-        row.addStretch(1)
-        column.addLayout(row)
+            links.append(link)
+        column.addWidget(flowing(GRID, *links))
 
     def _own(self, column: QVBoxLayout, own: Sequence[str]) -> None:
         if own:
@@ -123,28 +122,23 @@ class AnswerView(QScrollArea):
         self._topic(column, self.tr("Not yet confirmed"))
         confirm = QPushButton(self.tr("Confirm these"))
         confirm.clicked.connect(lambda: self.confirming_asked.emit(waiting[0]))
-        row = QHBoxLayout()
-        row.addWidget(_wrapped(self.tr("These can answer only once you have looked at them on their page.")), 1)
-        row.addWidget(confirm)
-        column.addLayout(row)
+        column.addWidget(_wrapped(self.tr("These can answer only once you have looked at them on their page.")))
+        column.addWidget(confirm, 0, Qt.AlignmentFlag.AlignLeft)
         for sentence in waiting:
             self._card(column, sentence, "")
 
     def _foot(self, column: QVBoxLayout, page: AnswerPage) -> None:
-        row = QHBoxLayout()
-        row.setSpacing(GRID)
         copy = QPushButton(self.tr("Copy this answer"))
         copy.clicked.connect(self.copy)
-        row.addWidget(copy)
+        deeds = [copy]
         for product in {p.id: p for p in page.products}.values():
             link = QPushButton(self.tr("All about {name}").format(name=_short(product.name)))
             link.setToolTip(product.name)
             set_look(link, "link")
             link.clicked.connect(self._opener(product.id))
-            row.addWidget(link)
-        row.addStretch(1)
+            deeds.append(link)
         column.addSpacing(GRID)
-        column.addLayout(row)
+        column.addWidget(flowing(GRID, *deeds))
 
     def _sentence_opener(self, sentence: Sentence) -> Callable[[], None]:
         return lambda: self.sentence_opened.emit(sentence)

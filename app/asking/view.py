@@ -10,7 +10,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
     QGridLayout,
-    QHBoxLayout,
     QLabel,
     QPushButton,
     QSplitter,
@@ -22,6 +21,7 @@ from PySide6.QtWidgets import (
 from app.asking.answer_page import AnswerPage
 from app.asking.answer_view import READABLE, AnswerView
 from app.empty_place import EmptyPlace
+from app.flow import flowing
 from app.grouped_list import Entry, Group, GroupedList
 from app.jobs import LibraryChange, LibraryDesk, Soon
 from app.naming.book import NameBook
@@ -211,13 +211,8 @@ class AskingPlace(Place):
         ask_button = QPushButton(self.tr("Ask"), form)
         set_look(ask_button, "primary")
         ask_button.clicked.connect(self._ask_if_ready)
-        last = QHBoxLayout()
-        last.setSpacing(GRID)
-        last.addWidget(self.temperature)
-        last.addWidget(ask_button)
-        last.addStretch(1)
         grid.addWidget(at, 2, 0, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        grid.addLayout(last, 2, 1)
+        grid.addWidget(flowing(GRID, self.temperature, ask_button, parent=form), 2, 1)
         grid.setColumnStretch(1, 1)
         return form
 

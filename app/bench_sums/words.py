@@ -35,6 +35,9 @@ def option_words(name: str) -> str:
 
 def unit_words(unit: str) -> str:
     made = _UNITS.get(unit)
+    if unit == "K":
+        # A difference of temperatures, as sheets print it.
+        return "°C"
     return made() if made else unit
 
 
@@ -126,7 +129,7 @@ _ANSWERS: Words = {
     "practical-coverage": lambda: translate("sums", "coverage in practice"),
     "lost-in-profile": lambda: translate("sums", "extra dry film for the profile"),
     "dew-point": lambda: translate("sums", "dew point"),
-    "margin": lambda: translate("sums", "panel above the dew point by"),
+    "margin": lambda: translate("sums", "panel above the dew point"),
     "least-surface": lambda: translate("sums", "panel at least"),
     "humidity": lambda: translate("sums", "relative humidity"),
     "base": lambda: translate("sums", "base"),

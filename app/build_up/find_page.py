@@ -149,6 +149,7 @@ class FindPage(QWidget):
             label = QLabel(words, form)
             label.setBuddy(field)
             label.setContentsMargins(0, GRID, 0, 0)
+            set_look(label, "beside")
             grid.addWidget(label, at, 0, Qt.AlignmentFlag.AlignTop)
             grid.addWidget(field, at, 1)
         grid.setColumnStretch(1, 1)

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QComboBox, QFrame, QGridLayout, QLabel, QWidget
 
 from app.build_up.wait_field import WaitField
 from app.naming.figures import FigureField
+from app.theme.text_size import at_every_size
 from app.theme.theme import GRID, set_look
 from app.verdict_words import party_words
 from store.planning.buildup import Layer
@@ -39,7 +40,7 @@ class LayerDetails(QFrame):
         self.abraded = self._told(self.tr("The layer below was sanded"))
         self.cured = self._told(self.tr("The layer below was left to cure"))
         self.weeks = self._figure(
-            self.tr("Weeks outdoors with this layer on top"), self.tr("weeks"), 0, 520, self.tr("none"), 1
+            self.tr("Weeks outdoors with this layer on top"), self.tr("weeks"), 0, 520, self.tr("none"), 1, "week"
         )
         self._trouble = QLabel(self)
         set_look(self._trouble, "caution")
@@ -79,19 +80,22 @@ class LayerDetails(QFrame):
             field.setVisible(there)
         self._on_trouble("")
 
-    def _figure(self, name: str, unit: str, least: float, most: float, empty: str, first: float) -> FigureField:
-        return FigureField(name, unit, least, most, empty_words=empty, first=first, parent=self)
+    def _figure(
+        self, name: str, unit: str, least: float, most: float, empty: str, first: float, counted: str = ""
+    ) -> FigureField:
+        return FigureField(name, unit, least, most, empty_words=empty, first=first, counted=counted, parent=self)
 
     def _told(self, name: str) -> QComboBox:
         box = QComboBox(self)
         box.setAccessibleName(name)
         for words, told in ((self.tr("not said"), None), (self.tr("yes"), True), (self.tr("no"), False)):
             box.addItem(words, told)
+        at_every_size(box, lambda: box.setMinimumWidth(box.sizeHint().width()))
         return box
 
     def _lay_out(self) -> None:
         grid = QGridLayout(self)
-        grid.setContentsMargins(2 * GRID, GRID, 2 * GRID, GRID)
+        grid.setContentsMargins(GRID, GRID, GRID, GRID)
         grid.setHorizontalSpacing(GRID)
         grid.setVerticalSpacing(GRID // 2)
         grid.addWidget(self._head, 0, 0, 1, 4)

@@ -34,7 +34,7 @@ class StopsEditor(QWidget):
         )
         self.weeks = FigureField(
             self.tr("Weeks outdoors at this stage"), self.tr("weeks"), 0.1, 520,
-            empty_words=self.tr("weeks"), first=1, parent=self,
+            empty_words=self.tr("weeks"), first=1, counted="week", parent=self,
         )  # fmt: skip
         fix_width(self.weeks, 13 * GRID)
         self.outdoors = QPushButton(self.tr("Stands outdoors"), self)

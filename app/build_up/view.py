@@ -40,7 +40,7 @@ from app.printing.outlets import Outlets
 from app.sentences import Sentence
 from app.settings import Settings
 from app.shop_warmth import ShopWarmth
-from app.theme.text_size import scaled
+from app.theme.text_size import at_every_size, scaled
 from app.theme.theme import GRID, Theme, set_look
 from app.time_line.page import TimeLinePage
 from app.translating import QT_TRANSLATE_NOOP
@@ -210,7 +210,8 @@ class BuildUpPlace(Place):
         layers.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         layers.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         layers.setWidget(left)
-        layers.setMinimumWidth(42 * GRID)
+        bar = layers.verticalScrollBar()
+        at_every_size(layers, lambda: layers.setMinimumWidth(left.minimumSizeHint().width() + bar.sizeHint().width()))
         self.split = QSplitter(Qt.Orientation.Horizontal, self)
         self.split.setChildrenCollapsible(False)
         self.split.setHandleWidth(2 * GRID)

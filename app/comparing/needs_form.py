@@ -30,8 +30,9 @@ class NeedsForm(QWidget):
         self.filler = NameField(book, self.tr("Filler on top"), hint=self.tr("a filler or kind"), parent=self)
         self.topcoat = NameField(book, self.tr("Topcoat"), hint=self.tr("a topcoat or kind"), parent=self)
         self.weeks = FigureField(
-            self.tr("Weeks outdoors"), self.tr("weeks"), 0, 520, empty_words=self.tr("not asked"), first=8, parent=self
-        )
+            self.tr("Weeks outdoors"), self.tr("weeks"), 0, 520,
+            empty_words=self.tr("not asked"), first=8, counted="week", parent=self,
+        )  # fmt: skip
         self.waterproof = QCheckBox(self.tr("keeps water out"), self)
         self.wet_sanding = QCheckBox(self.tr("may be wet-sanded"), self)
         self._fields = (self.surface, self.filler, self.topcoat)

@@ -133,7 +133,7 @@ def _leave(step: Step, otherwise: str) -> tuple[str, str]:
     if word == "unconfirmed":
         return "unconfirmed", translate("due", "Confirm it first")
     if word == "yes_if" or step.moments.conditions:
-        return "yes_if", translate("due", "On conditions")
+        return "yes_if", translate("due", "Allowed on conditions")
     return ("yes" if word == "yes" else "yes_if"), otherwise
 
 

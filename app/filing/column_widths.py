@@ -7,6 +7,16 @@ from collections.abc import Collection, Sequence
 NARROWEST = 60
 
 
+def left_out(wanted: Sequence[int], room: int, dispensable: Sequence[int]) -> frozenset[int]:
+    """Which of the `dispensable` columns go, the first of them first, so that the others have what they want."""
+    gone: list[int] = []
+    for column in dispensable:
+        if sum(width for at, width in enumerate(wanted) if at not in gone) <= room:
+            break
+        gone.append(column)
+    return frozenset(gone)
+
+
 def shared_widths(wanted: Sequence[int], room: int, firm: Collection[int]) -> list[int]:
     """A width in pixels for each column, `room` in all where the columns' least widths allow it.
 

@@ -27,7 +27,7 @@ from PySide6.QtWidgets import (
 from app.figure_words import counted_words
 from app.filing.cautions import DISCLAIMER
 from app.filing.choosing import FileChooser
-from app.filing.column_widths import shared_widths
+from app.filing.column_widths import left_out, shared_widths
 from app.filing.files_strip import FilesStrip
 from app.filing.model import RECORD_ROLE, SheetTable
 from app.filing.queue import FilingQueue
@@ -47,6 +47,8 @@ NARROW = 620
 """Pixels."""
 FIRM_COLUMNS = (0, 4)
 """The product's name and what waits are of no use cut short."""
+DISPENSABLE_COLUMNS = (3, 1)
+"""Issue, then maker, are left out where there is no room: the sheet's card beside the list says them too."""
 
 
 class FilingPlace(Place):
@@ -245,6 +247,9 @@ class FilingPlace(Place):
         header.setHighlightSections(False)
         header.setStretchLastSection(True)
         self._widths_chosen = self._settings.restore_columns("sheets", header)
+        for column in range(header.count()):
+            # Widths that a person chose while some column had no room.
+            header.setSectionHidden(column, False)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         header.sectionResized.connect(self._on_column_resized)
         view.selectionModel().selectionChanged.connect(self._on_chosen)
@@ -303,8 +308,13 @@ class FilingPlace(Place):
             for column in range(header.count())
         ]
         room = self._list.viewport().width()
+        gone = left_out(wanted, room, DISPENSABLE_COLUMNS)
+        kept = [column for column in range(header.count()) if column not in gone]
+        firm = [place for place, column in enumerate(kept) if column in FIRM_COLUMNS]
         self._sharing_widths = True
-        for column, width in enumerate(shared_widths(wanted, room, FIRM_COLUMNS)):
+        for column in range(header.count()):
+            header.setSectionHidden(column, column in gone)
+        for column, width in zip(kept, shared_widths([wanted[column] for column in kept], room, firm), strict=True):
             header.resizeSection(column, width)
         self._sharing_widths = False
 
@@ -312,6 +322,8 @@ class FilingPlace(Place):
         # The last column follows the window by itself.
         if not self._sharing_widths and column != self._list.horizontalHeader().count() - 1:
             self._widths_chosen = True
+            for at in range(self._list.horizontalHeader().count()):
+                self._list.horizontalHeader().setSectionHidden(at, False)
 
     def _choose_wanted(self) -> None:
         row = self._table.row_of(self._wanted) if self._wanted is not None else None

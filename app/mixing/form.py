@@ -152,7 +152,8 @@ class MixForm(QWidget):
         self.ratio_line = QLineEdit(self)
         self.ratio_line.setMinimumWidth(_LINE_WIDTH)
         self.ratio_line.setAccessibleName(self.tr("Mixing ratio"))
-        self.ratio_line.setPlaceholderText(self.tr("one component"))
+        self.ratio_line.setPlaceholderText(self.tr("e.g. 4:1"))
+        self.ratio_line.setToolTip(self.tr("Empty: one component, nothing to mix in"))
 
     def _make_choices(self) -> None:
         self.panels = self._combo(self.tr("Add a usual panel"), [(self.tr("Add a usual panel …"), None)])

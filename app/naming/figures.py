@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QLineEdit, QWidget
 
-from app.figure_words import number_words
+from app.figure_words import counted_words, number_words
 
 
 class FigureField(QLineEdit):
@@ -26,11 +28,16 @@ class FigureField(QLineEdit):
         *,
         empty_words: str,
         first: float,
+        counted: str = "",
         parent: QWidget | None = None,
     ) -> None:
-        """first is where stepping begins from nothing; a figure beyond least and most is not taken."""
+        """first is where stepping begins from nothing; a figure beyond least and most is not taken.
+
+        counted is what figure_words.counted_words counts ('week'), for a unit that is a word with a form for one.
+        """
         super().__init__(parent)
         self._unit, self._least, self._most, self._first = unit, least, most, first
+        self._counted = counted
         self._value: float | None = None
         self.setAccessibleName(name)
         self.setPlaceholderText(empty_words)
@@ -55,10 +62,18 @@ class FigureField(QLineEdit):
         self._take_text()
 
     def _write(self) -> None:
-        self.setText("" if self._value is None else f"{number_words(self._value)} {self._unit}")
+        self.setText("" if self._value is None else self._words(self._value))
+
+    def _words(self, value: float) -> str:
+        if self._counted and value == int(value):
+            return counted_words(int(value), self._counted)
+        return f"{number_words(value)} {self._unit}".strip()
 
     def _take_text(self) -> None:
-        text = self.text().removesuffix(self._unit).replace("−", "-").replace(",", ".").strip()
+        text = self.text().removesuffix(self._unit)
+        if self._counted:
+            text = re.sub(r"(?<=[\d\s])[^\W\d_]+\s*$", "", text)
+        text = text.replace("−", "-").replace(",", ".").strip()
         try:
             value = float(text) if text else None
         except ValueError:

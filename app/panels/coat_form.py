@@ -75,7 +75,7 @@ class CoatForm(QScrollArea):
         set_look(self._head, "head")
         self.product = NameField(book, self.tr("Product"), hint=self.tr("what went on"), kinds_too=False, parent=self)
         self.when = MomentField(self.tr("When the last of these coats went on"), now, self)
-        self.coats = self._figure(self.tr("Coats"), self.tr("coats"), 1, 20, 1)
+        self.coats = self._figure(self.tr("Coats"), self.tr("coats"), 1, 20, 1, counted="coat")
         self.air = self._figure(self.tr("Air temperature"), "°C", -40, 80, 20)
         self.panel_c = self._figure(self.tr("Temperature of the panel"), "°C", -40, 110, 20)
         self.humidity = self._figure(self.tr("Humidity of the air"), "%", 1, 100, 50)
@@ -249,8 +249,9 @@ class CoatForm(QScrollArea):
         words = ", ".join([*before, *names])
         self._photo_words.setText(words or self.tr("or drop pictures here"))
 
-    def _figure(self, name: str, unit: str, least: float, most: float, first: float) -> FigureField:
-        field = FigureField(name, unit, least, most, empty_words=self.tr("not noted"), first=first, parent=self)
+    def _figure(self, name: str, unit: str, least: float, most: float, first: float, counted: str = "") -> FigureField:
+        unnoted = self.tr("not noted")
+        field = FigureField(name, unit, least, most, empty_words=unnoted, first=first, counted=counted, parent=self)
         fix_width(field, 16 * GRID)
         return field
 
@@ -275,6 +276,7 @@ class CoatForm(QScrollArea):
         for at, (words, field) in enumerate(rows):
             label = QLabel(words, whole)
             label.setBuddy(field)
+            set_look(label, "beside")
             grid.addWidget(label, at, 0, Qt.AlignmentFlag.AlignTop)
             grid.addWidget(field, at, 1)
         grid.setColumnStretch(1, 1)

@@ -126,6 +126,7 @@ class PanelForm(QScrollArea):
             label.setBuddy(field)
             if not field.accessibleName():
                 field.setAccessibleName(words)
+            set_look(label, "beside")
             grid.addWidget(label, at, 0, Qt.AlignmentFlag.AlignTop)
             grid.addWidget(field, at, 1)
         grid.setColumnStretch(1, 1)

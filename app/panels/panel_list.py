@@ -40,7 +40,6 @@ def _entry(panel: PanelRecord, seen: Seen) -> Entry:
     due, bare = seen.lines[panel.id]
     words = [due.said if due is not None else translate("panels", "nothing planned next")]
     if bare is not None:
-        outdoors = translate("panels", "outdoors")
-        words.append(f"{outdoors}: {bare.said}")
+        words.append(bare.said)
     worst = next((short for short in (due, bare) if short is not None and short.shape == "no"), due or bare)
     return Entry(panel_name(panel), "\n".join(words), panel.id, worst.shape if worst else "", "")

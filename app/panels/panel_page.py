@@ -13,7 +13,7 @@ from app.caution_words import deferring_words
 from app.due_list.short_card import ShortCard
 from app.due_list.words import bare_short, step_short
 from app.figure_words import counted_words, number_words
-from app.flow import FlowLayout
+from app.flow import flowing
 from app.job_words import bare_words, step_name, step_words
 from app.naming.figures import FigureField
 from app.panels.entries import LogEntry, entries_of
@@ -258,16 +258,16 @@ class PanelPage(QScrollArea):
         column.addWidget(self._name)
         column.addWidget(self._job)
         column.addWidget(
-            _flowing(
-                whole, self.coat_button, self.change_button, self.finish_button, self.print_button, self.pdf_button,
-                self.csv_button, self.remove_button,
+            flowing(
+                GRID, self.coat_button, self.change_button, self.finish_button, self.print_button, self.pdf_button,
+                self.csv_button, self.remove_button, parent=whole,
             )
         )  # fmt: skip
         column.addWidget(self.cautions)
         column.addWidget(self.next)
-        quick = _flowing(
-            whole, _together(whole, self.grit, self.abraded_button), self.degreased_button, self.blasted_button,
-            self.derusted_button, self.outdoors_button,
+        quick = flowing(
+            GRID, _together(whole, self.grit, self.abraded_button), self.degreased_button, self.blasted_button,
+            self.derusted_button, self.outdoors_button, parent=whole,
         )  # fmt: skip
         column.addSpacing(GRID)
         column.addWidget(quick)
@@ -278,7 +278,7 @@ class PanelPage(QScrollArea):
         column.addWidget(self.picture)
         column.addSpacing(GRID)
         column.addWidget(self.plan)
-        column.addWidget(_flowing(whole, self.check_button))
+        column.addWidget(flowing(GRID, self.check_button, parent=whole))
         column.addSpacing(GRID)
         column.addWidget(self.log)
         column.addStretch(1)
@@ -353,14 +353,6 @@ def _wrapped(words: str, parent: QWidget) -> QLabel:
     label = QLabel(words, parent)
     label.setWordWrap(True)
     return label
-
-
-def _flowing(parent: QWidget, *widgets: QWidget) -> QWidget:
-    row = QWidget(parent)
-    flow = FlowLayout(row, GRID)
-    for widget in widgets:
-        flow.addWidget(widget)
-    return row
 
 
 def _together(parent: QWidget, *widgets: QWidget) -> QWidget:

@@ -5,17 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.naming.book import NameBook
 from app.naming.field import NameField
 from app.naming.figures import FigureField
-from app.theme.text_size import fix_width
+from app.theme.text_size import fix_width, scaled
 from app.theme.theme import GRID, set_look
 from app.wording import kind_words
 from store.job_records import Layer
 from store.records import ProductRecord
 from store.rules.names import KindName
+
+_BESIDE = 68 * GRID
 
 
 class LayerRow(QFrame):
@@ -30,19 +33,29 @@ class LayerRow(QFrame):
         label.setWordWrap(True)
         self.coats = FigureField(
             self.tr("Coats of {name}").format(name=name), self.tr("coats"), 1, 20,
-            empty_words=self.tr("coats"), first=2, parent=self,
+            empty_words=self.tr("coats"), first=2, counted="coat", parent=self,
         )  # fmt: skip
         fix_width(self.coats, 12 * GRID)
         self.coats.set_value(layer.coats)
         self.up = self._button(self.tr("Up"), self.tr("Move {name} up: nearer the weather").format(name=name))
         self.down = self._button(self.tr("Down"), self.tr("Move {name} down: nearer the metal").format(name=name))
         self.out = self._button(self.tr("Take out"), self.tr("Take {name} out of the build-up").format(name=name))
-        row = QHBoxLayout(self)
-        row.setContentsMargins(2 * GRID, GRID // 2, GRID, GRID // 2)
-        row.setSpacing(GRID)
-        row.addWidget(label, 1)
+        self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._row.setContentsMargins(2 * GRID, GRID // 2, GRID, GRID // 2)
+        self._row.setSpacing(GRID // 2)
+        self._row.addWidget(label, 1)
+        deeds = QHBoxLayout()
+        deeds.setSpacing(GRID)
         for widget in (self.coats, self.up, self.down, self.out):
-            row.addWidget(widget)
+            deeds.addWidget(widget)
+        deeds.addStretch(1)
+        self._row.addLayout(deeds)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        # A name that would be squeezed to a word a line stands above what is done to it.
+        beside = event.size().width() >= scaled(_BESIDE)
+        self._row.setDirection(QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom)
 
     def _button(self, words: str, name: str) -> QPushButton:
         button = QPushButton(words, self)

@@ -19,6 +19,7 @@ QWidget[look="raised"] { background: $raised; }
 QLabel { background: transparent; }
 QLabel[look="small"], QLabel[look="quiet"] { color: $quiet; }
 QLabel[look="lead"] { font-size: ${lead}pt; }
+QLabel[look="beside"] { padding-top: 8px; qproperty-indent: 0; }
 QLabel[look="head"] { font-size: ${head}pt; font-weight: 600; }
 QLabel[look="large"] { font-size: ${large}pt; font-weight: 600; }
 QLabel[look="topic"] { font-size: ${lead}pt; font-weight: 600; }

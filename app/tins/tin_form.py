@@ -152,6 +152,7 @@ class TinForm(QScrollArea):
             label.setBuddy(field)
             if not field.accessibleName():
                 field.setAccessibleName(words)
+            set_look(label, "beside")
             grid.addWidget(label, at, 0, Qt.AlignmentFlag.AlignTop)
             grid.addWidget(field, at, 1)
         deeds = QHBoxLayout()

@@ -199,7 +199,7 @@ class TinsPlace(Place):
 
     def _fit_list(self) -> None:
         self.list_view.verticalHeader().setDefaultSectionSize(scaled(5 * GRID))
-        for column, width in enumerate((21, 12, 18, 46, 10, 18, 19, 19, 19, 14)):
+        for column, width in enumerate((20, 12, 18, 52, 10, 18, 19, 19, 19, 14)):
             self.list_view.setColumnWidth(column, scaled(width * GRID))
 
     def come_with(self, payload: object) -> None:

@@ -200,3 +200,23 @@ def test_what_else_the_trade_says_is_offered_with_the_label_that_enter_writes(
     qtbot.keyClick(field.line, Qt.Key.Key_Return)
     assert field.meaning == KindName(kind)
     assert field.text == shown
+
+
+@pytest.mark.parametrize(
+    ("typed", "stands", "shown"),
+    [
+        ("1", 1, "1 week"),
+        ("8", 8, "8 weeks"),
+        ("1 week", 1, "1 week"),
+        ("3 weeks", 3, "3 weeks"),
+        ("1,5", 1.5, "1.5 weeks"),
+    ],
+)
+def test_what_is_counted_has_its_form_for_one(qtbot: QtBot, typed: str, stands: float, shown: str) -> None:
+    figure = FigureField("Outdoors", "weeks", 0, 520, empty_words="none", first=1, counted="week")
+    qtbot.addWidget(figure)
+    qtbot.keyClicks(figure, typed)
+    qtbot.keyClick(figure, Qt.Key.Key_Return)
+    assert (figure.value, figure.text()) == (stands, shown)
+    figure.take_text()
+    assert figure.value == stands
