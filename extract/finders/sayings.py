@@ -93,6 +93,10 @@ _LOOSE = frozenset({"primer", "surfacer", "sealer", "filler"})
 _POINTING = re.compile(r"\b(?:the|this|our|cured|dry|hard|hardened|sanded|fresh)\s+(?:\w+\s+)?$")
 
 
+_UNCOATED = re.compile(r"\b(?:unpainted|uncoated|untopcoated|open)\s+$")
+"""'Unpainted filler' on a surfacer's sheet: what a knife fills would be primed, not painted."""
+
+
 def _may_be_own(folded: str, mention: Mention, own: str | None) -> bool:
     if mention.is_product:
         return False
@@ -101,4 +105,7 @@ def _may_be_own(folded: str, mention: Mention, own: str | None) -> bool:
     if is_kind_of(own, mention.object) or is_kind_of(mention.object, own):
         return True
     root = (ancestors(own) or (own,))[-1]
-    return mention.object in _LOOSE and root in _LOOSE and bool(_POINTING.search(folded[: mention.start]))
+    before = folded[: mention.start]
+    if root == "surfacer" and mention.object == "filler" and _UNCOATED.search(before):
+        return True
+    return mention.object in _LOOSE and root in _LOOSE and bool(_POINTING.search(before))
