@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Sequence
 
 from extract.claims import Box
@@ -22,6 +23,9 @@ from extract.layout.pieces import Grid, GridCell, Segment, inside, split_signs
 from extract.reading.pages import Page
 
 _MOST_HEAD_ROWS = 3
+_LEAST_ALIKE, _LEAST_ROWS = 2, 3
+"""Columns and rows of a table whose columns are alike."""
+_DIGITS = re.compile(r"\d+(?:[.,]\d+)?")
 _OVERLAP = 0.75
 """Times the size: lines that stand closer overlap, as the cells of one row do, never those of two."""
 
@@ -119,11 +123,12 @@ def grid_of_rows(
             laid.append(list(row))
     cells: list[GridCell] = []
     levels = sum(len(_head_levels(row, bands)) if len(row) > 1 else 1 for row in printed[:head_rows])
+    alike = _are_alike(printed, bands)
     for r, row in enumerate(laid):
         parts: dict[tuple[int, int], list[Segment]] = {}
         flat = [s for line in row for s in line]
         shared = r + 1 < levels and len(flat) < len(bands)
-        spans = _shared_spans(flat, bands, laid[r + 1]) if shared else _spans(flat, bands)
+        spans = _shared_spans(flat, bands, laid[r + 1]) if shared else _spans(flat, bands, alike=alike)
         for segment, span in zip(flat, spans, strict=True):
             key = next((k for k in parts if k[0] < span[1] and span[0] < k[1]), None)
             if key is None:
@@ -164,14 +169,32 @@ def _rows_over_rule(page: Page, box: Box, printed: Sequence[Sequence[Row]]) -> i
     return after + 1 if after < _MOST_HEAD_ROWS and len(printed) - after > 2 else 0
 
 
-def _spans(flat: list[Segment], bands: Sequence[Band]) -> list[tuple[int, int]]:
-    """The columns of each part of a row. A lone part in the middle of all columns but the first is merged over them."""
+def _are_alike(printed: Sequence[Sequence[Row]], bands: Sequence[Band]) -> bool:
+    """Whether all columns but the first stand for one sort of thing, told by their heads ('15 °C', '20 °C').
+
+    Every row below has a part in each of them, or one alone.
+    """
+    rows = [[s for line in row for s in line if covered(s, bands)[0] > 0] for row in printed]
+    count = len(bands) - 1
+    if count < _LEAST_ALIKE or len(rows) < _LEAST_ROWS or len(rows[0]) != count:
+        return False
+    heads = {_DIGITS.sub("#", s.text).split()[0] for s in rows[0] if s.text.strip()}
+    if len(heads) != 1 or "#" not in next(iter(heads)) or any(c.isalpha() for c in next(iter(heads))):
+        return False
+    return all(len(row) in (1, count) for row in rows[1:]) and any(len(row) == count for row in rows[1:])
+
+
+def _spans(flat: list[Segment], bands: Sequence[Band], *, alike: bool = False) -> list[tuple[int, int]]:
+    """The columns of each part of a row. A lone part in the middle of all columns but the first is merged over them.
+
+    Where the columns are alike, a narrow part is merged too: '7 days' in the midst of '15 °C', '20 °C' and '30 °C'.
+    """
     spans = [covered(s, bands) for s in flat]
     others = [(s, span) for s, span in zip(flat, spans, strict=True) if span[0] > 0]
     if len(bands) > 2 and len(others) == 1 and any(span == (0, 1) for span in spans):
         segment, span = others[0]
         middle = (bands[1].x0 + bands[-1].x1) / 2
-        wide = span[1] - span[0] > 1 or segment.x1 - segment.x0 > 1.5 * max(b.x1 - b.x0 for b in bands[1:])
+        wide = alike or span[1] - span[0] > 1 or segment.x1 - segment.x0 > 1.5 * max(b.x1 - b.x0 for b in bands[1:])
         if wide and abs((segment.x0 + segment.x1) / 2 - middle) < 0.12 * (bands[-1].x1 - bands[1].x0):
             return [(1, len(bands)) if s is segment else sp for s, sp in zip(flat, spans, strict=True)]
     return spans

@@ -12,6 +12,8 @@ from extract.layout.pieces import Segment, part_of
 Row = list[Segment]
 _SAME_START = 1.5
 """Points within which parts of several rows begin one column."""
+_MIDWAY = 0.08
+"""Share of the columns' reach by which a value in their midst may miss the middle, twice over."""
 _GRAZED = 0.2
 """Share of the narrower: a part that overlaps a column by less than this only grazes it."""
 
@@ -53,10 +55,19 @@ def find_bands(rows: Sequence[Row]) -> list[Band]:
             touched = [b for b in bands if segment.x0 < b.x1 and segment.x1 > b.x0]
             if len(touched) == 1:
                 _stretch(touched[0], segment, bands)
-            elif not touched:
+            elif not touched and not (len(row) == 2 and _is_midway(segment, bands)):
                 _merge(bands, [segment])
     bands.sort(key=lambda b: b.x0)
     return bands
+
+
+def _is_midway(segment: Segment, bands: Sequence[Band]) -> bool:
+    """Whether a row's one value stands in the midst of all columns but the first: it is theirs, no new column."""
+    values = sorted(bands, key=lambda b: b.x0)[1:]
+    if len(values) < 2 or not values[0].x1 <= segment.x0 < segment.x1 <= values[-1].x0:
+        return False
+    reach = values[-1].x1 - values[0].x0
+    return abs(segment.x0 + segment.x1 - values[0].x0 - values[-1].x1) < _MIDWAY * reach
 
 
 def word_gap(rows: Sequence[Row]) -> float:

@@ -54,6 +54,10 @@ def text_statements(
     if plain and not run_in and _LABEL_INSIDE.search(ink.text, plain[1]):
         plain = None  # 'Base: 24 months, hardener: 12 months' is no field of the first alone
     words = len(ink.text[: plain[0]].split()) if plain else 0
+    bare = run_in > 0 and not _RUN_IN_END.search(ink.text[:run_in].rstrip())
+    if bare and len(sentences) == 1:
+        yield field_statement(ink.part(0, run_in), ink.part(run_in), section, number, notes, place, page)
+        return
     if plain and run_in in (0, plain[1]) and len(sentences) == 1 and (words <= _FIELD_WORDS or run_in):
         yield field_statement(ink.part(0, plain[0]), ink.part(plain[1]), section, number, notes, place, page)
         return
@@ -61,7 +65,7 @@ def text_statements(
     if label_ink is None and plain and len(sentences) > 1 and words <= 2 and ink.text[plain[1]].isupper():
         label_ink = ink.part(0, plain[0])
     label = label_ink.passage() if label_ink is not None and label_ink.text else None
-    for sentence in sentences:
+    for sentence in split_sentences(ink.part(run_in)) if bare else sentences:
         text, called = notes.take(sentence, page, place)
         passage = text.passage()
         own = label if label is not None and passage.text != label.text else None
@@ -126,6 +130,15 @@ def _plain_label(ink: Ink) -> tuple[int, int] | None:
     return len(match[1]), match.end()
 
 
+def _is_bare_label(head: str, rest: str) -> bool:
+    """Whether bold words without a colon name what follows: it begins anew ('Pot life 2 hours', 'Film Two coats')."""
+    words = head.split()
+    if not words or len(words) > _FIELD_WORDS or any(c.isdigit() for c in head) or len(rest.split()) < 2:
+        return False
+    begun = rest[:1].isupper() or rest[:1].isdigit()
+    return begun and head[:1].isupper() and head[-1:].isalpha() and not lexicon().verbs & set(head.lower().split())
+
+
 def _run_in(ink: Ink) -> int:
     """Where a bold run-in head ends; 0 where there is none."""
     if not ink.text or not ink.bold[0] or all(ink.bold[i] for i, c in enumerate(ink.text) if not c.isspace()):
@@ -138,6 +151,8 @@ def _run_in(ink: Ink) -> int:
     head = ink.text[:end].rstrip()
     if not _RUN_IN_END.search(head):
         rest = ink.text[end:].lstrip()
+        if _is_bare_label(head, rest):
+            return end
         if not rest.startswith(":"):
             return 0
         end = ink.text.index(":", end) + 1

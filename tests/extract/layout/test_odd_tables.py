@@ -298,3 +298,34 @@ def test_upright_rules_alone_part_columns_and_blanks_part_rows() -> None:
         ["Zinc", "-", "wash primer first"],
         ["1K paint", "-", "take off"],
     ]
+
+
+def spanned(*temperatures: str) -> list[list[str]]:
+    """A table over level rules alone whose last row has one value in the middle of all columns."""
+    middles = [220 + 80 * n for n in range(len(temperatures))]
+
+    def draw(c: Canvas) -> None:
+        for y in (712, 696, 648):
+            c.line(60, y, 460, y)
+        for y, label, words in (
+            (700, "", temperatures),
+            (682, "Minimum", ("6 h", "4 h", "2 h")),
+            (668, "Touch dry", ("3 h", "2 h", "1 h")),
+        ):
+            c.drawString(62, y, label)
+            for x, word in zip(middles, words, strict=False):
+                c.drawCentredString(x, y, word)
+        c.drawString(62, 654, "Maximum")
+        c.drawCentredString((middles[0] + middles[-1]) / 2, 654, "7 days")
+
+    (found,) = tables(drawn(draw))
+    return grid(found)
+
+
+def test_a_value_in_the_middle_of_columns_of_one_sort_holds_for_all_of_them() -> None:
+    assert spanned("15 °C", "20 °C", "30 °C")[-1] == ["Maximum", "7 days", "7 days", "7 days"]
+    assert spanned("15 °C", "20 °C")[-1] == ["Maximum", "7 days", "7 days"]
+
+
+def test_a_value_in_the_middle_of_columns_of_different_sorts_is_the_middle_ones() -> None:
+    assert spanned("Surfacer", "Topcoat", "Itself")[-1] == ["Maximum", "", "7 days", ""]

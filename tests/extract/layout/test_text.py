@@ -196,6 +196,24 @@ def test_run_in_heads_label_the_sentences_after_them() -> None:
     ]
 
 
+def test_bold_words_without_a_colon_are_labels_where_what_follows_begins_anew() -> None:
+    document = laid_out(
+        text("<b>Substrates</b> Clean bare steel and aluminium. Not for plastics."),
+        text("<b>Pot life</b> 2 hours at 20 °C."),
+        text("<b>Bindwell</b> is for bare steel. It is sprayed."),
+        text("<b>Bindwell 40</b> Primer for bare steel. It is sprayed."),
+    )
+    assert [(b.label.text if b.label else "", b.passage.text) for b in document.blocks if isinstance(b, Statement)] == [
+        ("Substrates", "Clean bare steel and aluminium."),
+        ("Substrates", "Not for plastics."),
+        ("Pot life", "2 hours at 20 °C."),
+        ("", "Bindwell is for bare steel."),
+        ("", "It is sprayed."),
+        ("", "Bindwell 40 Primer for bare steel."),
+        ("", "It is sprayed."),
+    ]
+
+
 def test_legends_are_told_from_lists() -> None:
     assert [i.text for i in split_legend(ink("✓ suitable ✗ not suitable – no experience"))] == [
         "✓ suitable",
