@@ -169,7 +169,8 @@ class KindFinder:
         post, end = self._postponed(folded, lexemes, h, used) if named else ([], head.end)
         for first, stop, own_mods in reversed(groups):
             # "Bare, sanded metal" is one thing.
-            if stop != head.end and own_mods and set(own_mods) <= {"bare", "neutral"}:
+            joined = re.match(r",? ?(?:or|and/or|/)", folded[stop:])
+            if stop != head.end and own_mods and set(own_mods) <= {"bare", "neutral"} and joined is None:
                 continue
             last_group = stop == head.end
             mods = [*inherited, *own_mods] if last_group else own_mods or inherited
@@ -248,7 +249,7 @@ class KindFinder:
 
     @staticmethod
     def _takes(term: Term, mods: list[str]) -> bool:
-        if any(m in term.combine for m in mods):
+        if any(m in term.combine for m in mods) or (term.object == "surface.steel" and "bare" in mods):
             return True
         return term.object is not None and any(m in _PACKS and is_known(f"{term.object}.{m}") for m in mods)
 
@@ -322,10 +323,11 @@ def _listed_alone(folded: str, lexemes: list[Lexeme], k: int, head: Lexeme) -> b
 
 def _opens_a_head(folded: str, lexemes: list[Lexeme], k: int) -> bool:
     """'X, two-pack and cellulose paints': the modifier belongs to what comes behind it."""
+    first = k
     while k + 1 < len(lexemes):
         gap = folded[lexemes[k].end : lexemes[k + 1].start]
         if lexemes[k + 1].term is not None:
-            return _AND.fullmatch(gap) is not None
+            return _AND.fullmatch(gap) is not None or (k > first and _CLOSE.fullmatch(gap) is not None)
         if not _AND.fullmatch(gap):
             return False
         k += 1

@@ -221,7 +221,9 @@ class ProductNames:
             key = _key(match.group())
             if key not in own_keys and not any(key in _key(o) for o in others):
                 others.setdefault(match.group(), None)
-        kept = [n for n in others if not any(_key(n) == k for k in own_keys)]
+        kept = [
+            n for n in others if not any(_key(n) == k for k in own_keys) and not _is_brand(n, whole, is_head or is_word)
+        ]
         return ProductNames(own, kept)
 
 
@@ -252,6 +254,17 @@ def _spoken(
         kin = stem is not None and folded.startswith(stem)
         if kin or (word in spoken and (counted[word] > 1 or _ours(texts, word))):
             yield word
+
+
+def _is_brand(name: str, whole: str, is_head: Callable[[str], bool]) -> bool:
+    """'Zentrok 2K topcoats, Zentrok base coats': a single word before kinds in the plural is their maker's."""
+    if " " in name or any(c.isdigit() or c == "-" for c in name):
+        return False
+    for match in re.finditer(rf"\b{re.escape(name)}®?((?: (?:[a-z-]+|[12]K|[A-Z]{{2}})\b){{1,3}})", whole):
+        words = match.group(1).split()
+        if any(w == "coats" or (w.endswith("s") and is_head(w.removesuffix("s"))) for w in words):
+            return True
+    return False
 
 
 def _ours(texts: list[str], word: str) -> bool:

@@ -13,6 +13,7 @@ _TOUCHING = re.compile(r"[ \-]?")
 def settle(folded: str, named: list[Mention], kinds: list[Mention]) -> list[Mention]:
     """Drop a named product's own kind word, and the general word that a more particular one explains."""
     products = [m for m in named if m.is_product]
+    kinds = list(kinds)
     drop: set[int] = set()
     of_kind: dict[int, str] = {}
     for p in products:
@@ -43,6 +44,9 @@ def settle(folded: str, named: list[Mention], kinds: list[Mention]) -> list[Ment
         explained = re.fullmatch(r" ?[:(] ?(?:[\w-]+ ){0,3}?", gap) and not _EXCEPTED.match(folded, kind.end)
         if kind.object == "finish.old" and explained and refined:
             drop.add(i)
+        elif kind.object == "finish.old" and explained and nxt.object == "topcoat.solid.2k":
+            drop.add(i)  # 'old paintwork: 2K finishes'
+            kinds[kinds.index(nxt)] = replace(nxt, object="finish.old", beneath=None)
         if kind.object == "surface.plastic" and nxt.object == "surface.plastic" and re.fullmatch(r" ?\( ?", gap):
             continue
     drop.update(i for i, kind in enumerate(kinds) if _is_treated(folded, kind, kinds))

@@ -11,6 +11,7 @@ from importlib import resources
 from extract.claims import Topic
 from extract.clauses.cues import OTHER, THIS
 from extract.clauses.frames import Frame
+from extract.clauses.stages import by_stage
 from extract.terms import Mention
 
 _LIST = (
@@ -28,7 +29,8 @@ class Assertion:
     """One entry: the list's relation to this product, and whether it is permitted, forbidden or as the clause reads."""
 
     name: str
-    topic: Topic
+    topic: Topic | None
+    """None where the order in which coats go on tells the side."""
     forbids: bool | None
     """None where the clause's own words say it."""
     under: bool
@@ -36,6 +38,8 @@ class Assertion:
     tops_only: bool
     found_only: bool
     """True where only what is found on a panel counts: surfaces, old finishes, treatments."""
+    paints_only: bool
+    """True where only paint counts: finishes and primers."""
     last: bool
     """True where it is tried only when nothing else says how the coats lie."""
     cues: tuple[str, ...]
@@ -55,9 +59,9 @@ def assertions(language: str = "en") -> tuple[Assertion, ...]:
         stance = {"forbids": True, "permits": False, "read": None}[raw["stance"]]
         out.append(
             Assertion(
-                raw["name"], Topic(raw["topic"]), stance, raw.get("under", False),
+                raw["name"], None if raw["topic"] == "stage" else Topic(raw["topic"]), stance, raw.get("under", False),
                 any("{tops}" in w for w in raw["words"]), any("{found}" in w or "{these}" in w for w in raw["words"]),
-                raw.get("last", False), tuple(raw["cues"]),
+                any("{paints}" in w for w in raw["words"]), raw.get("last", False), tuple(raw["cues"]),
                 tuple(_compile(w) for w in raw["words"]), raw["example"], raw["counter_example"],
             )
         )  # fmt: skip
@@ -76,6 +80,7 @@ def _compile(words: str) -> re.Pattern[str]:
         ("{grounds}", _LIST),
         ("{tops}", _LIST),
         ("{found}", _LIST),
+        ("{paints}", _LIST),
         ("{these}", _CLOSE_LIST),
         ("{this}", THIS + "+"),
         ("{g}", _GAP),
@@ -94,6 +99,7 @@ def asserted(
     forbids: bool,
     only: bool,
     last: bool = False,
+    own_kind: str | None = None,
 ) -> tuple[Frame, list[Mention]] | None:
     """The relation of the first assertion that the marked clause holds, with the coats of its list."""
     for entry in assertions(language):
@@ -108,7 +114,10 @@ def asserted(
                 coats = [m for m in coats if not m.object.startswith(("surface.", "finish.", "treatment."))]
             if entry.found_only:
                 coats = [m for m in coats if m.object.startswith(("surface.", "finish.", "treatment."))]
-            if coats:
+            if entry.paints_only:
+                coats = [m for m in coats if m.object.startswith(("finish.", "topcoat", "primer"))]
+            topic = entry.topic or by_stage([m.object for m in coats], own_kind)
+            if coats and topic is not None:
                 says = forbids if entry.forbids is None else entry.forbids
-                return Frame(entry.topic, says, only and not says, pattern=entry.name), coats
+                return Frame(topic, says, only and not says, pattern=entry.name), coats
     return None

@@ -80,6 +80,7 @@ _BREAK = re.compile(
 _ELIDED = re.compile(r"\W*(?:(?:also|readily|does|do|will|can|may|should|not|never|only|even|easily) ?)*")
 """What may stand before a verb whose subject, this product, is left out."""
 _SUBJECTLESS = re.compile(r"\W*(?:can|may|must|should|to) (?:then |also |only |not )?be (?:directly )?")
+_TOGETHER = re.compile(r" in conjunction ")
 _ORDER = re.compile(
     r"\W*(?:then |next |now |finally |do not |don't |never )?(?:apply|spray|use|shoot|put on|lay|brush on)"
     r"(?: (?:an?|the|one|two|any|all|our|next|\d|thin|full|light|wet|first|coats? of|of|suitable|chosen|\d ?- ?\d))*"
@@ -144,13 +145,15 @@ class Direction:
         """Who lies over whom in this clause, where the clause itself says so."""
         forbids = negates(self._cues, text)
         only = closes(self._cues, text)
-        whole = asserted(self._language, text, offset, inside, given, forbids=forbids, only=only)
+        whole = asserted(self._language, text, offset, inside, given, forbids=forbids, only=only, own_kind=self._kind)
         if whole is not None:
             return whole
         found = self._relation(text, offset, inside, given, forbids=forbids, only=only, listed=listed)
         if found is not None or listed:
             return found
-        return asserted(self._language, text, offset, inside, given, forbids=forbids, only=only, last=True)
+        return asserted(
+            self._language, text, offset, inside, given, forbids=forbids, only=only, last=True, own_kind=self._kind
+        )
 
     def harms(self, text: str, offset: int, inside: list[Mention]) -> bool:
         """True where the clause says what harm comes of it, whatever else it advises."""
@@ -215,7 +218,11 @@ class Direction:
                     return None
                 heading = given is not None and given.topic is Topic.TOPPED_BY
                 opening_verb = _SUBJECTLESS.match(text)
-                elided = opening_verb is not None and opening_verb.end() == match.start() and match.group()[:2] != "us"
+                elided = (
+                    opening_verb is not None
+                    and opening_verb.end() == match.start()
+                    and (match.group()[:2] != "us" or _TOGETHER.match(text, match.end()) is not None)
+                )
                 if verb is c.cover_weak and not covered_this and not heading and not elided:
                     continue
                 return Frame(Topic.TOPPED_BY, forbids, only, pattern="cover this with that"), listed_after
@@ -337,6 +344,9 @@ class Direction:
                     or m.object.startswith("topcoat.base.")
                 )
             ]
+            alike = [m for m in self.run(text, offset, suit.end(), inside) if not m.is_self]
+            if upper and by_stage([m.object for m in alike], self._kind) is Topic.TOPPED_BY:
+                upper = alike
             if (
                 lower
                 and lower[0].start - offset - suit.end() < 50

@@ -71,6 +71,8 @@ def given_frame(block: Statement, vocabulary: Vocabulary, reader: SentenceReader
     for part in (block.lead, block.label):
         if part is None or (part is block.label and part.text.rstrip().endswith("?")):
             continue
+        if part is block.label and _opens_with(block.passage, part) and vocabulary.mentions(part.text):
+            continue  # 'Old surfaces: sand P240', where the label is the thing itself
         frame = reader.frame_of(fold(part.text), vocabulary.mentions(part.text))
         own = sense_of_text(part.text, vocabulary.language)
         if frame is None and _noun_given(part.text, vocabulary):
@@ -95,6 +97,10 @@ def given_frame(block: Statement, vocabulary: Vocabulary, reader: SentenceReader
     if out is not None and out.plain and block.kind is StatementKind.BULLET and out.topic is not None:
         out = replace(out, plain=False, pattern="listed under its heading")
     return out
+
+
+def _opens_with(passage: Passage, label: Passage) -> bool:
+    return passage.text.startswith(label.text.rstrip(": "))
 
 
 def _found_only(block: Statement, vocabulary: Vocabulary) -> bool:

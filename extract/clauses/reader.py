@@ -65,7 +65,11 @@ def _with_alternatives(folded: str, mentions: Sequence[Mention], spans: list[tup
     out = list(spans)
     for m in sorted(mentions, key=lambda m: m.start):
         joined = any(
-            re.fullmatch(r",? ?(?:or|and|/) ?(?:an? |the |with |in )?", folded[end : m.start]) for _, end in out
+            re.fullmatch(
+                r",? ?(?:or|and|/) ?(?:an? |the |with |in )?" + (r"(?:[\w-]+ ){0,2}" if m.is_product else ""),
+                folded[end : m.start],
+            )
+            for _, end in out
         )
         if joined and not m.object.startswith(("surface.", "finish.")):
             out.append((m.start, m.end))
@@ -225,7 +229,7 @@ class SentenceReader:
             ):
                 own_hits += [h for h in hits if clauses[n - 1].start <= h.start < clauses[n - 1].end and h.via is None]
             same = {f.mention.object for f in found}
-            if found and self._points_away(clauses, n, mentions, hits):
+            if found and self._points_away(folded, clauses, n, mentions, hits):
                 continue
             tail, reach = tail_hits(
                 clauses, n, hits, [m for m in mentions if m.object not in same], via_spans, self._direction.own_like
@@ -302,7 +306,9 @@ class SentenceReader:
         return out
 
     @staticmethod
-    def _points_away(clauses: list[Clause], n: int, mentions: Sequence[Mention], hits: Sequence[ConditionHit]) -> bool:
+    def _points_away(
+        folded: str, clauses: list[Clause], n: int, mentions: Sequence[Mention], hits: Sequence[ConditionHit]
+    ) -> bool:
         """'Galvanised steel: use X': the words behind the colon give the surface to another coat."""
         if n + 1 >= len(clauses) or clauses[n + 1].joint != "colon":
             return False
@@ -311,7 +317,9 @@ class SentenceReader:
             here.start <= m.start < here.end and m.object.startswith(("surface.", "finish.")) for m in mentions
         )
         named = [m for m in mentions if behind.start <= m.start < behind.end and m.is_product]
-        return surface and bool(named) and not any(h.via == m for h in hits for m in named)
+        via_ends = [(h.start, h.end) for h in hits if h.via is not None]
+        kept = set(_with_alternatives(folded, mentions, via_ends))
+        return surface and bool(named) and not any((m.start, m.end) in kept or h.via == m for h in hits for m in named)
 
     @staticmethod
     def _for_another(text: str, offset: int, inside: Sequence[Mention]) -> bool:

@@ -39,6 +39,7 @@ class _Words:
     against: re.Pattern[str]
     prime: re.Pattern[str]
     applied: re.Pattern[str]
+    means: re.Pattern[str]
     blasted: re.Pattern[str]
 
 
@@ -64,6 +65,7 @@ def _words(language: str) -> _Words | None:
         against=re.compile(rf"\b(?:{either('against')})\b"),
         prime=re.compile(rf"\b(?:{either('prime')})"),
         applied=re.compile(rf"\b(?:{either('applied')}) (?:(?:an?|the|our|one coat of) )?(?:[\w-]+ )?$"),
+        means=re.compile(rf"\b(?:{either('cleaning')})\b[^.;,]*\b(?:with|using|by) (?:the |our )?$"),
         blasted=re.compile(rf"\b(?:{either('blasted')})\b"),
     )
 
@@ -132,6 +134,9 @@ def _unit(block: Statement, words: _Words, vocabulary: Vocabulary) -> _Unit | No
     for pattern in (words.led, words.ordered):
         match = pattern.match(signs)
         if match is not None:
+            # 'Old paint: sound alkyd coatings should be sanded' is about the alkyd.
+            inner = pattern.match(" " * match.start("rest") + signs[match.start("rest") :])
+            match = inner or match
             here = tuple(m for m in mentions if match.start("ground") <= m.start < match.end("ground"))
             return _Unit(block.passage, here, fold(text), mentions, match.start("rest"))
     label = block.label
@@ -150,7 +155,8 @@ def _permitted(unit: _Unit, words: _Words, vocabulary: Vocabulary, scanned: bool
     have = set(tags(hits))
     own = vocabulary.own_kind or ""
     behind = [m for m in unit.mentions if m.start >= unit.start and not m.is_self and m not in unit.grounds]
-    coats = [m for m in behind if not m.object.startswith(("surface.", "finish.", "treatment."))]
+    means = [m for m in behind if words.means.search(unit.told[: m.start])]
+    coats = [m for m in behind if m not in means and not m.object.startswith(("surface.", "finish.", "treatment."))]
     object_via = via.object if via is not None else None
     if via is None and coats:
         if len(coats) > 1 or not words.applied.search(unit.told[: coats[0].start]):
@@ -169,7 +175,8 @@ def _permitted(unit: _Unit, words: _Words, vocabulary: Vocabulary, scanned: bool
             object_ = "surface.steel.blasted"
         elif not have & (_WORKED | {Condition.ISOLATED}):
             continue
-        if mention.is_self or object_ in (own, object_via, "surface.steel.rusted", "surface.steel.millscale"):
+        alone = f"{own}.".startswith(f"{object_}.") and len(unit.grounds) == 1
+        if mention.is_self or alone or object_ in (object_via, "surface.steel.rusted", "surface.steel.millscale"):
             continue
         direct = Condition.ISOLATED not in have
         if direct and object_.startswith("surface.") and not own.startswith(_ON_BARE):
