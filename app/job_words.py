@@ -19,6 +19,7 @@ from store.planning.outdoors import Bare, BareState
 from store.planning.shelf_life import TinState
 from store.planning.tin_dates import TinDates
 from store.records import Proposal, Rule
+from store.rules.windows import is_washing
 
 _STAGES: Mapping[str, str] = {
     "handle": QT_TRANSLATE_NOOP("job", "May be handled"),
@@ -140,6 +141,9 @@ def past_words(step: Step) -> str:
     if step.past is None:
         return translate("job", "What to do then, the sheet doesn't say: ask the maker.")
     figure = range_words(step.past.claim.low, step.past.claim.high, step.past.claim.unit)
+    if is_washing(step.past.claim):
+        how = step.past.claim.text or translate("job", "as the sheet says")
+        return translate("job", "Clean it first ({how}), and read the sentence.").format(how=how)
     if figure:
         words = translate("job", "Abrade it first ({figure}).").format(figure=figure)
     else:

@@ -256,7 +256,10 @@ def _window_words(claim: Claim, product: str) -> str:
         figure = range_words(claim.low, claim.high, "P") or (
             translate("wording", "with {text}").format(text=claim.text) if claim.text else ""
         )
-        said = translate("wording", "past the latest time, sand {figure}").format(figure=figure).rstrip()
+        if figure and Condition.CLEAN in claim.conditions and claim.low is None and claim.high is None:
+            said = translate("wording", "past the latest time, clean it first ({text})").format(text=claim.text)
+        else:
+            said = translate("wording", "past the latest time, sand {figure}").format(figure=figure).rstrip()
         return f"{object_words(claim.object)}: {said}" if claim.object is not None else said
     times = times_words(claim.low, claim.high, claim.unlimited, claim.at_c)
     if claim.method is not None:

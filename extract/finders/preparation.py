@@ -194,6 +194,10 @@ class _Reader:
         for action in todo:
             if action.property == "abrade":
                 continue
+            if action.property == "own_film":
+                if not place.denied:
+                    yield from self._claims(passage, place, action, (None,))
+                continue
             if not known and action.property not in _ANYWHERE:
                 continue
             if place.own or (place.denied and action.property not in ("derust", "test_patch")):

@@ -258,7 +258,7 @@ def _action(passage: Passage, folded: str, match: PatternMatch) -> Action | None
     match spec.property:
         case "degrease":
             return _degrease(passage, folded, plain, match)
-        case "neutralise" | "rinse":
+        case "neutralise" | "rinse" | "own_film":
             span = match.captured.get("text")
             text = _means(passage.text, *span) if span else None
             end = span[0] + len(text) if span and text else match.end

@@ -155,16 +155,21 @@ def _turned(first: str, start: int, figures: Sequence[Quantity]) -> list[int]:
     return begins if filled and len(begins) > 1 else []
 
 
+_WASH_THEN = re.compile(r"[,: ]*(?:at \d+ ?°[cf][,: ]*)?(?:wash|rinse|wipe|solvent[- ]?wipe|mist coat|tack coat)\b")
+"""'After 7 days wash the film': asked for then, where nothing is sanded."""
+
+
 def late_at(folded: str, late: re.Match[str] | None) -> int:
     """Where the words on a missed window begin; times behind it open no window."""
     ahead = folded[: late.start()] if late is not None else ""
     if late is None or _BOUNDING.search(ahead) or re.search(r"\buntil [^.;,]*$", ahead):
         return len(folded)
-    if re.match(r"after (?:more than )?(?:\d|[a-z]+ (?:hours|days))", late.group()) and not re.search(
-        r"(?<!without )(?:sand|abrad|scuff|flat|pad\b|p\d{2,4}|grit|key)",
-        re.split(r";|(?<!hrs)(?<!hr)(?<!min)\. ", folded[late.end() : late.end() + 60].lstrip(". "))[0],
-    ):
-        return len(folded)
+    if re.match(r"after (?:more than )?(?:\d|[a-z]+ (?:hours|days))", late.group()):
+        behind = re.split(r";|(?<!hrs)(?<!hr)(?<!min)\. ", folded[late.end() : late.end() + 60].lstrip(". "))[0]
+        if not re.search(r"(?<!without )(?:sand|abrad|scuff|flat|pad\b|p\d{2,4}|grit|key)", behind) and not (
+            _WASH_THEN.match(behind)
+        ):
+            return len(folded)
     if late.group() in ("thereafter", "otherwise") or late.group().startswith("after th"):
         clause = max(folded.rfind("; ", 0, late.start()), folded.rfind(". ", 0, late.start()))
         return clause + 1 if clause > 0 else late.start()

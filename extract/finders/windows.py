@@ -235,6 +235,8 @@ def _window(
     spared = times.high is not None and re.search(r"\bwithout (?:\w+ )?(?:sanding|abrading|scuffing|flatting)", folded)
     worked = any(h.condition is Condition.ABRADED for h in hits) and not spared
     abraded = worked or re.search(r"\bof sanding\b", folded) is not None
+    cleaned = any(h.condition is Condition.CLEAN for h in hits)
+    conditions = (*([Condition.CLEAN] if cleaned else []), *([Condition.ABRADED] if abraded else []))
     wet = re.search(r"wet[- ]on[- ]wet", folded) is not None
     objects: list[str | None] = list(dict.fromkeys(c.object for c in coats))
     if not objects:
@@ -256,7 +258,7 @@ def _window(
             stance=Stance.STATES,
             evidence=evidence,
             object=object_,
-            conditions=(Condition.ABRADED,) if abraded else (),
+            conditions=conditions,
             low=times.low,
             high=times.high,
             unit="min",
@@ -294,7 +296,10 @@ def _abrade_after(
         ),
         None,
     )
-    if not grades and pad is None:
+    washed = known.window["washes"].search(tail) if not grades and pad is None else None
+    if washed is not None and _UNASKED.search(tail):
+        return
+    if not grades and pad is None and washed is None:
         return
     if re.search(r"polish|dust inclusion|inclusions", folded) or _POSSIBLE.search(tail):
         return
@@ -315,16 +320,26 @@ def _abrade_after(
             stance=Stance.REQUIRES,
             evidence=evidence,
             object=object_,
+            conditions=(Condition.CLEAN,) if washed is not None else (),
             low=q.low if q is not None else None,
             high=q.high if q is not None else None,
             unit="P" if q is not None else None,
-            text=(_manner(tail, q) if bare is None else None) if q is not None else (pad.group() if pad else None),
+            text=_how(tail, q if bare is None else None, washed or pad) if q is None or bare is None else None,
             confidence=0.8 if under_heading else 0.7,
             from_picture=scanned,
             why=why,
         )
 
 
+def _how(tail: str, grade: Quantity | None, worked: re.Match[str] | None) -> str | None:
+    """The words beside the grade, or those for what is done without one."""
+    if grade is not None:
+        return _manner(tail, grade)
+    return worked.group() if worked is not None else None
+
+
+_UNASKED = re.compile(r"\b(?:not|never|no|n't|can|may|could|avoid)\b")
+"""Leave to wash, or none, asks for nothing."""
 _BARE_GRADE = re.compile(
     r"\b(?:sand(?:ed|ing)?|scuff(?:ed)?|flat(?:ted)?|abrade[d]?|paper)"
     r"(?: it| lightly| back| with| to| using| by| at| in)* (\d{2,4})\b(?! ?(?:°|%|µ|mil|mm|h\b|hours?|min|days?|d\b))"

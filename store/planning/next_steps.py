@@ -22,7 +22,7 @@ from store.rules.comparison import Material
 from store.rules.reach import KindParty, Party, ProductParty, reach
 from store.rules.regimes import regimes
 from store.rules.verdicts import judge
-from store.rules.windows import by_method, governing_rows
+from store.rules.windows import by_method, governing_rows, is_washing
 
 STAGES = ("handle", "sand", "hard", "cure", "return_to_service")
 _BARING = frozenset({PreparationKind.ABRADED, PreparationKind.BLASTED, PreparationKind.DERUSTED})
@@ -288,6 +288,8 @@ def _abraded_since(panel: PanelRecord, latest: datetime, now: datetime) -> Prepa
 
 def _grit_fits(since: PreparationRecord, past: Rule) -> bool:
     """Whether the paper used is what the sheet asks for; a grit not noted fits only where the sheet names none."""
+    if is_washing(past.claim):
+        return False
     low, high = past.claim.low, past.claim.high
     if low is None and high is None:
         return True

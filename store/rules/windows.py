@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from extract.claims import Method, Stance, Topic
+from extract.claims import Claim, Condition, Method, Stance, Topic
 from store.records import ProductRecord, Rule, RuleOrigin
 from store.rules.answers import Reading, Window
 from store.rules.reach import Party, ProductParty, Reach, reach
@@ -182,6 +182,11 @@ def _strictest(one: Window, other: Window) -> Window:
         no_low=no_low,
         no_high=no_high,
     )
+
+
+def is_washing(past: Claim) -> bool:
+    """Whether what a sheet asks past the latest time is to wash or wipe, with nothing sanded: sanding is not it."""
+    return Condition.CLEAN in past.conditions and past.low is None and past.high is None
 
 
 def _past(reached: Sequence[tuple[Rule, Reach]]) -> Rule | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -99,6 +100,9 @@ def test_past_the_latest_the_words_are_the_sheets() -> None:
     passed = Moments(NOON - timedelta(days=2), NOON)
     assert "the sheet doesn't say" in past_words(Step(StepKind.LAYER, passed, Timing.PASSED, EPOXY))
     assert past_words(Step(StepKind.LAYER, passed, Timing.PASSED, EPOXY, past=ABRADE)) == "Abrade it first (P180–P240)."
+    wash = replace(ABRADE, claim=replace(ABRADE.claim, low=None, high=None, text="wash", conditions=(Condition.CLEAN,)))
+    told = past_words(Step(StepKind.LAYER, passed, Timing.PASSED, EPOXY, past=wash))
+    assert told == "Clean it first (wash), and read the sentence."
     done = PreparationRecord(1, 1, Preparation(NOON, PreparationKind.ABRADED, 80))
     wrong = past_words(Step(StepKind.LAYER, passed, Timing.PASSED, EPOXY, past=ABRADE, since=done))
     assert wrong.endswith("with P80: that is not what the sheet asks for.")

@@ -107,6 +107,10 @@ def test_temperatures_and_dates() -> None:
             "Earliest next coat 12 h, no latest time, once it is sanded or keyed",
         ),
         (
+            claim(Topic.OVERCOAT_WINDOW, "abrade_after", Stance.REQUIRES, text="wash", conditions=(Condition.CLEAN,)),
+            "Past the latest time, clean it first (wash)",
+        ),
+        (
             claim(Topic.OVERCOAT_WINDOW, "abrade_after", Stance.REQUIRES, low=320.0, high=400.0, unit="P"),
             "Past the latest time, sand P320–P400",
         ),

@@ -1,19 +1,16 @@
 """Published build-ups, checked whole: sheets read by the real reader, filed, confirmed, then judged layer by layer.
 
-Each check names its source. What the reader does not get from a sentence, or gets wrong, the user puts right as they
-would in the window: see CORRECTIONS and ADDITIONS.
+Each check names its source. Nothing is corrected or added by hand: every claim is the reader's own.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from golden_sheets import PAPERS
 
-from extract.claims import Claim, Condition, Evidence, Stance, Topic
 from extract.pipeline import read_sheet
 from store.library import Library
 from store.planning.buildup import BuildUp, Checked, FindingKind, Layer
@@ -25,52 +22,12 @@ from store.rules.reach import party_of
 HOUR, DAY = 60.0, 1440.0
 
 
-def _wiped(claim: Claim) -> Claim | None:
-    """The condition of the second window ('once wiped clean') is not read."""
-    if claim.property == "window" and claim.low == 8 * HOUR and not claim.conditions:
-        return replace(claim, conditions=(Condition.CLEAN,))
-    return None
-
-
-CORRECTIONS: dict[str, Callable[[Claim], Claim | None]] = {"Aileron P": _wiped}
-
-
-def _added(topic: Topic, property_: str, quote: str, text: str) -> Claim:
-    return Claim(topic, property_, Stance.REQUIRES, Evidence(1, quote, ((60.0, 300.0, 300.0, 312.0),)), text=text)
-
-
-ADDITIONS: dict[str, tuple[Claim, ...]] = {
-    "Keelson 2": (
-        _added(
-            Topic.OVERCOAT_WINDOW, "abrade_after",
-            "After 7 days wash, rinse and dry the film and spray a thin tack coat first.",
-            "wash, rinse, dry, then a thin tack coat",
-        ),
-    ),
-    "Bilge E": (
-        _added(
-            Topic.PREPARATION, "own_film", "Wash the cured film with soap and water before sanding.",
-            "wash with soap and water first",
-        ),
-    ),
-}  # fmt: skip
-"""Sentences that the reader passes over; the user marks them on the page and files the claim."""
-
-
 def file_all(library: Library) -> None:
-    """Every sheet read, filed and decided on."""
+    """Every sheet read, filed and confirmed as read."""
     for paper in PAPERS:
         pdf, name = paper.pdf(), f"{paper.product}.pdf"
         (filed,) = library.file_sheet(pdf, name, read_sheet(pdf, name))
-        correction = CORRECTIONS.get(paper.product)
-        for record in library.claims(filed.sheet.id):
-            corrected = correction(record.claim) if correction is not None else None
-            if corrected is None:
-                library.confirm([record.id])
-            else:
-                library.correct(record.id, corrected)
-        for claim in ADDITIONS.get(paper.product, ()):
-            library.add_claim(filed.sheet.id, claim)
+        library.confirm([record.id for record in library.claims(filed.sheet.id)])
 
 
 @pytest.fixture(scope="module")
@@ -300,14 +257,3 @@ def test_g22_shop_primer_outdoors_for_seventy_five_days_wants_a_further_coat(jud
     assert kinds(long) == {FindingKind.OUTDOORS_TOO_LONG}
     assert long.findings[0].allowed == 60 * DAY
     assert judged(STEEL, on("Rubrin 7", weeks_outdoors=8)).word == "yes"
-
-
-def test_every_sentence_that_carries_a_golden_verdict_stands_on_its_page(sheets: Sheets) -> None:
-    """Nothing was written into the library that the PDFs do not say."""
-    pages = {paper.product: paper for paper in PAPERS}
-    for product in sheets.products:
-        paper = pages[product.name]
-        words = " ".join(part if isinstance(part, str) else " ".join(map(" ".join, part)) for _, parts in paper.sections
-                         for part in parts)  # fmt: skip
-        for added in ADDITIONS.get(product.name, ()):
-            assert added.evidence.quote in words

@@ -109,6 +109,16 @@ def test_past_the_last_of_several_the_sheets_abrading_opens_it_again() -> None:
     assert step(late, *rules, preparations=early).timing is Timing.PASSED
 
 
+def test_washing_asked_for_past_the_latest_is_not_done_by_sanding() -> None:
+    wash = rule(
+        EPOXY, Topic.OVERCOAT_WINDOW, "abrade_after", Stance.REQUIRES, "clean", text="wash",
+        quote="After 7 days wash the film, then a thin coat first.",
+    )  # fmt: skip
+    done = (Preparation(NOON + 8 * 24 * HOUR, PreparationKind.ABRADED, 320),)
+    found = step(NOON + 9 * 24 * HOUR, window(EPOXY, 60, 10_080), LEAVE, wash, preparations=done)
+    assert (found.timing, found.past) == (Timing.PASSED, wash)
+
+
 def test_a_window_on_a_condition_carries_it() -> None:
     wiped = rule(
         EPOXY, Topic.OVERCOAT_WINDOW, "window", Stance.STATES, "clean", low=480.0, high=1440.0, unit="min", at_c=20.0
