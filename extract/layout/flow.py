@@ -12,6 +12,7 @@ from extract.layout.forms import as_heading, form_rows, is_form
 from extract.layout.keys import join_keys
 from extract.layout.led import find_led
 from extract.layout.lists_beside import lists_beside
+from extract.layout.narrow import find_narrow
 from extract.layout.order import Region, arrange
 from extract.layout.paragraphs import Paragraph, ParagraphKind, Style, paragraphs_of, usual_style
 from extract.layout.pieces import Boxed, Element, Grid, Segment, segments_of
@@ -59,6 +60,8 @@ def flow_of(pages: Sequence[Page], text_lines: dict[int, list[PrintedLine]]) -> 
         grids, rest = find_ruled(page, segments)
         led, rest = find_led(rest)
         grids.extend(led)
+        narrow, rest = find_narrow(rest)
+        grids.extend(narrow)
         layouts = [g for g in grids if _is_layout(g)]
         grids = [g for g in grids if g not in layouts]
         rest = join_keys(grids, rest)

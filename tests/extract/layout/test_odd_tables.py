@@ -329,3 +329,34 @@ def test_a_value_in_the_middle_of_columns_of_one_sort_holds_for_all_of_them() ->
 
 def test_a_value_in_the_middle_of_columns_of_different_sorts_is_the_middle_ones() -> None:
     assert spanned("Surfacer", "Topcoat", "Itself")[-1] == ["Maximum", "", "7 days", ""]
+
+
+def listed(value_place: float) -> list[tuple[str, str]]:
+    """What is read of labels and values that begin at that place; the longest label ends at 158 points."""
+    facts = [
+        ("Volume solids", "47 %"),
+        ("Theoretical coverage", "9 m2/l at 50 µm"),
+        ("Wet film", "105 µm"),
+        ("Colour", "grey"),
+    ]
+
+    def draw(c: Canvas) -> None:
+        for n, (label, value) in enumerate(facts):
+            c.drawString(62, 700 - 13 * n, label)
+            c.drawString(value_place, 700 - 13 * n, value)
+
+    statements = [b for b in drawn(draw).blocks if isinstance(b, Statement)]
+    return [(s.label.text if s.label else "", s.passage.text) for s in statements]
+
+
+def test_the_longest_label_of_a_list_may_all_but_touch_its_value() -> None:
+    assert (
+        listed(161)
+        == listed(175)
+        == [
+            ("Volume solids", "47 %"),
+            ("Theoretical coverage", "9 m2/l at 50 µm"),
+            ("Wet film", "105 µm"),
+            ("Colour", "grey"),
+        ]
+    )
