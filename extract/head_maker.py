@@ -9,6 +9,7 @@ from functools import cache
 from extract.dates import header_words
 from extract.document import fold
 from extract.head_texts import HeadTexts, parts_of, without_sheet_words
+from extract.sections import sense_of_text
 
 _LEAST_NAME = 3
 _LETTERHEAD_WORDS = 6
@@ -39,7 +40,7 @@ def maker_of(texts: HeadTexts) -> str | None:
     if author and fold(without_company_form(author)) in fold(" ".join((*texts.running, *texts.titles, texts.body))):
         return without_company_form(author)
     return (
-        _addressed(texts) or _letterhead(texts) or _on_the_web(texts) or _in_capitals(texts) or _before_the_name(texts)
+        _addressed(texts) or _letterhead(texts) or _on_the_web(texts) or _before_the_name(texts) or _in_capitals(texts)
     )
 
 
@@ -233,6 +234,8 @@ def _before_the_name(texts: HeadTexts) -> str | None:
     for logo in parts:
         if len(logo) < _LEAST_NAME or any(c.isdigit() for c in logo) or len(logo.split()) > 2 or _is_common(logo):
             continue
+        if sense_of_text(logo):
+            continue
         if any(fold(part).startswith(fold(logo) + " ") for part in parts):
             return readable_maker(logo)
     return None
@@ -247,6 +250,8 @@ def _in_capitals(texts: HeadTexts) -> str | None:
         if not 1 <= len(words) <= _LETTERHEAD_WORDS or fold(head) in titles or any(c.isdigit() for c in head):
             continue
         plain = without_sheet_words(head)
+        if sense_of_text(head):
+            continue
         if fold(plain) != fold(head) or not head.isupper() or len(head) < 5:
             continue
         telling = [w for w in fold(head).split() if w not in header_words()["words"]["descriptive"]]

@@ -34,6 +34,11 @@ def test_fahrenheit_and_maximum_without_sanding() -> None:
     assert claims(block) == {"window surfacer.2k 60..4320 @21.1111"}
 
 
+def test_from_and_to_as_heads_are_earliest_and_latest() -> None:
+    block = table(["", "from", "to"], [("Base coats", "20 min", "8 h")], "Overcoating")
+    assert claims(block) == {"window topcoat.base 20..480"}
+
+
 def test_no_limit_once_sanded() -> None:
     block = table(
         ["Next coat", "earliest", "latest"],
