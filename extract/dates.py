@@ -6,7 +6,7 @@ import re
 import tomllib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 from typing import Any
 
@@ -114,8 +114,17 @@ _STANDARD = re.compile(r"(?<![a-z-])(?:iso|en|din|astm|bs)[\s/-]*(?:[a-z]{1,3}[\
 """'EN ISO 12944-2:' before a year: the year is the standard's."""
 
 
-def find_dates(folded: str) -> Iterator[FoundDate]:
+_FIGURES = re.compile(r"\d\d")
+
+
+@lru_cache(maxsize=512)
+def find_dates(folded: str) -> tuple[FoundDate, ...]:
     """Every date of a folded text, the fullest reading of each place; lone years last and marked not full."""
+    # Every date has a year, and every year two figures on end.
+    return tuple(_dates(folded)) if _FIGURES.search(folded) else ()
+
+
+def _dates(folded: str) -> Iterator[FoundDate]:
     taken: list[tuple[int, int]] = []
     for name, pattern in _patterns():
         for m in pattern.finditer(folded):

@@ -221,7 +221,7 @@ class LineReader:
         names = [fold(n) for n in ((product or ""), *words) if len(n) > 3]
         sentences = [_hyphened(fold(s).replace("®", "")) for s in texts.body.split("\n")[:_FIRST_SENTENCES]]
         for sentence in sentences:
-            for name in names:
+            for name in (n for n in names if n in sentence):
                 m = re.search(
                     rf"{re.escape(name)}(?: [\w/+-]+){{0,3}}?\W{{0,3}}\s*(?:is|are)\s+(?:an?|the|our)\b", sentence
                 )

@@ -63,7 +63,13 @@ class Phrase:
 
     def may_stand_in(self, keys: frozenset[str]) -> bool:
         """False where no match is possible in a text of these word_keys()."""
-        return not any(need.isdisjoint(keys) for need in self.every_need)
+        return not any(map(keys.isdisjoint, self.every_need))
+
+
+def needed_by_any(phrases: tuple[str, ...]) -> frozenset[str]:
+    """Keys of words of which one at least stands in every match of any of the phrases; empty if unknown."""
+    needs = [_Compiler().phrase(p)[1] for p in phrases]
+    return frozenset(key for need in needs for key in need[0]) if all(needs) else frozenset()
 
 
 def compile_phrase(text: str) -> Phrase:

@@ -15,6 +15,8 @@ MOST_SURE = 0.6
 def doubt_pictures(reading: SheetReading, pages: Sequence[Page]) -> SheetReading:
     """The reading with each claim that stands on a picture marked, its confidence scaled by how sure its lines are."""
     pictures = {page.number: page.sureness for page in pages if page.read_as_picture}
+    if not pictures and not any(claim.from_picture for claim in reading.claims):
+        return reading
     claims = tuple(_doubted(claim, pictures.get(claim.evidence.page)) for claim in reading.claims)
     return replace(reading, claims=claims)
 

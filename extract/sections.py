@@ -47,6 +47,9 @@ class Sense(StrEnum):
 @dataclass(frozen=True, slots=True)
 class _Wordings:
     phrases: tuple[tuple[Sense, Phrase], ...]
+    unkeyed: tuple[int, ...]
+    keyed: dict[str, list[int]]
+    """Numbers of the phrases in which no certain word stands; and, by the key of a word, of those that may need it."""
     plain: dict[str, Sense]
     """Wordings of plain words only, for headings with a slip of the pen in them."""
 
@@ -63,7 +66,7 @@ _SLIP = 88.0
 def _wordings(language: str) -> _Wordings:
     path = resources.files("extract.vocabulary") / language / "headings.toml"
     if not path.is_file():
-        return _Wordings((), {})
+        return _Wordings((), (), {}, {})
     phrases: list[tuple[Sense, Phrase]] = []
     plain: dict[str, Sense] = {}
     for name, table in tomllib.loads(path.read_text(encoding="utf-8")).items():
@@ -71,7 +74,12 @@ def _wordings(language: str) -> _Wordings:
             phrases.append((Sense(name), compile_phrase(phrase)))
             if not _SIGNS & set(phrase) and ".." not in phrase:
                 plain.setdefault(phrase, Sense(name))
-    return _Wordings(tuple(phrases), plain)
+    keyed: dict[str, list[int]] = {}
+    for number, (_, known) in enumerate(phrases):
+        for key in known.needs:
+            keyed.setdefault(key, []).append(number)
+    unkeyed = tuple(number for number, (_, known) in enumerate(phrases) if not known.needs)
+    return _Wordings(tuple(phrases), unkeyed, keyed, plain)
 
 
 _load = cache(_wordings)
@@ -104,9 +112,10 @@ def _read(text: str, language: str) -> tuple[frozenset[Sense], float]:
         return outside if outside[0] else _read(heading.replace("(", " ").replace(")", " "), language)
     wordings = _load(language)
     keys = word_keys(heading)
+    near = sorted({*wordings.unkeyed, *(number for key in keys for number in wordings.keyed.get(key, ()))})
     found = [
         (m.start(), m.end(), sense)
-        for sense, phrase in wordings.phrases
+        for sense, phrase in (wordings.phrases[number] for number in near)
         if phrase.may_stand_in(keys)
         for m in phrase.regex.finditer(heading)
     ]

@@ -109,6 +109,7 @@ class SentenceReader:
         self._cues: Cues = cues(language)
         self._language = language
         self._known: dict[tuple[str, tuple[Mention, ...], Frame | None, bool], list[Found]] = {}
+        self._framed: dict[tuple[str, tuple[Mention, ...]], Frame | None] = {}
         self._direction = Direction(self._cues, own_kind, language)
 
     @staticmethod
@@ -119,6 +120,14 @@ class SentenceReader:
 
     def frame_of(self, folded: str, mentions: Sequence[Mention]) -> Frame | None:
         """What a lead-in or heading ('Do not use on:') says of its list; None where it says nothing."""
+        key = (folded, tuple(mentions))
+        if key not in self._framed:
+            if len(self._framed) >= _KEPT:
+                self._framed.clear()
+            self._framed[key] = self._frame(folded, mentions)
+        return self._framed[key]
+
+    def _frame(self, folded: str, mentions: Sequence[Mention]) -> Frame | None:
         text = folded.strip().rstrip(":;,.- ")
         signs = blank(self._cues.harmless, marked(folded, mentions))[: len(text) + (len(folded) - len(folded.lstrip()))]
         c = self._cues

@@ -12,6 +12,7 @@ from typing import Any
 
 from extract.claims import Topic
 from extract.patterns import clause_around, compile_phrases
+from extract.phrases import needed_by_any, word_keys
 from extract.units import Dimension
 
 
@@ -23,6 +24,8 @@ class FigureSpec:
     property: str | None
     dimension: Dimension
     labels: re.Pattern[str] = field(repr=False, compare=False)
+    needs_word: frozenset[str] = field(default=frozenset(), repr=False, compare=False)
+    """Keys of words of which one at least stands in every label of any sort; empty if unknown."""
     short: re.Pattern[str] | None = field(default=None, repr=False, compare=False)
     weak: re.Pattern[str] | None = field(default=None, repr=False, compare=False)
     needs: re.Pattern[str] | None = field(default=None, repr=False, compare=False)
@@ -73,6 +76,7 @@ def _spec(row: Mapping[str, Any]) -> FigureSpec:
         property=row.get("property"),
         dimension=Dimension(row["dimension"]),
         labels=labels,
+        needs_word=needed_by_any(tuple(p for sort in ("labels", "short", "weak") for p in row.get(sort, ()))),
         short=several("short"),
         weak=several("weak"),
         needs=several("needs"),
@@ -91,8 +95,9 @@ def find_labels(
     short says that the text is itself a label or a head, where fewer words must do.
     """
     found: list[Label] = []
+    keys = word_keys(folded)
     for spec in figure_specs(language):
-        if spec.dimension not in dimensions:
+        if spec.dimension not in dimensions or (spec.needs_word and spec.needs_word.isdisjoint(keys)):
             continue
         found.extend(Label(m.start(), m.end(), spec) for m in spec.labels.finditer(folded) if m.end() > m.start())
         if short and spec.short is not None:

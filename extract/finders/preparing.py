@@ -9,7 +9,7 @@ import re
 import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 
 from extract.document import Passage
@@ -110,7 +110,12 @@ _HOW_AFTER = re.compile(r"^[\s,]*(?:grit[\s,]*|paper[\s,]*)?(?:\()?(?P<how>dry|w
 _HOW_BEFORE = re.compile(r"\b(?P<how>dry|wet)(?: sand(?:ed|ing)?| flat(?:ted|ting)?)?(?: with| to)?[\s:]*$")
 
 
-def _grades(folded: str, language: str) -> Iterator[Action]:
+@lru_cache(maxsize=512)
+def _grades(folded: str, language: str) -> tuple[Action, ...]:
+    return tuple(_graded(folded, language))
+
+
+def _graded(folded: str, language: str) -> Iterator[Action]:
     words = wordings(language)
     if words is None or not (_TWO_DIGITS.search(folded) or words.pads.may_stand_in(word_keys(folded))):
         return
@@ -228,7 +233,7 @@ _BY_MEANS = re.compile(r"\b(?:with|using|by means of)\s+")
 
 def _patterned(passage: Passage, folded: str, language: str) -> Iterator[Action]:
     blasts: dict[str, Action] = {}
-    graded = any(True for _ in _grades(folded, language))
+    graded = bool(_grades(folded, language))
     for spec in patterns_for(language, "preparation", folded):
         for match in spec.find(folded):
             action = _action(passage, folded, match)
