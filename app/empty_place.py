@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.theme.theme import GRID, set_look
@@ -22,7 +23,7 @@ class EmptyPlace(QWidget):
         self._deed = QPushButton(deed, self)
         set_look(self._deed, "primary")
         self._deed.clicked.connect(self.wanted)
-        column = QVBoxLayout(self)
+        column = self._column = QVBoxLayout(self)
         column.setSpacing(2 * GRID)
         column.addStretch(2)
         column.addWidget(self._words)
@@ -35,6 +36,7 @@ class EmptyPlace(QWidget):
         self._deed.setVisible(bool(deed))
         if deed:
             self._deed.setText(deed)
+        self._fit()
 
     @property
     def words(self) -> str:
@@ -43,3 +45,11 @@ class EmptyPlace(QWidget):
     @property
     def button(self) -> QPushButton:
         return self._deed
+
+    def _fit(self) -> None:
+        # A splitter knows nothing of words that take more lines where they have less width.
+        self.setMinimumHeight(self._column.minimumHeightForWidth(self.width()))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()

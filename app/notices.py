@@ -10,16 +10,18 @@ from enum import Enum
 from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QObject, QTimer, Signal
-from PySide6.QtGui import QIcon
-from PySide6.QtWidgets import QApplication, QFrame, QHBoxLayout, QLabel, QPushButton, QSystemTrayIcon, QWidget
+from PySide6.QtGui import QIcon, QResizeEvent
+from PySide6.QtWidgets import QApplication, QBoxLayout, QFrame, QLabel, QPushButton, QSystemTrayIcon, QWidget
 
 from app.due_list.words import due_short
+from app.flow import flowing
 from app.job_words import due_words
 from app.jobs import LibraryChange, LibraryDesk
 from app.mixing.words import left_words, stage_words
 from app.now import Now
 from app.panels.held import hold
 from app.shop_warmth import ShopWarmth
+from app.theme.text_size import scaled
 from app.theme.theme import GRID, set_look
 from store.planning.due import Alert, alerts
 from store.planning.pot_life import Pot, PotStage
@@ -30,6 +32,7 @@ if TYPE_CHECKING:
 LEAD_MINUTES = 60.0
 """How long before a time runs out it is told."""
 _TICK = 30_000
+_BESIDE = 80 * GRID
 
 
 class Matter(Enum):
@@ -89,12 +92,11 @@ class NoticeBar(QFrame):
         self.open_button.clicked.connect(self.hide)
         self.read_button = QPushButton(self.tr("Understood"), self)
         self.read_button.clicked.connect(self.hide)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(2 * GRID, GRID, 2 * GRID, GRID)
-        row.setSpacing(GRID)
-        row.addWidget(self._words, 1)
-        row.addWidget(self.open_button)
-        row.addWidget(self.read_button)
+        self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._row.setContentsMargins(2 * GRID, GRID, 2 * GRID, GRID)
+        self._row.setSpacing(GRID)
+        self._row.addWidget(self._words, 1)
+        self._row.addWidget(flowing(GRID, self.open_button, self.read_button, parent=self))
         self.hide()
 
     @property
@@ -111,6 +113,11 @@ class NoticeBar(QFrame):
         self._words.setText(words)
         self._words.setAccessibleName(words)
         self.show()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        beside = event.size().width() >= scaled(_BESIDE)
+        self._row.setDirection(QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom)
 
 
 class Notices(QObject):

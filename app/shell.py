@@ -85,6 +85,7 @@ class MainWindow(QMainWindow):
         )
 
         from app.notices import NoticeBar  # noqa: PLC0415
+        from app.roll import Roll  # noqa: PLC0415
         from app.trouble_bar import TroubleBar  # noqa: PLC0415
 
         self._places = {place.name: place for place in places}
@@ -116,7 +117,7 @@ class MainWindow(QMainWindow):
         self.setCentralWidget(whole)
         for place in places:
             QListWidgetItem(place.title, self._side)
-            self._stack.addWidget(place)
+            self._stack.addWidget(Roll(place))
             place.evidence_opened.connect(self.show_evidence)
             place.place_wanted.connect(self.go_to)
         self._split.addWidget(evidence)
@@ -129,8 +130,10 @@ class MainWindow(QMainWindow):
         self._paint_icons()
         # As wide as the longest word of a place, in any language.
         self._side.ensurePolished()
+        bar = self._side.verticalScrollBar().sizeHint().width()
         at_every_size(
-            self._side, lambda: self._side.setFixedWidth(max(SIDE_WIDTH, self._side.sizeHintForColumn(0) + GRID))
+            self._side,
+            lambda: self._side.setFixedWidth(max(SIDE_WIDTH, self._side.sizeHintForColumn(0) + GRID + bar)),
         )
         self._make_place_menu()
         self._side.setCurrentRow(0)

@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QSplitter,
-    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -22,6 +21,7 @@ from app.asking.answer_page import AnswerPage
 from app.asking.answer_view import READABLE, AnswerView
 from app.empty_place import EmptyPlace
 from app.flow import flowing
+from app.front_stack import FrontStack
 from app.grouped_list import Entry, Group, GroupedList
 from app.jobs import LibraryChange, LibraryDesk, Soon
 from app.naming.book import NameBook
@@ -30,7 +30,7 @@ from app.naming.temperature import TemperatureField
 from app.place import Place
 from app.sentences import Sentence
 from app.settings import Settings
-from app.theme.text_size import limit_width
+from app.theme.text_size import limit_width, scaled
 from app.theme.theme import GRID, Theme, set_look
 from app.translating import QT_TRANSLATE_NOOP, translate
 from app.verdict_words import verdict_words
@@ -88,7 +88,7 @@ class AskingPlace(Place):
         self._history = GroupedList(theme, self.tr("Questions asked before"), self)
         self._history.setMinimumWidth(22 * GRID)
         self._history_side = self._make_history_side()
-        self._stack = QStackedWidget(self)
+        self._stack = FrontStack(self)
         self._none = EmptyPlace(
             self.tr("Answers come out of your own data sheets. File the sheets of two products to begin."),
             self.tr("File sheets …"),
@@ -200,11 +200,6 @@ class AskingPlace(Place):
         shortcut.activated.connect(self.swap)
         key = QLabel(_SWAP, form)
         set_look(key, "key")
-        side = QVBoxLayout()
-        side.setSpacing(GRID // 2)
-        side.addWidget(swap)
-        side.addWidget(key, 0, Qt.AlignmentFlag.AlignHCenter)
-        grid.addLayout(side, 0, 2, 2, 1, Qt.AlignmentFlag.AlignVCenter)
         at = QLabel(self.tr("at"), form)
         set_look(at, "lead")
         at.setBuddy(self.temperature)
@@ -212,7 +207,7 @@ class AskingPlace(Place):
         set_look(ask_button, "primary")
         ask_button.clicked.connect(self._ask_if_ready)
         grid.addWidget(at, 2, 0, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        grid.addWidget(flowing(GRID, self.temperature, ask_button, parent=form), 2, 1)
+        grid.addWidget(flowing(GRID, self.temperature, ask_button, swap, key, parent=form), 2, 1)
         grid.setColumnStretch(1, 1)
         return form
 
@@ -289,7 +284,7 @@ class AskingPlace(Place):
         self._show_history()
 
     def _show_history(self) -> None:
-        self._history_side.setVisible(bool(self._history.entries) and self.width() >= 90 * GRID)
+        self._history_side.setVisible(bool(self._history.entries) and self.width() >= scaled(90 * GRID))
 
     def _on_question_taken(self, entry: Entry) -> None:
         question = entry.payload

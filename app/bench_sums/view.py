@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QGuiApplication, QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
     QBoxLayout,
@@ -40,6 +40,7 @@ from store.sums.result import OutOfRange
 _LIST_WIDTH = 29 * GRID
 _FORM_WIDTH = 44 * GRID
 _CARD_WIDTH = 36 * GRID
+_LIST_ABREAST = 60 * GRID
 _NO_LIMIT = 16777215
 _BESIDE = 130 * GRID
 """From this width of the place on, the answer stands beside the fields, and below them else."""
@@ -108,6 +109,8 @@ class SumsPlace(Place):
         names = [one.name for one in SUMS]
         last = settings.text(_LAST, names[0])
         self.list.setCurrentRow(names.index(last) if last in names else 0)
+        # Once its fields are as high as their text is then.
+        at_every_size(self._stack, lambda: QTimer.singleShot(0, self._stack, self._fit_stack))
 
     @property
     def form(self) -> SumForm:
@@ -166,7 +169,7 @@ class SumsPlace(Place):
         scroll.setFrameShape(QFrame.Shape.NoFrame)
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         scroll.setWidget(body)
-        row = QHBoxLayout()
+        row = self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         row.setSpacing(3 * GRID)
         row.addWidget(self.list)
         row.addWidget(scroll, 1)
@@ -182,9 +185,12 @@ class SumsPlace(Place):
 
     def _arrange(self) -> None:
         """The answer beside the fields where both have room, as wide as their words are, and below them else."""
+        abreast = self.width() >= scaled(_LIST_ABREAST)
+        self._row.setDirection(QBoxLayout.Direction.LeftToRight if abreast else QBoxLayout.Direction.TopToBottom)
+        self.list.setMaximumHeight(_NO_LIMIT if abreast else scaled(14 * GRID))
         fields = max(_FORM_WIDTH, self.form.minimumSizeHint().width())
         answer = max(_CARD_WIDTH, self._answer.minimumSize().width())
-        needed = self.list.width() + fields + answer + 14 * GRID
+        needed = self.list.width() * abreast + fields + answer + 14 * GRID
         beside = self.width() >= max(scaled(_BESIDE), needed)
         self._both.setDirection(QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom)
         self._stack.setMaximumWidth(fields if beside else _NO_LIMIT)
@@ -202,8 +208,7 @@ class SumsPlace(Place):
             if self._figures is not None and form.can_use():
                 form.use(self._figures)
         self._stack.setCurrentWidget(form)
-        # Only as high as the sum in front, so that its answer stands right below it.
-        self._stack.setMaximumHeight(form.sizeHint().height())
+        self._fit_stack()
         self._title.setText(sum_title(one.name))
         self._hint.setText(sum_hint(one.name))
         self.product.setVisible(form.can_use())
@@ -211,10 +216,14 @@ class SumsPlace(Place):
         self._arrange()
         self._work()
 
+    def _fit_stack(self) -> None:
+        """Only as high as the sum in front, so that its answer stands right below it."""
+        self._stack.setMaximumHeight(self.form.sizeHint().height())
+
     def _work(self) -> None:
         self._copied.clear()
         form = self.form
-        self._stack.setMaximumHeight(form.sizeHint().height())
+        self._fit_stack()
         missing = form.what_is_missing()
         if missing:
             self.card.refuse(missing)

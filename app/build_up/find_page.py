@@ -17,7 +17,6 @@ from PySide6.QtWidgets import (
     QPushButton,
     QScrollArea,
     QSplitter,
-    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -26,6 +25,7 @@ from app.build_up.find_view import FindView
 from app.build_up.search import Asked, BuildUpSearch
 from app.build_up.stops import StopsEditor
 from app.empty_place import EmptyPlace
+from app.front_stack import FrontStack
 from app.naming.book import NameBook
 from app.naming.field import NameField
 from app.naming.temperature import TemperatureField
@@ -79,7 +79,7 @@ class FindPage(QWidget):
             self,
         )  # fmt: skip
         self._empty_does: Callable[[], object] = self._name_surface
-        self.stack = QStackedWidget(self)
+        self.stack = FrontStack(self)
         self._lay_out()
         self.go.clicked.connect(self.look)
         self.cancel.clicked.connect(self._on_cancelled)

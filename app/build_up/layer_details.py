@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QComboBox, QFrame, QGridLayout, QLabel, QWidget
 
 from app.build_up.wait_field import WaitField
@@ -94,7 +95,8 @@ class LayerDetails(QFrame):
         return box
 
     def _lay_out(self) -> None:
-        grid = QGridLayout(self)
+        grid = self._grid = QGridLayout(self)
+        self._abreast = 0
         grid.setContentsMargins(GRID, GRID, GRID, GRID)
         grid.setHorizontalSpacing(GRID)
         grid.setVerticalSpacing(GRID // 2)
@@ -110,17 +112,26 @@ class LayerDetails(QFrame):
             (self.tr("Outdoors"), self.weeks),
         )
         self._pairs: list[tuple[QLabel, QWidget]] = []
-        for at, (words, field) in enumerate(pairs):
+        for words, field in pairs:
             label = QLabel(words, self)
             label.setBuddy(field)
             label.setToolTip(field.accessibleName())
             field.setMinimumWidth(11 * GRID)
-            grid.addWidget(label, 1 + at // 2, 2 * (at % 2), Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-            grid.addWidget(field, 1 + at // 2, 2 * (at % 2) + 1)
             self._pairs.append((label, field))
         grid.setColumnStretch(1, 1)
-        grid.setColumnStretch(3, 1)
-        grid.addWidget(self._trouble, 5, 0, 1, 4)
+        grid.addWidget(self._trouble, len(pairs) + 1, 0, 1, 4)
+        self._arrange(abreast=2)
+
+    def _arrange(self, abreast: int) -> None:
+        """So many pairs of a label and its field in a row."""
+        if abreast == self._abreast:
+            return
+        self._abreast = abreast
+        for at, (label, field) in enumerate(self._pairs):
+            row, column = 1 + at // abreast, 2 * (at % abreast)
+            self._grid.addWidget(label, row, column, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+            self._grid.addWidget(field, row, column + 1)
+        self._grid.setColumnStretch(3, abreast - 1)
 
     def _on_changed(self) -> None:
         if self._layer is None:
@@ -143,3 +154,10 @@ class LayerDetails(QFrame):
     def _on_trouble(self, words: str) -> None:
         self._trouble.setText(words)
         self._trouble.setVisible(bool(words))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        label = max(label.sizeHint().width() for label, _ in self._pairs)
+        field = max(field.minimumWidth() for _, field in self._pairs)
+        # Two margins, and three gaps between the four columns.
+        self._arrange(abreast=2 if event.size().width() >= 2 * (label + field) + 5 * GRID else 1)

@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QPushButton,
     QScrollArea,
     QSplitter,
-    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -31,6 +30,8 @@ from app.build_up.worked import Worked, work_out
 from app.card.page import CardPage
 from app.empty_place import EmptyPlace
 from app.figure_words import joined
+from app.flow import FlowLayout
+from app.front_stack import FrontStack
 from app.jobs import LibraryChange, LibraryDesk, Runner, Soon
 from app.naming.book import NameBook
 from app.naming.temperature import TemperatureField
@@ -40,7 +41,7 @@ from app.printing.outlets import Outlets
 from app.sentences import Sentence
 from app.settings import Settings
 from app.shop_warmth import ShopWarmth
-from app.theme.text_size import at_every_size, scaled
+from app.theme.text_size import scaled
 from app.theme.theme import GRID, Theme, set_look
 from app.time_line.page import TimeLinePage
 from app.translating import QT_TRANSLATE_NOOP
@@ -92,12 +93,12 @@ class BuildUpPlace(Place):
         self.view = CheckView(theme, self)
         self._keeping = Keeping(desk, self.kept_bar, lambda: self.build_up, self)
         self.empty = EmptyPlace("", self.tr("Name the next layer"), self)
-        self.answer = QStackedWidget(self)
+        self.answer = FrontStack(self)
         self.search = BuildUpSearch(desk, planning, self)
         self.find_page = FindPage(book, self.search, theme, settings, self)
         self.time_line = TimeLinePage(desk, outlets, warmth, theme, settings, now, self)
         self.card = CardPage(outlets, self)
-        self.pages = QStackedWidget(self)
+        self.pages = FrontStack(self)
         self._buttons = QButtonGroup(self)
         self._lay_out()
         self.empty.wanted.connect(self._on_empty_wanted)
@@ -174,17 +175,16 @@ class BuildUpPlace(Place):
     def _lay_out(self) -> None:
         head = QLabel(self.tr("Build-up"), self)
         set_look(head, "large")
-        top = QHBoxLayout()
-        top.setSpacing(GRID)
-        top.addWidget(head)
-        top.addSpacing(2 * GRID)
+        head.setMinimumWidth(18 * GRID)
+        top = QWidget(self)
+        flow = FlowLayout(top, GRID)
+        flow.addWidget(head)
         for number, words in enumerate((self.tr("Check"), self.tr("Find"), self.tr("Time line"), self.tr("Card"))):
             button = QPushButton(words, self)
             button.setCheckable(True)
             button.setAccessibleName(words)
             self._buttons.addButton(button, number)
-            top.addWidget(button)
-        top.addStretch(1)
+            flow.addWidget(button)
         self._buttons.button(0).setChecked(True)
         self._buttons.idClicked.connect(self.show_page)
         self.kept_bar.add(self.undo)
@@ -210,8 +210,7 @@ class BuildUpPlace(Place):
         layers.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         layers.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         layers.setWidget(left)
-        bar = layers.verticalScrollBar()
-        at_every_size(layers, lambda: layers.setMinimumWidth(left.minimumSizeHint().width() + bar.sizeHint().width()))
+        layers.setMinimumWidth(42 * GRID)
         self.split = QSplitter(Qt.Orientation.Horizontal, self)
         self.split.setChildrenCollapsible(False)
         self.split.setHandleWidth(2 * GRID)
@@ -231,7 +230,7 @@ class BuildUpPlace(Place):
         column = QVBoxLayout(self)
         column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         column.setSpacing(2 * GRID)
-        column.addLayout(top)
+        column.addWidget(top)
         column.addWidget(self.pages, 1)
 
     def _on_loaded(self, one: KeptBuildUp) -> None:

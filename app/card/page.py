@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QScrollArea,
-    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -22,6 +21,7 @@ from app.build_up.worked import Worked
 from app.card.contents import Card, card_of
 from app.card.paper import SIZES, card_html
 from app.empty_place import EmptyPlace
+from app.front_stack import FrontStack
 from app.messages import message_for
 from app.printing.comparison_sheet import foot
 from app.printing.fitted import Sheet, fitted, paint_page, print_sheet, write_sheet
@@ -62,7 +62,7 @@ class CardPage(QWidget):
         self.empty = EmptyPlace(
             self.tr("The card for the wall is made of a build-up. Lay one first."), self.tr("Lay a build-up"), self
         )
-        self.stack = QStackedWidget(self)
+        self.stack = FrontStack(self)
         row = QHBoxLayout()
         row.setSpacing(GRID)
         for widget in (self.print_button, self.pdf_button, self.paper):

@@ -15,7 +15,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QSplitter,
-    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -29,6 +28,7 @@ from app.comparing.table import ComparisonView
 from app.empty_place import EmptyPlace
 from app.figure_words import joined
 from app.flow import FlowLayout
+from app.front_stack import FrontStack
 from app.jobs import LibraryChange, LibraryDesk, Soon
 from app.naming.book import NameBook
 from app.naming.temperature import TemperatureField
@@ -98,7 +98,7 @@ class ComparingPlace(Place):
         self.table = ComparisonTable()
         self.view = ComparisonView(self.table, theme, self)
         self.details = CellDetails(theme, self)
-        self._stack = QStackedWidget(self)
+        self._stack = FrontStack(self)
         self._empty = EmptyPlace("", "", self)
         self._empty.wanted.connect(self._on_empty_wanted)
         self._split = QSplitter(Qt.Orientation.Vertical, self)

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.page_pane.view import STEP, PagePane
+from app.theme.text_size import scaled
 from app.theme.theme import GRID, set_look
 from extract.claims import Evidence
+
+_BESIDE = 38 * GRID
 
 
 class PageSide(QWidget):
@@ -19,9 +23,11 @@ class PageSide(QWidget):
         self._hint = QLabel(self)
         self._hint.setWordWrap(True)
         set_look(self._hint, "quiet")
+        self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._row.setSpacing(GRID)
+        self._row.addWidget(self._hint, 1)
         row = QHBoxLayout()
         row.setSpacing(GRID)
-        row.addWidget(self._hint, 1)
         for words, name, does in (
             ("−", self.tr("Zoom out"), lambda: pane.zoom_by(1 / STEP)),
             ("+", self.tr("Zoom in"), lambda: pane.zoom_by(STEP)),
@@ -38,7 +44,8 @@ class PageSide(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)
         column.addWidget(pane, 1)
-        column.addLayout(row)
+        self._row.addLayout(row)
+        column.addLayout(self._row)
         pane.words_chosen.connect(self.say_chosen)
         self.say_chosen(None)
 
@@ -53,3 +60,8 @@ class PageSide(QWidget):
         """Nothing is chosen yet: say how, and give the page the keyboard."""
         self._hint.setText(self.tr("First choose the words on the page: drag over them, or use the arrow keys here."))
         self._pane.setFocus()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        beside = event.size().width() >= scaled(_BESIDE)
+        self._row.setDirection(QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom)

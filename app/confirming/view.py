@@ -11,7 +11,6 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QListView,
     QSplitter,
-    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -26,6 +25,7 @@ from app.confirming.page_side import PageSide
 from app.confirming.sheet_bar import SheetBar
 from app.empty_place import EmptyPlace
 from app.filing.cautions import CautionBand
+from app.front_stack import FrontStack
 from app.jobs import LibraryChange, LibraryDesk, Soon
 from app.page_pane.pictures import PagePictures
 from app.page_pane.view import PagePane
@@ -100,7 +100,7 @@ class ConfirmingPlace(Place):
         self.form.kept.connect(self._on_kept)
         self._editing: int | None = None
 
-        self._stack = QStackedWidget(self)
+        self._stack = FrontStack(self)
         self._stack.addWidget(self._make_empty())
         self._stack.addWidget(self._make_work())
         column = QVBoxLayout(self)

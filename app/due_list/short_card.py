@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.due_list.words import Short
+from app.flow import flowing
 from app.sentence_links import SentenceLinks
 from app.sentences import Sentence
 from app.theme.theme import GRID, Theme, set_look
@@ -44,13 +45,9 @@ class ShortCard(QFrame):
         set_look(large, "large")
         large.setVisible(bool(short.large))
         left = QLabel(short.left, self)
-        left.setWordWrap(True)
         set_look(left, "lead")
         left.setVisible(bool(short.left))
-        figures = QHBoxLayout()
-        figures.setSpacing(2 * GRID)
-        figures.addWidget(large)
-        figures.addWidget(left, 1, Qt.AlignmentFlag.AlignVCenter)
+        figures = flowing(2 * GRID, large, left, parent=self)
         self.button = QPushButton(deed, self)
         self.button.setAccessibleName(f"{deed}: {title}")
         self.button.setVisible(bool(deed))
@@ -64,7 +61,7 @@ class ShortCard(QFrame):
         column.setSpacing(GRID // 2)
         column.addLayout(head)
         column.addWidget(VerdictWord(theme, short.shape, short.word, look="lead", parent=self))
-        column.addLayout(figures)
+        column.addWidget(figures)
         for words in lines:
             label = QLabel(words, self)
             label.setWordWrap(True)

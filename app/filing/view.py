@@ -18,7 +18,6 @@ from PySide6.QtWidgets import (
     QScrollArea,
     QSizePolicy,
     QSplitter,
-    QStackedWidget,
     QTableView,
     QVBoxLayout,
     QWidget,
@@ -32,6 +31,7 @@ from app.filing.files_strip import FilesStrip
 from app.filing.model import RECORD_ROLE, SheetTable
 from app.filing.queue import FilingQueue
 from app.filing.sheet_card import SheetCard
+from app.front_stack import FrontStack
 from app.jobs import LibraryChange, LibraryDesk, Soon
 from app.place import Place
 from app.reading_again.bar import ReadingAgainBar
@@ -137,7 +137,7 @@ class FilingPlace(Place):
         self._split.setSizes([790, 266])
         settings.restore_splitter("sheets", self._split)
 
-        self._stack = QStackedWidget(self)
+        self._stack = FrontStack(self)
         self._stack.addWidget(self._make_empty())
         self._stack.addWidget(self._split)
         self._files = FilesStrip(queue, self)

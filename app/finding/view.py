@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QLabel, QLineEdit, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from app.empty_place import EmptyPlace
 from app.finding.groups import groups_of
+from app.front_stack import FrontStack
 from app.grouped_list import Entry, GroupedList
 from app.jobs import LibraryChange, LibraryDesk
 from app.naming.book import NameBook
@@ -68,7 +69,7 @@ class FindingPlace(Place):
         set_look(self.line, "lead")
         self._empty = EmptyPlace("", "", self)
         self._empty.wanted.connect(self._on_empty_wanted)
-        self._stack = QStackedWidget(self)
+        self._stack = FrontStack(self)
         self._stack.addWidget(self._empty)
         self._stack.addWidget(self.hits)
         column = QVBoxLayout(self)

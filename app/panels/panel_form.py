@@ -48,6 +48,8 @@ class PanelForm(QScrollArea):
         self.job = QLineEdit(self)
         self.job.setPlaceholderText(self.tr("the vehicle or whose it is"))
         self.surface = QComboBox(self)
+        self.surface.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.surface.setMinimumContentsLength(12)
         self.surface.addItem(self.tr("not named yet"), None)
         for kind in kinds():
             if kind.startswith(_GROUNDS):

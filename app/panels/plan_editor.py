@@ -6,8 +6,9 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QFrame, QLabel, QPushButton, QVBoxLayout, QWidget
 
+from app.flow import flowing
 from app.naming.book import NameBook
 from app.naming.field import NameField
 from app.naming.figures import FigureField
@@ -44,12 +45,7 @@ class LayerRow(QFrame):
         self._row.setContentsMargins(2 * GRID, GRID // 2, GRID, GRID // 2)
         self._row.setSpacing(GRID // 2)
         self._row.addWidget(label, 1)
-        deeds = QHBoxLayout()
-        deeds.setSpacing(GRID)
-        for widget in (self.coats, self.up, self.down, self.out):
-            deeds.addWidget(widget)
-        deeds.addStretch(1)
-        self._row.addLayout(deeds)
+        self._row.addWidget(flowing(GRID, self.coats, self.up, self.down, self.out, parent=self), 2)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QSplitter,
-    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -19,6 +18,7 @@ from PySide6.QtWidgets import (
 from app.due_list.view import DueList
 from app.empty_place import EmptyPlace
 from app.flow import FlowLayout
+from app.front_stack import FrontStack
 from app.grouped_list import Entry, GroupedList
 from app.job_undo import JobUndo
 from app.jobs import LibraryChange, LibraryDesk, Soon
@@ -96,7 +96,7 @@ class PanelsPlace(Place):
         self.form = PanelForm(book, self)
         self.coat_form = CoatForm(book, theme, now, photo_chooser, self)
         self.entry_form = EntryForm(now, self)
-        self.pages = QStackedWidget(self)
+        self.pages = FrontStack(self)
         for page in (self.due_list, self.page, self.form, self.coat_form, self.entry_form):
             self.pages.addWidget(page)
         self.empty = EmptyPlace(
@@ -114,7 +114,7 @@ class PanelsPlace(Place):
         self._split.setStretchFactor(1, 1)
         self._split.setSizes([34 * GRID, 90 * GRID])
         settings.restore_splitter("panels", self._split)
-        self._stack = QStackedWidget(self)
+        self._stack = FrontStack(self)
         self._stack.addWidget(self.empty)
         self._stack.addWidget(self._split)
         self._lay_out()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
 
+from app.flow import flowing
 from app.naming.temperature import TemperatureField
 from app.settings import Settings
 from app.shop_warmth import NotARow, ShopWarmth, rows_text
@@ -30,12 +31,7 @@ class WarmthForm(QWidget):
         self._said = QLabel(self)
         self._said.setWordWrap(True)
         set_look(self._said, "quiet")
-        row = QHBoxLayout()
-        row.setSpacing(GRID)
-        row.addWidget(QLabel(self.tr("The shop is at"), self))
-        row.addWidget(self.temperature)
-        row.addWidget(self.fold)
-        row.addStretch(1)
+        row = flowing(GRID, QLabel(self.tr("The shop is at"), self), self.temperature, self.fold, parent=self)
         self._folded = QWidget(self)
         inside = QHBoxLayout(self._folded)
         inside.setContentsMargins(0, 0, 0, 0)
@@ -46,7 +42,7 @@ class WarmthForm(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)
-        column.addLayout(row)
+        column.addWidget(row)
         column.addWidget(self._folded)
         column.addWidget(self._said)
         self._folded.hide()

@@ -12,7 +12,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QScrollArea,
-    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -20,6 +19,7 @@ from PySide6.QtWidgets import (
 from app.figure_words import page_words
 from app.filing.cautions import CautionBand
 from app.flow import FlowLayout
+from app.front_stack import FrontStack
 from app.grouped_list import Entry, Group, GroupedList
 from app.jobs import LibraryDesk
 from app.naming.book import NameBook
@@ -67,7 +67,7 @@ class ProductPage(QWidget):
         self.own_rules = OwnRulesPanel(desk, book, theme, self)
         self._issues = QVBoxLayout()
         self._issues.setSpacing(GRID)
-        self._parts = QStackedWidget(self)
+        self._parts = FrontStack(self)
         self._parts.addWidget(self.claims)
         self._parts.addWidget(_scrolled(self.notes, self.own_rules))
         issues = QWidget()

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QLineEdit, QSplitter, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QLineEdit, QSplitter, QVBoxLayout, QWidget
 
 from app.empty_place import EmptyPlace
+from app.front_stack import FrontStack
 from app.grouped_list import Entry, Group, GroupedList
 from app.jobs import LibraryChange, LibraryDesk, Soon
 from app.naming.book import NameBook
@@ -75,7 +76,7 @@ class ProductsPlace(Place):
             self,
         )
         empty.wanted.connect(lambda: self.place_wanted.emit("sheets", None))
-        self._stack = QStackedWidget(self)
+        self._stack = FrontStack(self)
         self._stack.addWidget(empty)
         self._stack.addWidget(self._split)
         column = QVBoxLayout(self)

@@ -10,6 +10,9 @@ from app.theme.text_size import HEAD, LARGE, LEAD, SMALL
 
 _SIZES = {"small": SMALL, "lead": LEAD, "head": HEAD, "large": LARGE}
 
+_LINE = 18
+"""A line of the smallest text in pixels, at 100 %."""
+
 _SHEET = Template("""
 * { outline: 0; }
 QWidget { font-size: ${small}pt; }
@@ -38,7 +41,7 @@ QLabel[look="key"] {
 
 QPushButton {
     background: $raised; color: $ink; border: 1px solid $edge; border-radius: 6px;
-    padding: 7px 16px; min-height: 18px; }
+    padding: 7px 16px; min-height: ${row}px; }
 QPushButton:hover { border-color: $accent; }
 QPushButton:focus { border: 2px solid $accent; padding: 6px 15px; }
 QPushButton:pressed, QPushButton:checked { background: $chosen; }
@@ -129,6 +132,8 @@ def style_sheet(roles: Mapping[Role, str], chevron: str = "none", check: str = "
     """The whole program's style sheet. chevron, check: paths of the pictures for a combo's arrow and a tick. percent:
     the size of all text."""
     sizes = {name: f"{points * percent / 100:g}" for name, points in _SIZES.items()}
+    # A button is never lower than a line of its words: this height counts for more than what it would ask for.
+    row = f"{_LINE * percent // 100}"
     return _SHEET.substitute(
-        {role.value: colour for role, colour in roles.items()}, chevron=chevron, check=check, **sizes
+        {role.value: colour for role, colour in roles.items()}, chevron=chevron, check=check, row=row, **sizes
     )

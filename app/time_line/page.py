@@ -7,12 +7,14 @@ from html import escape
 
 from PySide6.QtCore import QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QPainter, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSplitter, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QPushButton, QSplitter, QVBoxLayout, QWidget
 
 from app.build_up.check_page import sentences_from
 from app.build_up.worked import Worked
 from app.buildup_words import event_words, sequence_words
 from app.empty_place import EmptyPlace
+from app.flow import flowing
+from app.front_stack import FrontStack
 from app.grouped_list import Entry, Group, GroupedList
 from app.jobs import LibraryDesk
 from app.messages import message_for
@@ -79,7 +81,7 @@ class TimeLinePage(QWidget):
         self.empty = EmptyPlace(
             self.tr("The time line is drawn from a build-up. Lay one first."), self.tr("Lay a build-up"), self
         )
-        self.stack = QStackedWidget(self)
+        self.stack = FrontStack(self)
         self._lay_out()
         self.start.moment_changed.connect(self.work)
         self.start.editingFinished.connect(self.work)
@@ -155,16 +157,8 @@ class TimeLinePage(QWidget):
     def _lay_out(self) -> None:
         label = QLabel(self.tr("First coat goes on"), self)
         label.setBuddy(self.start)
-        first = QHBoxLayout()
-        first.setSpacing(GRID)
-        first.addWidget(label)
-        first.addWidget(self.start)
-        first.addStretch(1)
-        deeds = QHBoxLayout()
-        deeds.setSpacing(GRID)
-        for button in (self.closer, self.farther, self.print_button, self.pdf_button):
-            deeds.addWidget(button)
-        deeds.addStretch(1)
+        first = flowing(GRID, label, self.start)
+        deeds = flowing(GRID, self.closer, self.farther, self.print_button, self.pdf_button)
         self.closer.setToolTip(self.tr("Wider (+ in the picture)"))
         self.farther.setToolTip(self.tr("Narrower (− in the picture; 0 shows all of it)"))
         self.split = QSplitter(Qt.Orientation.Horizontal, self)
@@ -179,9 +173,9 @@ class TimeLinePage(QWidget):
         column = QVBoxLayout(whole)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)
-        column.addLayout(first)
+        column.addWidget(first)
         column.addWidget(self.warmth_form)
-        column.addLayout(deeds)
+        column.addWidget(deeds)
         column.addWidget(self.says)
         column.addWidget(self.split, 1)
         self.stack.addWidget(self.empty)

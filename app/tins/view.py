@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QAbstractItemView, QLabel, QPushButton, QStackedWidget, QTableView, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QLabel, QPushButton, QTableView, QVBoxLayout, QWidget
 
 from app.empty_place import EmptyPlace
 from app.flow import FlowLayout
+from app.front_stack import FrontStack
 from app.job_undo import JobUndo
 from app.jobs import LibraryChange, LibraryDesk, Soon
 from app.messages import message_for
@@ -107,7 +108,7 @@ class TinsPlace(Place):
             self,
         )
         self.empty.wanted.connect(self.add_tin)
-        self._stack = QStackedWidget(self)
+        self._stack = FrontStack(self)
         for page in (self.empty, self.list_view, self.form, self.answers):
             self._stack.addWidget(page)
         self._lay_out()
