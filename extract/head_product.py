@@ -29,6 +29,10 @@ _CODED = re.compile(
     r"(?i),?\s*\(?(?:art|item|code|ref|index|kod)\b\.?(?:[ -]?(?:no|nr)\b)?\.?[: ]*[\w.-]*\d[\w.-]*\)?$"
 )
 """The code with its label behind a name."""
+_LARGE = 0.7
+"""Times the largest type: a line that is smaller is no title, whatever the text around it."""
+_SMALL_TITLE = 3
+"""From which rank on a title counts least."""
 _SHORT_LINE = 2
 """Words."""
 _TAIL = re.compile(r"^([^,]+), [a-z-]+(?: [a-z-]+)?$")
@@ -45,11 +49,14 @@ def product_of(texts: HeadTexts, maker: str | None, file_name: str) -> str | Non
         return _as_in_text(labelled, texts)
     candidates: dict[str, float] = {}
     title = without_sheet_words(texts.metadata.get("title", ""))
-    for rank, text in enumerate(texts.titles):
+    largest = max(texts.title_sizes, default=0.0)
+    for place, text in enumerate(texts.titles):
+        large = not texts.title_sizes or texts.title_sizes[place] >= _LARGE * largest
+        rank = place if large else _SMALL_TITLE
         for part in parts_of(text):
             name = _bare(part, maker)
             if name:
-                candidates.setdefault(name, 6.0 - 1.5 * min(rank, 3))
+                candidates.setdefault(name, 6.0 - 1.5 * min(rank, _SMALL_TITLE))
     if title and not re.search(_NO_TITLE, title, re.IGNORECASE):
         # A file's title that is a number alone ('TD-55') is the sheet's, unless the head prints it as a name.
         numbered = _SHEET_NUMBER.fullmatch(title) is not None and _bare(title, maker) not in candidates
@@ -69,9 +76,10 @@ def product_of(texts: HeadTexts, maker: str | None, file_name: str) -> str | Non
                 told = _follows_sheet_words(part, name) or not without_sheet_words(before)
                 candidates[name] = max(candidates.get(name, 0.0), 2.5 if told else 1.0)
             before = part
-    titled = [f" {fold(without_sheet_words(t))} " for t in texts.titles]
+    titled = [f" {fold(bare)} " for t in texts.titles if (bare := without_sheet_words(t))]
     for name in _subjects(texts):
-        if not any(f" {fold(name)} " in t for t in titled):
+        known = any(f" {fold(name)} " in t or fold(name).endswith(t.rstrip()) for t in titled)
+        if not known and " product " not in name:
             candidates.setdefault(name, 3.5)
     for text in texts.stacked:
         name = _bare(text, maker)
@@ -242,6 +250,11 @@ def _merit(name: str, texts: HeadTexts, maker: str | None, title: str, file_name
         merit -= 5.0
     if re.search(r"[.!?]\s", name):
         merit -= 5.0
+    if folded in header_words()["words"]["surfaces"]:
+        merit -= 8.0
+    owner = fold(maker or "")
+    if owner and re.match(rf"{re.escape(owner)} \w{{2}}", folded) and not _is_maker(folded, words, owner):
+        merit += 2.0
     if any(date.full for date in find_dates(folded)):
         merit -= 8.0
     if company_form().search(name) or re.search(
@@ -264,6 +277,8 @@ _FIRST_SENTENCES = 12
 _SUBJECT = re.compile(r"(?:^|[.\n]\s*)([^.\n]{2,40}?)[®™]?\s+(?:is|are)\s+(?:an?|the|our)\s")
 """What a sentence says to be something ('Wax NT is a ...')."""
 _LEAST_SUBJECT = 3
+_LONG_HEADLINE = 4
+"""Words: 'Surface preparation' heads a section, 'Marlan Surface Primer SP 1K' is a name."""
 
 
 def _is_headline(name: str, texts: HeadTexts) -> bool:
@@ -271,7 +286,7 @@ def _is_headline(name: str, texts: HeadTexts) -> bool:
     if any(fold(name) == fold(t) for t in texts.titles):
         return True
     first = {fold(_bare(part, None)) for line in texts.first_lines[:_FIRST_LINES] for part in parts_of(line)}
-    return fold(name) in first and not sense_of_text(name)
+    return fold(name) in first and (len(name.split()) >= _LONG_HEADLINE or not sense_of_text(name))
 
 
 def _without_the_logo(candidates: dict[str, float], texts: HeadTexts, maker: str | None) -> dict[str, float]:

@@ -41,6 +41,8 @@ class HeadTexts:
     """Every heading, folded."""
     first_lines: tuple[str, ...] = ()
     """The first printed lines, their parts two spaces or more apart."""
+    title_sizes: tuple[float, ...] = ()
+    """The size of each title's type."""
     facts: tuple[str, ...] = ()
     """Labels of the head with their values ('Code: B 12'), out of tables and captions."""
     stacked: tuple[str, ...] = ()
@@ -73,6 +75,7 @@ def texts_of(document: Document) -> HeadTexts:
         about=tuple(dict.fromkeys((*_before_other_subjects(document, first), *about))),
         headings=frozenset(fold(h.text) for b in document.blocks for h in b.section.headings),
         first_lines=tuple(first),
+        title_sizes=tuple(t.size for t in document.titles if t.text.strip()),
         facts=tuple(dict.fromkeys(_facts(document))),
         stacked=tuple(_stacked(document.titles)),
     )
