@@ -79,6 +79,73 @@ def test_the_earliest_adds_up_shares_of_each_spell() -> None:
     assert clock(THREE, START, forecast).earliest == START + timedelta(hours=12)
 
 
+def test_equivalent_hours_are_never_counted_more_kindly_than_the_twofold_rule() -> None:
+    # Computed: 6 h at 12, 4 h at 18 and 8 h at 8 degC are 10.41 h at 20 degC by doubling, 9.18 h by 60 kJ/mol: by both
+    # the 8 h asked for at 20 degC are over. By the table's steps they are not: 6/16 + 4/16, and 8 degC is below it.
+    spells = ((6, 12.0), (4, 18.0), (8, 8.0))
+    assert sum(hours * 2 ** ((t - 20) / 10) for hours, t in spells) == pytest.approx(10.41, abs=0.006)
+    begun = START
+    forecast = []
+    for hours, temperature in spells:
+        forecast.append(Warmth(begun, temperature))
+        begun += timedelta(hours=hours)
+    found = clock(THREE, START, (*forecast, Warmth(begun, 20.0)))
+    assert found.earliest == begun + timedelta(hours=8 * (1 - 10 / 16))
+
+
+def test_a_month_of_any_length_is_so_many_hours() -> None:
+    # 30 days from the last of January end on the second of March, in a leap year on the first: the calendar.
+    rows = (WindowRow(20, 60, 30 * DAY),)
+    for start, end in (
+        (datetime(2027, 1, 31, 12, tzinfo=UTC), datetime(2027, 3, 2, 12, tzinfo=UTC)),
+        (datetime(2028, 1, 31, 12, tzinfo=UTC), datetime(2028, 3, 1, 12, tzinfo=UTC)),
+    ):
+        assert clock(rows, start, steady(start, 20)).latest == end
+
+
+ZONES = st.sampled_from(["Europe/Berlin", "America/New_York", "Australia/Lord_Howe", "Asia/Kolkata", "UTC"])
+MOMENTS = st.datetimes(datetime(2024, 1, 1), datetime(2030, 12, 31))  # noqa: DTZ001 - hypothesis adds the zone
+
+
+@given(MOMENTS, ZONES, st.floats(1, 60 * DAY), st.floats(0, 60 * DAY))
+def test_no_change_of_clocks_lengthens_or_shortens_a_wait(naive: datetime, zone: str, low: float, more: float) -> None:
+    start = naive.replace(tzinfo=ZoneInfo(zone))
+    found = clock((WindowRow(20, low, low + more),), start, steady(start, 20))
+    assert found.earliest is not None
+    assert found.latest is not None
+    moment = timedelta(milliseconds=1)
+    assert abs((found.earliest.astimezone(UTC) - start.astimezone(UTC)) - timedelta(minutes=low)) < moment
+    assert abs((found.latest.astimezone(UTC) - start.astimezone(UTC)) - timedelta(minutes=low + more)) < moment
+    assert found.earliest.tzinfo is start.tzinfo
+
+
+@given(
+    st.lists(st.tuples(st.floats(0.1, 200), st.floats(4, 43)), min_size=1, max_size=6), st.floats(4, 43),
+    st.floats(0.1, 200),
+)  # fmt: skip
+def test_a_warmer_row_in_the_forecast_never_sets_the_latest_later_nor_a_colder_one_the_earliest_sooner(
+    spells: list[tuple[float, float]], other: float, begins: float
+) -> None:
+    forecast = [Warmth(START, 20.0)]
+    for hours, temperature in spells:
+        forecast.append(Warmth(forecast[-1].since + timedelta(hours=hours), temperature))
+    changed = [
+        w if w.since < START + timedelta(hours=begins) else Warmth(w.since, max(w.temperature, other)) for w in forecast
+    ]
+    colder = [
+        w if w.since < START + timedelta(hours=begins) else Warmth(w.since, min(w.temperature, other)) for w in forecast
+    ]
+    plain = clock(PIPELINE, START, forecast)
+    assert plain.latest is not None
+    warmed = clock(PIPELINE, START, changed).latest
+    assert warmed is not None
+    assert warmed <= plain.latest
+    assert plain.earliest is not None
+    cooled = clock(PIPELINE, START, colder).earliest
+    assert cooled is not None
+    assert cooled >= plain.earliest - timedelta(seconds=1)
+
+
 def test_a_night_colder_than_the_sheet_counts_for_nothing() -> None:
     forecast = (Warmth(START, 20), Warmth(START + timedelta(hours=4), 3), Warmth(START + timedelta(hours=14), 20))
     assert clock(THREE, START, forecast).earliest == START + timedelta(hours=18)
