@@ -239,8 +239,15 @@ def rank_words(rank: Rank) -> str:
     return ", ".join(parts)
 
 
-def result_words(result: FindResult) -> str:
-    """What was found, in a sentence."""
+def result_words(result: FindResult, *, shelf: bool | None = None) -> str:
+    """What was found, in a sentence; shelf says whether it was looked for there alone, None leaves that open."""
+    if result.lacking and shelf is not None:
+        names = joined([party_words(party) for party in result.lacking], either=True)
+        if shelf:
+            return translate("build_up", "The shelf has no {names}.").format(names=names)
+        return translate(
+            "build_up", "No sheet of a product for this is filed: {names}. File one, or name another."
+        ).format(names=names)
     if result.lacking:
         return translate("build_up", "Nothing at hand is {names}: file its sheet first, or take another.").format(
             names=joined([party_words(party) for party in result.lacking])

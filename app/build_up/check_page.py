@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from app.build_up.worked import Worked
 from app.buildup_words import finding_words, part_sentence, sequence_words
@@ -88,8 +88,22 @@ class CheckPage:
             () if reason is None else sentences_of(reason),
             cautions_of(worked),
             tuple(contact_part(contact, checked) for contact in checked.contacts),
-            tuple(finding_mark(finding, checked) for finding in checked.findings if finding is not reason),
+            findings_of(checked),
         )
+
+
+def findings_of(checked: Checked) -> tuple[Mark, ...]:
+    """Beside the one that decides; what says the same words is said once, with the sentences of all."""
+    said = "" if checked.reason is None else part_sentence(checked.reason, checked)
+    marks: dict[tuple[str, str], Mark] = {}
+    for finding in checked.findings:
+        mark = finding_mark(finding, checked)
+        if finding is checked.reason or mark.words == said:
+            continue
+        before = marks.get((mark.shape, mark.words))
+        sentences = mark.sentences if before is None else one_each((*before.sentences, *mark.sentences))
+        marks[mark.shape, mark.words] = replace(mark, sentences=sentences)
+    return tuple(marks.values())
 
 
 def contact_part(contact: Contact, checked: Checked) -> ContactPart:

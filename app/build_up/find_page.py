@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from enum import StrEnum
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
@@ -21,7 +22,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.build_up.find_view import FindView
+from app.build_up.find_view import FindView, FoundIn
 from app.build_up.search import Asked, BuildUpSearch
 from app.build_up.stops import StopsEditor
 from app.empty_place import EmptyPlace
@@ -36,6 +37,18 @@ from store.planning.finder import FindResult, Wanted
 from store.rules.reach import party_of
 
 _BESIDE = 88 * GRID
+_LOOK_IN = "build_up/look_in"
+
+
+class Where(StrEnum):
+    """Where to look."""
+
+    BOTH = "both"
+    SHELF = "shelf"
+    ALL = "all"
+
+
+_SHELF_THEN_ALL = {Where.BOTH: (True, False), Where.SHELF: (True,), Where.ALL: (False,)}
 
 
 class FindPage(QWidget):
@@ -59,9 +72,13 @@ class FindPage(QWidget):
         self.temperature = TemperatureField(settings, self)
         self.source = QComboBox(self)
         self.source.setAccessibleName(self.tr("Where to look"))
-        self.source.addItem(self.tr("what is on the shelf"), True)
-        self.source.addItem(self.tr("all filed sheets"), False)
-        self.source.setCurrentIndex(1 if settings.text("build_up/look_in") != "shelf" else 0)
+        for words, where in (
+            (self.tr("the shelf first, then all sheets"), Where.BOTH),
+            (self.tr("what is on the shelf"), Where.SHELF),
+            (self.tr("all filed sheets"), Where.ALL),
+        ):
+            self.source.addItem(words, where.value)
+        self.source.setCurrentIndex(max(self.source.findData(settings.text(_LOOK_IN)), 0))
         self.unsaid = QCheckBox(self.tr("also with contacts that no sheet speaks of"), self)
         self.go = QPushButton(self.tr("Find build-ups"), self)
         set_look(self.go, "primary")
@@ -78,6 +95,9 @@ class FindPage(QWidget):
             self.tr("Name what is found there"),
             self,
         )  # fmt: skip
+        self._wanted: Wanted | None = None
+        self._ahead: list[bool] = []
+        self._parts: list[FoundIn] = []
         self._empty_does: Callable[[], object] = self._name_surface
         self.stack = FrontStack(self)
         self._lay_out()
@@ -107,11 +127,13 @@ class FindPage(QWidget):
         wanted = Wanted(
             party_of(surface), party_of(finish), self.stops.stops, self.temperature.value, self.unsaid.isChecked()
         )
-        self._settings.set_text("build_up/look_in", "shelf" if self.source.currentData() else "all")
+        self._settings.set_text(_LOOK_IN, str(self.source.currentData()))
+        self._wanted, self._parts = wanted, []
+        self._ahead = list(_SHELF_THEN_ALL[Where(self.source.currentData())])
         self.counted.setText(self.tr("Reading the sheets …"))
         self.stack.setCurrentWidget(self.waiting)
         self.cancel.setFocus()
-        self._search.start(Asked(wanted, bool(self.source.currentData())))
+        self._go_on()
 
     def forget_result(self) -> None:
         """The library changed, or another was opened: what was found may no longer hold."""
@@ -148,7 +170,6 @@ class FindPage(QWidget):
         for at, (words, field) in enumerate(rows):
             label = QLabel(words, form)
             label.setBuddy(field)
-            label.setContentsMargins(0, GRID, 0, 0)
             set_look(label, "beside")
             grid.addWidget(label, at, 0, Qt.AlignmentFlag.AlignTop)
             grid.addWidget(field, at, 1)
@@ -166,7 +187,7 @@ class FindPage(QWidget):
         side.setFrameShape(QFrame.Shape.NoFrame)
         side.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         side.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        side.setMinimumWidth(40 * GRID)
+        side.setMinimumWidth(44 * GRID)
         side.setWidget(form)
         bar = QProgressBar(self.waiting)
         bar.setRange(0, 0)
@@ -189,7 +210,7 @@ class FindPage(QWidget):
         self.split.addWidget(side)
         self.split.addWidget(self.stack)
         self.split.setStretchFactor(1, 1)
-        self.split.setSizes([45 * GRID, 80 * GRID])
+        self.split.setSizes([56 * GRID, 80 * GRID])
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.split)
@@ -225,13 +246,24 @@ class FindPage(QWidget):
     def _on_judged(self, count: int) -> None:
         self.counted.setText(self.tr("{count} contacts looked at …").format(count=count))
 
-    def _on_found(self, result: FindResult) -> None:
-        self.view.show_result(result)
+    def _go_on(self) -> None:
+        """Look where it is to be looked next, or show what was found."""
+        if self._wanted is not None and self._ahead:
+            self._search.start(Asked(self._wanted, self._ahead[0]))
+            return
+        self.view.show_results(self._parts)
         self.stack.setCurrentWidget(self.view)
         self.view.setFocus()
 
+    def _on_found(self, result: FindResult | None) -> None:
+        self._parts.append(FoundIn(self._ahead.pop(0), result))
+        self._go_on()
+
     def _on_shelf_bare(self) -> None:
-        if self.source.currentData():
+        """There is nothing to look in."""
+        if len(self._ahead) > 1:
+            self._on_found(None)
+        elif self._ahead == [True]:
             self._say_empty(
                 self.tr("No tin with paint in it is on the shelf. Put tins there, or look in all filed sheets."),
                 self.tr("To the shelf"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -12,14 +13,17 @@ from PySide6.QtGui import QDropEvent
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
+from app.build_up.check_page import findings_of
 from app.build_up.search import SearchLeft
 from app.build_up.typed_wait import read_wait
 from app.build_up.view import BuildUpPlace
+from app.jobs import LibraryChange
 from app.sentence_links import SentenceLinks
 from app.typed_figures import NotAFigure
 from app.verdict_words import party_words
 from app.wiring import Wiring
 from store.build_ups import decoded, encoded
+from store.job_records import Tin
 from store.planning.buildup_check import check
 from store.planning.buildup_sheets import Sheets
 from store.planning.finder import Wanted, find
@@ -194,8 +198,10 @@ def test_found_build_ups_are_those_of_the_finder_and_open_in_the_check(qtbot: Qt
         return find(wanted, products, Sheets(library.rules(), library.proposals(), (), products))  # type: ignore[attr-defined]
 
     wiring.desk.read(work, expected.append)
-    assert page.view.result is not None
-    assert page.view.result.allowed == expected[0].allowed  # type: ignore[attr-defined]
+    shelf, apart = page.view.parts
+    assert (shelf.shelf, shelf.result, apart.shelf) == (True, None, False)
+    assert apart.result is not None
+    assert apart.result.allowed == expected[0].allowed  # type: ignore[attr-defined]
     assert page.view.openers
     page.view.openers[0].click()
     assert names(place)[0] == "bare steel"
@@ -209,13 +215,55 @@ def test_an_empty_shelf_is_said_with_the_way_to_it(qtbot: QtBot, wiring: Wiring)
     page = place.find_page
     name_it(qtbot, page.surface, "bare steel")
     name_it(qtbot, page.finish, "Brockle Fill")
-    page.source.setCurrentIndex(0)
+    page.source.setCurrentIndex(page.source.findData("shelf"))
     page.go.click()
     assert page.stack.currentWidget() is page.empty
     assert "shelf" in page.empty.words
     with qtbot.waitSignal(place.place_wanted) as wanted:
         page.empty.button.click()
     assert wanted.args[0] in {other.name for other in wiring.window.places}
+
+
+def test_the_shelf_comes_first_and_what_all_sheets_allow_stands_apart(qtbot: QtBot, wiring: Wiring) -> None:
+    place = wiring.build_up
+    ids = {product.name: product.id for product in wiring.book.products}
+
+    def stock(library: object) -> None:
+        library.add_tin(Tin(ids["Kestrel Bond 40"], 500))  # type: ignore[attr-defined]
+
+    wiring.desk.write(stock, LibraryChange(job=True))
+    place.show_page(1)
+    page = place.find_page
+    name_it(qtbot, page.surface, "bare steel")
+    name_it(qtbot, page.finish, "primer")
+    assert page.source.currentData() == "both"
+    page.go.click()
+    shelf, apart = page.view.parts
+    assert shelf.result is not None and apart.result is not None
+    on_shelf = [found.checked.build_up for found in shelf.result.allowed]
+    anywhere = [found.checked.build_up for found in apart.result.allowed]
+    assert on_shelf and set(on_shelf) < set(anywhere)
+    texts = [label.text() for label in page.view.findChildren(QLabel)]
+    assert texts.index("Out of what is on the shelf") < texts.index("Apart from that: out of all filed sheets")
+    # Each stands there once.
+    assert len(page.view.openers) == len(set(anywhere))
+
+
+def test_what_says_the_same_is_said_once(qtbot: QtBot, wiring: Wiring) -> None:
+    place = wiring.build_up
+    lay(qtbot, place, "bare steel", "Kestrel Bond 40", "Brockle Fill")
+    for layer in (1, 2):
+        place.editor.choose(layer)
+        qtbot.keyClicks(place.editor.details.weeks, "30")
+        qtbot.keyClick(place.editor.details.weeks, Qt.Key.Key_Return)
+    assert place.worked is not None
+    checked = place.worked.checked
+    once = [mark.words for mark in findings_of(checked)]
+    assert len(checked.findings) > 1
+    doubled = replace(checked, findings=(*checked.findings, *checked.findings))
+    assert [mark.words for mark in findings_of(doubled)] == once
+    assert place.view.page is not None
+    assert place.view.page.reason not in once
 
 
 def test_a_search_that_is_left_ends_and_says_so(qtbot: QtBot, wiring: Wiring) -> None:
