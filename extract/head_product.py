@@ -10,7 +10,7 @@ from pathlib import PurePath
 from extract.dates import find_dates, header_words
 from extract.document import fold
 from extract.head_maker import company_form
-from extract.head_texts import HeadTexts, parts_of, without_sheet_words
+from extract.head_texts import HeadTexts, is_label, parts_of, without_sheet_words
 from extract.names import readable
 from extract.sections import sense_of_text
 
@@ -250,7 +250,7 @@ def _merit(name: str, texts: HeadTexts, maker: str | None, title: str, file_name
         merit -= 5.0
     if re.search(r"[.!?]\s", name):
         merit -= 5.0
-    if folded in header_words()["words"]["surfaces"]:
+    if folded in header_words()["words"]["surfaces"] or is_label(name) or _INSTRUCTION.match(name):
         merit -= 8.0
     owner = fold(maker or "")
     if owner and re.match(rf"{re.escape(owner)} \w{{2}}", folded) and not _is_maker(folded, words, owner):
@@ -258,7 +258,7 @@ def _merit(name: str, texts: HeadTexts, maker: str | None, title: str, file_name
     if any(date.full for date in find_dates(folded)):
         merit -= 8.0
     if company_form().search(name) or re.search(
-        r"@|www\.|\btel\b|page \d|\d/\d|\b(?:rev|issue|date|doc|no|nr|version|since|seit|depuis|founded)\b|^\d+$|:\s",
+        r"@|www\.|\btel\b|page \d|\d/\d|\b(?:rev|issue|date|doc|no|nr|version|since|seit|depuis|founded)\b(?!\. \d{1,3} [a-z])|^\d+$|:\s",
         folded,
     ):
         merit -= 8.0
@@ -274,6 +274,8 @@ _NAMED = re.compile(
     r"(?:is|are)\s+(?:an?|the|our)\s"
 )
 _FIRST_SENTENCES = 12
+_INSTRUCTION = re.compile(r"[a-z]+ (?:.*\b)?P\d{2,4}\b")
+"""'sand P320'"""
 _SUBJECT = re.compile(r"(?:^|[.\n]\s*)([^.\n]{2,40}?)[®™]?\s+(?:is|are)\s+(?:an?|the|our)\s")
 """What a sentence says to be something ('Wax NT is a ...')."""
 _LEAST_SUBJECT = 3

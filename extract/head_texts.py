@@ -88,7 +88,7 @@ def _labels() -> frozenset[str]:
     return frozenset(fold(w).strip(" .") for name in lists for w in words[name])
 
 
-def _is_label(text: str) -> bool:
+def is_label(text: str) -> bool:
     """'Product code', 'Rev. / Date': the words for something that a head tells."""
     named = [part.strip(" .:") for part in re.split(r"\s*/\s*", fold(text.strip()))]
     return bool(named[0]) and all(part in _labels() for part in named)
@@ -101,7 +101,7 @@ def _facts(document: Document) -> Iterator[str]:
             yield from _facts_of_table(block)
         elif block.label is None and "\n" in block.passage.text:
             label, value = block.passage.text.split("\n", 1)
-            if _is_label(label):
+            if is_label(label):
                 yield f"{label.strip(' :')}: {' '.join(value.split())}"
 
 
@@ -110,11 +110,11 @@ def _facts_of_table(table: Table) -> Iterator[str]:
     lines = [heads, *([row.label.text, *(c.text for c in row.cells)] for row in table.rows)]
     for line in lines:
         for label, value in itertools.pairwise(line):
-            if _is_label(label) and value.strip() and not _is_label(value):
+            if is_label(label) and value.strip() and not is_label(value):
                 yield f"{label.strip(' :')}: {' '.join(value.split())}"
     for line in lines[1:2]:
         for label, value in zip(heads, line, strict=False):
-            if _is_label(label) and value.strip():
+            if is_label(label) and value.strip():
                 yield f"{label.strip(' :')}: {' '.join(value.split())}"
 
 
@@ -123,7 +123,7 @@ def _stacked(titles: Sequence[Passage]) -> Iterator[str]:
         a, b = (next((g for g in p.origins if g is not None), None) for p in (upper, lower))
         if a is None or b is None or a.page != b.page or abs(upper.size - lower.size) > _SAME_SIZE * upper.size:
             continue
-        named = not (_is_label(upper.text) or _is_label(lower.text))
+        named = not (is_label(upper.text) or is_label(lower.text))
         if named and 0 < b.box[1] - a.box[1] < _BELOW * upper.size:
             yield " ".join(f"{upper.text} {lower.text}".split())
 
