@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from pathlib import PurePath
 from typing import Any
 
-from sqlalchemy import Connection, delete, insert, select, update
+from sqlalchemy import Connection, bindparam, delete, insert, select, update
 
 from extract.claims import Claim, SheetReading
 from store.carrying import carry_over
@@ -17,7 +17,7 @@ from store.converting import claim_columns, claim_query, claim_record, printed_c
 from store.deciding import recount
 from store.differences import claim_key, differences, match
 from store.errors import UnknownRecord
-from store.identity import find_product, identity_of, maker_id, new_product, remember, search_words
+from store.identity import find_product, identity_of, maker_id, new_product, recognise, remember, search_words
 from store.issues import compare_issues, same_language
 from store.records import ClaimRecord, ClaimStatus, Filed, FilingOutcome, SheetDifference, SheetRecord
 from store.tables import ClaimRow, DecisionRow, FileRow, MakerRow, PageRow, ProductRow, SheetRow
@@ -32,24 +32,35 @@ class _Place:
     beneath: SheetRecord | None = None
 
 
+# Built once: to build a statement costs more than to run it.
+_FILE = select(FileRow.id).where(FileRow.sha256 == bindparam("sha256"))
+_NEW_FILE = insert(FileRow).returning(FileRow.id)
+_NEW_SHEET = insert(SheetRow).returning(SheetRow.id)
+_NEW_CLAIMS = insert(ClaimRow)
+_NEW_PAGES = insert(PageRow)
+_SHEET = sheet_query().where(SheetRow.id == bindparam("sheet_id"))
+
+
 def file_sheets(
     connection: Connection, sha256: str, length: int, file_name: str, readings: Sequence[SheetReading]
 ) -> tuple[Filed, ...]:
     """File every product's reading of one new file. The caller has made sure that the file is new."""
     now = datetime.now(UTC)
-    file_id = int(
-        connection.execute(
-            insert(FileRow).values(sha256=sha256, name=file_name, length=length, filed_at=now).returning(FileRow.id)
-        ).scalar_one()
-    )
+    values = {"sha256": sha256, "name": file_name, "length": length, "filed_at": now}
+    file_id = int(connection.execute(_NEW_FILE, values).scalar_one())
     _insert_pages(connection, file_id, readings)
     filed: list[Filed] = []
     used: list[int] = []
     for reading in readings:
-        product_id = _product_for(connection, reading, used)
+        product_id, is_new = _product_for(connection, reading, used)
         used.append(product_id)
-        filed.append(_file_one(connection, file_id, product_id, reading, now))
+        filed.append(_file_one(connection, file_id, product_id, reading, now, is_new=is_new))
     return tuple(filed)
+
+
+def holds_file(connection: Connection, sha256: str) -> bool:
+    """Whether the file was filed before, its sheets removed or not."""
+    return connection.scalar(_FILE, {"sha256": sha256}) is not None
 
 
 def sheets_of_file(connection: Connection, sha256: str) -> tuple[SheetRecord, ...]:
@@ -108,8 +119,11 @@ def reread(connection: Connection, sheet_id: int, reading: SheetReading) -> File
     )
 
 
-def _file_one(connection: Connection, file_id: int, product_id: int, reading: SheetReading, now: datetime) -> Filed:
-    place = _place_among(connection, product_id, reading)
+def _file_one(
+    connection: Connection, file_id: int, product_id: int, reading: SheetReading, now: datetime, *, is_new: bool
+) -> Filed:
+    """is_new says that the product was made for this sheet: it has no other, and is called as the sheet says."""
+    place = _Place(FilingOutcome.FILED) if is_new else _place_among(connection, product_id, reading)
     sheet_id = _insert_sheet(connection, file_id, product_id, reading, now)
     _insert_claims(connection, sheet_id, list(enumerate(reading.claims)))
     carried = 0
@@ -121,24 +135,27 @@ def _file_one(connection: Connection, file_id: int, product_id: int, reading: Sh
             carried += carry_over(connection, old, sheet_id, reading.pages)
         newest = ids[-1]
         changed = differences(_held_claims(connection, newest), _held_claims(connection, sheet_id))
+        recount(connection, [sheet_id])
     elif place.beneath is not None:
         _slip_beneath(connection, sheet_id, place.beneath, reading)
-    recount(connection, [sheet_id])
-    if place.outcome is not FilingOutcome.OLDER_ISSUE:
+    if not is_new and place.outcome is not FilingOutcome.OLDER_ISSUE:
         _update_product(connection, product_id, reading)
     sheet = _sheet(connection, sheet_id)
     return Filed(place.outcome, sheet, waiting=sheet.waiting, carried=carried, differences=changed)
 
 
-def _product_for(connection: Connection, reading: SheetReading, used: Sequence[int]) -> int:
+def _product_for(connection: Connection, reading: SheetReading, used: Sequence[int]) -> tuple[int, bool]:
+    """The product that the reading is about, and whether it was made for it."""
     header = reading.header
     identity = identity_of(header)
     product_id = find_product(connection, identity, apart_from=used)
-    if product_id is None:
-        name = header.product or PurePath(header.file).stem
-        product_id = new_product(connection, name, header.maker or "", header.kind, header.code)
-    remember(connection, product_id, identity)
-    return product_id
+    if product_id is not None:
+        remember(connection, product_id, identity)
+        return product_id, False
+    name = header.product or PurePath(header.file).stem
+    product_id = new_product(connection, name, header.maker or "", header.kind, header.code)
+    recognise(connection, product_id, identity)
+    return product_id, True
 
 
 def _update_product(connection: Connection, product_id: int, reading: SheetReading) -> None:
@@ -227,10 +244,10 @@ def _insert_sheet(connection: Connection, file_id: int, product_id: int, reading
         "problems": list(reading.problems),
         "reader": reading.reader,
         "filed_at": now,
-        "waiting": 0,
+        "waiting": len(reading.claims),
         "decided": 0,
     }
-    return int(connection.execute(insert(SheetRow).values(values).returning(SheetRow.id)).scalar_one())
+    return int(connection.execute(_NEW_SHEET, values).scalar_one())
 
 
 def _insert_claims(connection: Connection, sheet_id: int, claims: Sequence[tuple[int, Claim]]) -> None:
@@ -242,9 +259,7 @@ def _insert_claims(connection: Connection, sheet_id: int, claims: Sequence[tuple
         "added_by_user": False,
         "withdrawn": False,
     }
-    connection.execute(
-        insert(ClaimRow), [{**common, "position": place, **claim_columns(claim)} for place, claim in claims]
-    )
+    connection.execute(_NEW_CLAIMS, [{**common, "position": place, **claim_columns(claim)} for place, claim in claims])
 
 
 def _insert_pages(connection: Connection, file_id: int, readings: Sequence[SheetReading]) -> None:
@@ -252,7 +267,7 @@ def _insert_pages(connection: Connection, file_id: int, readings: Sequence[Sheet
     if not pages:
         return
     connection.execute(
-        insert(PageRow),
+        _NEW_PAGES,
         [
             {
                 "file_id": file_id,
@@ -290,7 +305,7 @@ def _held_claims(connection: Connection, sheet_id: int) -> list[Claim]:
 
 
 def _sheet(connection: Connection, sheet_id: int) -> SheetRecord:
-    row = connection.execute(sheet_query().where(SheetRow.id == sheet_id)).first()
+    row = connection.execute(_SHEET, {"sheet_id": sheet_id}).first()
     if row is None:
         raise UnknownRecord(f"sheet {sheet_id}")
     return sheet_record(row)

@@ -10,9 +10,10 @@ import re
 import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rapidfuzz import fuzz
-from sqlalchemy import ColumnElement, Connection, insert, or_, select, update
+from sqlalchemy import Connection, bindparam, insert, or_, select, update
 
 from extract.claims import SheetHeader
 from extract.kinds import kinds
@@ -39,6 +40,7 @@ class Identity:
     code: str
 
 
+@lru_cache(maxsize=4096)
 def folded(text: str | None) -> str:
     """Words in lower case without accents or signs, letters and figures set apart ('EX-4711a' -> 'ex 4711 a')."""
     plain = unicodedata.normalize("NFKD", text or "").casefold()
@@ -63,9 +65,10 @@ def identity_of(header: SheetHeader) -> Identity:
 def same_maker(a: str, b: str) -> bool:
     if a == b:
         return True
-    if not a or not b or _figures(a) != _figures(b):
+    if not a or not b:
         return False
-    return fuzz.ratio(a, b) >= _SAME_MAKER or a.replace(" ", "") == b.replace(" ", "")
+    alike = fuzz.ratio(a, b, score_cutoff=_SAME_MAKER) > 0 or a.replace(" ", "") == b.replace(" ", "")
+    return alike and _figures(a) == _figures(b)
 
 
 def same_name(a: str, b: str) -> bool:
@@ -90,19 +93,29 @@ def same_product(a: Identity, b: Identity) -> bool:
     return same_maker(a.maker, b.maker) and same_name(a.name, b.name)
 
 
+# Built once: to build a statement costs more than to run it.
+_IDENTITY = select(IdentityRow.product_id, IdentityRow.maker, IdentityRow.name, IdentityRow.code)
+_KNOWN_MAKERS = select(IdentityRow.maker).distinct()
+_OF_MAKERS = IdentityRow.maker.in_(bindparam("makers", expanding=True))
+_BY_MAKERS = _IDENTITY.where(_OF_MAKERS)
+_BY_MAKERS_OR_CODE = _IDENTITY.where(or_(_OF_MAKERS, IdentityRow.code == bindparam("code")))
+_NEW_IDENTITY = insert(IdentityRow)
+_MAKERS = select(MakerRow.id, MakerRow.name)
+_NEW_MAKER = insert(MakerRow).returning(MakerRow.id)
+_NEW_PRODUCT = insert(ProductRow).returning(ProductRow.id)
+
+
 def find_product(connection: Connection, wanted: Identity, *, apart_from: Iterable[int] = ()) -> int | None:
     """The known product that a header is about, the best match first; None for a new one."""
     excluded = set(apart_from)
-    makers = connection.scalars(select(IdentityRow.maker).distinct()).all()
+    makers = connection.scalars(_KNOWN_MAKERS).all()
     alike = [maker for maker in makers if same_maker(maker, wanted.maker)]
     if not alike and not wanted.code:
         return None
-    where: ColumnElement[bool] = IdentityRow.maker.in_(alike)
     if wanted.code:
-        where = or_(where, IdentityRow.code == wanted.code)
-    rows = connection.execute(
-        select(IdentityRow.product_id, IdentityRow.maker, IdentityRow.name, IdentityRow.code).where(where)
-    )
+        rows = connection.execute(_BY_MAKERS_OR_CODE, {"makers": alike, "code": wanted.code})
+    else:
+        rows = connection.execute(_BY_MAKERS, {"makers": alike})
     best: tuple[float, int] | None = None
     for row in rows:
         known = Identity(row.maker, row.name, row.code)
@@ -125,16 +138,18 @@ def remember(connection: Connection, product_id: int, identity: Identity) -> Non
         )
     ).first()
     if known is None:
-        connection.execute(
-            insert(IdentityRow).values(
-                product_id=product_id, maker=identity.maker, name=identity.name, code=identity.code
-            )
-        )
+        recognise(connection, product_id, identity)
+
+
+def recognise(connection: Connection, product_id: int, identity: Identity) -> None:
+    """As remember(), for a product that is not recognised by it yet."""
+    values = {"product_id": product_id, "maker": identity.maker, "name": identity.name, "code": identity.code}
+    connection.execute(_NEW_IDENTITY, values)
 
 
 def maker_id(connection: Connection, name: str) -> int:
     """The maker of that name, spelt as the library already spells it; made where it is new."""
-    rows = connection.execute(select(MakerRow.id, MakerRow.name)).all()
+    rows = connection.execute(_MAKERS).all()
     for row in rows:
         if row.name == name:
             return int(row.id)
@@ -142,7 +157,7 @@ def maker_id(connection: Connection, name: str) -> int:
     for row in rows:
         if wanted and folded_maker(row.name) == wanted:
             return int(row.id)
-    return int(connection.execute(insert(MakerRow).values(name=name).returning(MakerRow.id)).scalar_one())
+    return int(connection.execute(_NEW_MAKER, {"name": name}).scalar_one())
 
 
 def spelt_maker(connection: Connection, name: str) -> int:
@@ -174,7 +189,7 @@ def new_product(connection: Connection, name: str, maker: str, kind: str | None,
         "words": search_words(name, maker, code, kind),
         "set_by_user": [],
     }
-    return int(connection.execute(insert(ProductRow).values(values).returning(ProductRow.id)).scalar_one())
+    return int(connection.execute(_NEW_PRODUCT, values).scalar_one())
 
 
 def _same_word(a: str, b: str) -> bool:

@@ -111,12 +111,11 @@ class Library(JobLibrary):
         fresh = False
         try:
             with self._database.writing() as connection:
-                for removed in removing.removed_of_file(connection, sha256):
-                    removing.restore_sheet(connection, removed, self._who)
-                known = filing.sheets_of_file(connection, sha256)
-                if known:
+                if filing.holds_file(connection, sha256):
+                    for removed in removing.removed_of_file(connection, sha256):
+                        removing.restore_sheet(connection, removed, self._who)
                     keep_pdf(self.folder, sha256, pdf)  # Mends a library whose PDF was taken away.
-                    return filing.already_filed(known)
+                    return filing.already_filed(filing.sheets_of_file(connection, sha256))
                 filed = filing.file_sheets(connection, sha256, len(pdf), file_name, named)
                 # On the disk before the commit, so that no sheet is ever without its PDF.
                 fresh = keep_pdf(self.folder, sha256, pdf)
