@@ -155,7 +155,10 @@ class Proposal:
 
 @dataclass(frozen=True, slots=True)
 class OwnRule:
-    """A rule of the user's own ('own experience', 'common practice'): may tighten a verdict, never loosen it."""
+    """A rule of the user's own ('own experience', 'common practice'): may tighten a verdict, never loosen it.
+
+    lower and upper are a kind's id or a product's name, so that they mean the same in every language of the window.
+    """
 
     id: int
     lower: str
@@ -208,7 +211,7 @@ class Progress:
 
 @dataclass(frozen=True, slots=True)
 class QuestionRecord:
-    """A question asked before: the two names as typed, and when."""
+    """A question asked before: the two by a kind's id or a product's name, and when."""
 
     id: int
     lower: str

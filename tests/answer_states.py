@@ -31,7 +31,7 @@ def fill_answers(wiring: Wiring, state: str) -> Iterator[tuple[str, Callable[[],
             product = library.products()[0]  # type: ignore[attr-defined]
             library.write_note(product.id, "Sprays best through the 1.6 at 2 bar. Second tin was thin.")  # type: ignore[attr-defined]
             library.add_own_rule(  # type: ignore[attr-defined]
-                "bare steel", product.name, forbids=False, words="blast it first, sanding was not enough",
+                "surface.steel", product.name, forbids=False, words="blast it first, sanding was not enough",
                 source="own experience",
             )  # fmt: skip
 

@@ -24,7 +24,7 @@ from app.flow import flowing
 from app.front_stack import FrontStack
 from app.grouped_list import Entry, Group, GroupedList
 from app.jobs import LibraryChange, LibraryDesk, Soon
-from app.naming.book import NameBook
+from app.naming.book import NameBook, kept_words
 from app.naming.field import NameField
 from app.naming.temperature import TemperatureField
 from app.place import Place
@@ -51,12 +51,12 @@ _SWAP = "Ctrl+T"
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """What is asked, with the names to remember it by."""
+    """What is asked, with the keys to remember it by."""
 
     lower: Party
     upper: Party
-    lower_text: str
-    upper_text: str
+    lower_key: str
+    upper_key: str
     at_c: float | None
 
 
@@ -172,8 +172,8 @@ class AskingPlace(Place):
 
     def keep(self) -> None:
         self._settings.keep_splitter("ask", self._split)
-        self._settings.set_text(_LOWER, self.beneath.text)
-        self._settings.set_text(_UPPER, self.on_top.text)
+        for name, field in ((_LOWER, self.beneath), (_UPPER, self.on_top)):
+            self._settings.set_text(name, field.text if field.meaning is None else self._book.key_of(field.meaning))
 
     # --- inside
 
@@ -236,15 +236,15 @@ class AskingPlace(Place):
         """Ask about two names as written, once both are known."""
         self.on_top.set_meaning(None)
         self.beneath.set_meaning(None)
-        self.beneath.write(lower)
-        self.on_top.write(upper)
+        self.beneath.write(kept_words(lower))
+        self.on_top.write(kept_words(upper))
 
     def _ask_if_ready(self) -> None:
         lower, upper = self.beneath.meaning, self.on_top.meaning
         if lower is None or upper is None:
             return
         self._question = Question(
-            party_of(lower), party_of(upper), self.beneath.text, self.on_top.text, self.temperature.value
+            party_of(lower), party_of(upper), self._book.key_of(lower), self._book.key_of(upper), self.temperature.value
         )
         self._ask(self._question, remembers=True)
 
@@ -261,7 +261,7 @@ class AskingPlace(Place):
             lower, upper = _as_it_is_now(library, question.lower), _as_it_is_now(library, question.upper)
             answer = ask(library, lower, upper, products, at_c=question.at_c)
             if remembers and not library.read_only:
-                library.remember_question(question.lower_text, question.upper_text, question.at_c, answer.word)
+                library.remember_question(question.lower_key, question.upper_key, question.at_c, answer.word)
             return answer
 
         def done(answer: Answer) -> None:
@@ -337,5 +337,7 @@ def _entry(question: QuestionRecord) -> Entry:
         beside = translate("asking", "{verdict}, at {temperature}").format(
             verdict=word, temperature=temperature_words(question.at_c)
         )
-    asked = translate("asking", "{upper} over {lower}").format(upper=question.upper, lower=question.lower)
+    asked = translate("asking", "{upper} over {lower}").format(
+        upper=kept_words(question.upper), lower=kept_words(question.lower)
+    )
     return Entry(asked, beside, question, question.verdict, word)

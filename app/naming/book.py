@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject, Signal
 
 from app.jobs import LibraryChange, LibraryDesk
 from app.wording import kind_labels, kind_words
+from extract.kinds import is_known
 from store.records import ProductRecord
 from store.rules.names import KindName, Suggestion, Unknown, complete, resolve
 
@@ -18,6 +19,11 @@ if TYPE_CHECKING:
 
 MOST = 12
 """Offers shown for what is typed."""
+
+
+def kept_words(key: str) -> str:
+    """A kept key as it is shown and typed: kinds in the language of the window, names as they stand."""
+    return kind_words(key) if is_known(key) else key
 
 
 class NameBook(QObject):
@@ -51,6 +57,10 @@ class NameBook(QObject):
             return kind_words(meaning.kind)
         shared = self._counts[meaning.name.casefold()] > 1
         return f"{meaning.maker} {meaning.name}".strip() if shared else meaning.name
+
+    def key_of(self, meaning: ProductRecord | KindName) -> str:
+        """What to keep for it: a kind's id, which is the same in every language, or the name that finds a product."""
+        return self.text_of(meaning) if isinstance(meaning, ProductRecord) else meaning.kind
 
     def complete(self, typed: str, done: Callable[[Sequence[Suggestion]], None], *, kinds_too: bool = True) -> None:
         """What may be meant by the letters typed so far, best first; done on the main thread."""

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.jobs import LibraryChange, LibraryDesk
-from app.naming.book import NameBook
+from app.naming.book import NameBook, kept_words
 from app.naming.field import NameField
 from app.product_page.kept import TakenAway
 from app.theme.theme import GRID, Theme, set_look
@@ -37,7 +37,8 @@ def rule_words(rule: OwnRule) -> str:
         words = translate("product", "{upper} over {lower}: never: {rule}")
     else:
         words = translate("product", "{upper} over {lower}: only if: {rule}")
-    return words.format(upper=rule.upper, lower=rule.lower, rule=own_rule_words(rule))
+    upper, lower = kept_words(rule.upper), kept_words(rule.lower)
+    return words.format(upper=upper, lower=lower, rule=own_rule_words(rule))
 
 
 class OwnRulesPanel(QWidget):
@@ -46,6 +47,7 @@ class OwnRulesPanel(QWidget):
     def __init__(self, desk: LibraryDesk, book: NameBook, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._desk = desk
+        self._book = book
         self._theme = theme
         self._product: ProductRecord | None = None
         self._rules: tuple[OwnRule, ...] = ()
@@ -129,10 +131,10 @@ class OwnRulesPanel(QWidget):
         missing = self._missing()
         self.trouble.setText(missing)
         self.trouble.setVisible(bool(missing))
-        product = self._product
-        if missing or product is None:
+        product, beneath, on_top = self._product, self.beneath.meaning, self.on_top.meaning
+        if missing or product is None or beneath is None or on_top is None:
             return
-        lower, upper, words = self.beneath.text, self.on_top.text, self.words.text().strip()
+        lower, upper, words = self._book.key_of(beneath), self._book.key_of(on_top), self.words.text().strip()
         forbids, source = bool(self.says.currentData()), self.source.currentText().strip()
         self._add(OwnRule(0, lower, upper, forbids, words, source, datetime.now(UTC)), product.id)
         self.gone.forget()

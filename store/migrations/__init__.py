@@ -3,4 +3,4 @@
 Revisions are four digits, so that the number alone tells older from newer without importing Alembic.
 """
 
-HEAD = 3
+HEAD = 4

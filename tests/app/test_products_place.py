@@ -122,7 +122,7 @@ def test_an_own_rule_is_kept_marked_and_removed(qtbot: QtBot, wiring: Wiring) ->
     qtbot.keyClicks(rules.words, "it lifted twice")
     qtbot.keyClick(rules.words, Qt.Key.Key_Return)
     (kept,) = kept_rules(wiring)
-    assert (kept.lower, kept.upper, kept.forbids) == ("bare steel", "Kestrel Bond 40", True)
+    assert (kept.lower, kept.upper, kept.forbids) == ("surface.steel", "Kestrel Bond 40", True)
     assert (kept.words, kept.source) == ("it lifted twice", "own experience")
     qtbot.waitUntil(lambda: rules.rules == (kept,))
     QApplication.processEvents()

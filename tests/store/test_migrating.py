@@ -146,6 +146,38 @@ def test_a_library_with_sheets_and_decisions_keeps_them_when_the_job_is_added(li
     raw.close()
 
 
+def test_kinds_in_own_rules_and_questions_go_by_their_ids_from_then_on(folder: Path) -> None:
+    folder.mkdir()
+    migrating.upgrade(folder / DATABASE_NAME, folder, to="0003")
+    moment = "2025-11-02T08:00:00.000000+00:00"
+    raw = connect(folder / DATABASE_NAME)
+    raw.execute("INSERT INTO makers VALUES (1, 'Vellmark')")
+    raw.execute("INSERT INTO products VALUES (1, 1, 'Granat 12', 'primer.epoxy.2k', NULL, 'Granat 12 Vellmark', '[]')")
+    raw.execute("INSERT INTO products VALUES (2, 1, 'Etch Primer', 'primer.etch', NULL, 'Etch Primer Vellmark', '[]')")
+    for lower, upper in (("bare steel", "Granat 12"), ("2K epoxy primer", "no kind at all"), ("Etch Primer", "filler")):
+        raw.execute(
+            "INSERT INTO own_rules (lower, upper, forbids, words, source, made_at) VALUES (?, ?, 1, 'lifted', '', ?)",
+            (lower, upper, moment),
+        )
+    for lower in ("bare steel", "surface.steel", "epoxy primer"):
+        raw.execute(
+            "INSERT INTO questions (lower, upper, at_c, asked_at, verdict) VALUES (?, 'Granat 12', NULL, ?, 'yes')",
+            (lower, moment),
+        )
+    raw.close()
+    with Library.open(folder) as library:
+        assert [(rule.lower, rule.upper) for rule in library.own_rules()] == [
+            ("surface.steel", "Granat 12"),
+            ("primer.epoxy.2k", "no kind at all"),
+            ("Etch Primer", "filler"),
+        ]
+        assert [question.lower for question in library.questions()] == ["primer.epoxy", "surface.steel"]
+    (kept,) = (folder / "backups").iterdir()
+    raw = sqlite3.connect(kept)
+    assert raw.execute("SELECT lower FROM own_rules WHERE id = 1").fetchone() == ("bare steel",)
+    raw.close()
+
+
 def test_a_back_up_from_before_the_job_can_still_be_restored(library_before_the_job: Path, tmp_path: Path) -> None:
     old = library_before_the_job
 
