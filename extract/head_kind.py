@@ -110,7 +110,8 @@ def kind_of(texts: HeadTexts, product: str | None, vocabulary: Vocabulary) -> st
     named = reader.kind_in(product or "")
     if told:
         return told[0]
-    return named or next((k for line in lines if _is_descriptor(line) and (k := reader.loosely_in(line))), None)
+    loose = [line for line in whole if _is_descriptor(line) and not line.rstrip().endswith(".")]
+    return named or next((k for line in loose if (k := reader.loosely_in(line))), None)
 
 
 def _goes_on(line: str, body: list[str]) -> bool:

@@ -257,10 +257,7 @@ def _merit(name: str, texts: HeadTexts, maker: str | None, title: str, file_name
         merit += 2.0
     if any(date.full for date in find_dates(folded)):
         merit -= 8.0
-    if company_form().search(name) or re.search(
-        r"@|www\.|\btel\b|page \d|\d/\d|\b(?:rev|issue|date|doc|no|nr|version|since|seit|depuis|founded)\b(?!\. \d{1,3} [a-z])|^\d+$|:\s",
-        folded,
-    ):
+    if company_form().search(name) or _NO_NAME.search(folded):
         merit -= 8.0
     if not re.search(r"[a-z]", folded) or len(folded) < 3 or len(folded) > 60:
         merit -= 8.0
@@ -274,6 +271,11 @@ _NAMED = re.compile(
     r"(?:is|are)\s+(?:an?|the|our)\s"
 )
 _FIRST_SENTENCES = 12
+_NO_NAME = re.compile(
+    r"@|www\.|\btel\b|page \d|\d/\d|^\d+$|:\s"
+    r"|\b(?:rev|issue|date|doc|no|nr|version|since|seit|depuis|founded)\b(?!\. \d{1,3} [a-z])"
+)
+"""What stands beside names: pages, dates, addresses, labels; 'No. 7 Red Oxide' is a name."""
 _INSTRUCTION = re.compile(r"[a-z]+ (?:.*\b)?P\d{2,4}\b")
 """'sand P320'"""
 _SUBJECT = re.compile(r"(?:^|[.\n]\s*)([^.\n]{2,40}?)[®™]?\s+(?:is|are)\s+(?:an?|the|our)\s")
