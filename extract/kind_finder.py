@@ -265,7 +265,8 @@ class KindFinder:
             if materials[0] == "acrylic" and "polyester" in mods and "polyester" in term.combine:
                 object_ = term.combine["polyester"]
         packs = sorted((m for m in mods if m in _PACKS), key=_PACKS.index)
-        if not materials or (materials[0] == "acrylic" and term.object is None):
+        plain = materials[:1] == ["solid"] and "1k" in packs  # '1K solid colours' are no 2K enamel
+        if not materials or plain or (materials[0] == "acrylic" and term.object is None):
             for pack in packs:
                 if pack in term.combine:
                     return term.combine[pack]

@@ -57,6 +57,11 @@ _PHRASED = re.compile(
     r"(?: [A-Z](?![\w-]))?)(?!\w)"
 )
 """A name that ends in what the thing is: 'put Gulch Flex Primer on first'."""
+_AND_OTHER = re.compile(
+    r"(?:^|[;:.(] |\b(?:or|to|by|and|over|with|onto|use) )((?:[A-Z][a-z]{3,}|[A-Z]{4,})(?: [A-Z][a-z]+)?),? (?:and|or) "
+    r"(?:any |all )?(?:other|another|similar|equivalent) (?=[a-z\d])"
+)
+"""'Hobnail Grip and other two-pack fillers': what stands beside others of a kind is one of it by name."""
 _CAMEL = re.compile(r"\b[A-Z][a-z]+[A-Z][a-z]+\w*\b")
 _ELLIPSIS = re.compile(
     r"(?:, ?| and | or | & |/| / )(\d{2,4}(?: [A-Z]{1,3})?)(?=[,;.)\s]|$)(?! ?(?:°|%|µ|min|h\b|hours?|days?))"
@@ -164,7 +169,7 @@ class ProductNames:
         listed = list(texts)
         whole = " ".join(listed)
         lowered = set(re.findall(r"\b[a-z][a-zà-ÿ]+\b", whole))
-        own = own_forms(subject)
+        own = tuple(n for n in own_forms(subject) if n == subject.name or not _is_plain(n, lowered, is_word))
         own_keys = {_key(n) for n in own}
         others: dict[str, None] = {}
         for text in listed:
@@ -212,6 +217,13 @@ class ProductNames:
                 known = known or bool(strange)
                 if not known and _key(name) not in own_keys and fold(name.split()[0]) not in lowered:
                     others.setdefault(name, None)
+        for match in (m for t in listed for m in _AND_OTHER.finditer(t)):
+            words = [fold(w) for w in match.group(1).split()]
+            if (
+                not any(is_word(w) or w in no_name or w in lowered for w in words[:1])
+                and _key(match.group(1)) not in own_keys
+            ):
+                others.setdefault(match.group(1), None)
         for name in _spoken(listed, subject, lowered, is_word, no_name):
             if _key(name) not in own_keys and not any(
                 re.search(rf"\b{re.escape(_key(name))}\b", _key(o)) for o in others
@@ -271,6 +283,15 @@ def _ours(texts: list[str], word: str) -> bool:
     return any(re.search(rf"\b(?:[Oo]ur|[Ff]irst) {word}\b", t) for t in texts)
 
 
+def _is_plain(name: str, lowered: Set[str], is_word: Callable[[str], bool]) -> bool:
+    """Whether a form is a word of the trade or of the sheet's own text: 'zinc' is not the product 'Zinc 90 Spray'."""
+    return name.isalpha() and (is_word(fold(name)) or fold(name) in lowered)
+
+
+_CODED_START = re.compile(r"(?P<code>[A-Z]{1,5}[ -]?\d{1,4}[A-Z]{0,2}) (?=[A-Z])")
+_CODED_END = re.compile(r" (?P<code>[A-Z]{1,5}[ -]?\d{2,4}[A-Z]{0,2})$")
+
+
 def own_forms(subject: SubjectNames) -> tuple[str, ...]:
     """The names by which a sheet may call its own product: full, code, and the telling word alone."""
     forms: dict[str, None] = {}
@@ -279,6 +300,9 @@ def own_forms(subject: SubjectNames) -> tuple[str, ...]:
             continue
         forms.setdefault(name.strip(), None)
         words = name.split()
+        coded = _CODED_END.search(name) or _CODED_START.match(name)
+        if coded is not None and len(words) > 2:
+            forms.setdefault(coded.group("code"), None)  # 'CW 40' of 'CW 40 Cavity Wax'
         if len(words) > 1:
             for word in words:
                 bare = word.strip("®™,.")

@@ -85,6 +85,7 @@ _SOFTENS = re.compile(
     r"(?:soften(?:s|ed)?|(?:re)?dissolv(?:es?|ed)|swells?|swollen|wrinkles?|lifts?|comes? off|wipes? off|"
     r"rubs? off|(?:becomes?|goes|go|gets?) (?:soft|sticky|tacky)|attacked|loosened|soluble|reacts?)\b[^.;:]{0,30}?"
     r"\b(?:with|in|by|to|under|from|on contact with) (?:an? |the |its |strong |wiped |rubbed |cellulose |gun |lacquer |"
+    r"rag |cloth |wet |soaked |with |in |"
     r"nitro |acrylic )*(?:solvents?|thinners?|wipe|reducers?|acetone)\b"
 )
 """'Old enamel that softens with thinner': what a rag shows to be soft."""
@@ -128,7 +129,8 @@ def _softened(folded: str, kinds: list[Mention]) -> list[Mention]:
 
 
 _AGENT = re.compile(
-    r"\b(?:clean|degreas|wip|wash|rins|thinn|dilut|harden|activat|catalys|catalyz)\w*"
+    r"\badd(?:ed|ing)?\b (?:[\w.,%-]+ ){0,5}(?:of )?$|\baddition of (?:[\d.,%-]+ )*$"
+    r"|\b(?:clean|degreas|wip|wash|rins|thinn|dilut|harden|activat|catalys|catalyz)\w*"
     r"(?: (?:off|down|well|first|thoroughly|it|them|carefully|again)){0,2} (?:with|using|by) (?:the |our )?$"
 )
 """What a thing is cleaned or thinned with is no coat."""
@@ -163,6 +165,9 @@ _AS = re.compile(r"(?<!such )(?<!well )\bas (?:a |an |the )?(?:[\w-]+ )?$")
 _VERB_PLACE = re.compile(r"(?:^|[.;:,] |\b(?:not|never|to|may|can|must|should|then|and|or|only|always) )$")
 _VERB_AFTER = re.compile(r" (?:only |exclusively )?(?:with|using|by)\b")
 _MODE = re.compile(r"(?:wet[- ]on[- ]wet|non[- ]?sanding|sanding)\b")
+_MODE_AFTER = re.compile(
+    r": (?:(?:can|may|must|to) be )?(?:(?:over|re|top)[- ]?coat|sand|flat|grind|ground|matt|mix|thin|apply|spray|dry)"
+)
 """'Wet-on-wet filler: overcoat after 15 min' is a way of using the filler that the sheet is about."""
 _VERB = re.compile(r" (?:pinholes|any|the|small|scratches|low|with|over|in)\b")
 
@@ -172,7 +177,7 @@ def _is_role(folded: str, kind: Mention) -> bool:
     before, after = folded[: kind.start], folded[kind.end :]
     if kind.words == "finish" and re.match(r"[ -](?:sand|grind|grit|flat|abrad|with |at |to )", after):
         return True  # 'surfacer, finish sanded with P500'
-    if _MODE.match(kind.words) and re.match(r": (?:(?:can|may|must|to) be )?(?:over|re|top)[- ]?coat", after):
+    if _MODE.match(kind.words) and _MODE_AFTER.match(after):
         return True
     if kind.words == "clear" and re.match(r"[ -]?coat(?:ed|ing)\b(?! (?:system|is|may|can))", after):
         return True

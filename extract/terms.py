@@ -126,6 +126,8 @@ class Vocabulary:
                 out.append(Mention(start, end, object_, text[start:end]))
         if self._self_phrases is not None:
             for match in self._self_phrases.finditer(folded):
+                if match.group() == "itself" and _EMPHASIS.search(folded, 0, match.start()):
+                    continue
                 if not any(m.start < match.end() and match.start() < m.end for m in out):
                     pronoun = match.group() in self._own["pronouns"]
                     out.append(Mention(match.start(), match.end(), SELF, match.group(), pronoun=pronoun))
@@ -133,6 +135,13 @@ class Vocabulary:
 
     def _finder(self) -> KindFinder:
         return KindFinder(self._root, self._beneath, american=self._american, own_kind=self._own_kind)
+
+
+_EMPHASIS = re.compile(
+    r"\b(?!(?:with|by|over|on|onto|to|for|of|in|and|or|upon|under|from|than|as|coat|recoat|overcoat|it|like)\b)"
+    r"[a-z-]+ $"
+)
+"""'Rust itself' is rust; 'over itself' is this product."""
 
 
 def _is_american(texts: list[str]) -> bool:

@@ -49,6 +49,8 @@ class Cues:
     reacts: re.Pattern[str]
     again: re.Pattern[str]
     points: re.Pattern[str]
+    fine: re.Pattern[str]
+    unpaintable: re.Pattern[str]
     afterwards: re.Pattern[str]
     window: Mapping[str, re.Pattern[str]]
 
@@ -99,6 +101,8 @@ def cues(language: str = "en") -> Cues:
         shared=_compile(raw["shared"]["words"]),
         reacts=_compile(raw["negation"]["reacts"]),
         points=_compile(raw["points"]["words"]),
+        fine=_compile(raw["fine"]["words"]),
+        unpaintable=re.compile("|".join(w.replace("{this}", THIS + "+") for w in raw["unpaintable"]["words"])),
         again=_compile(raw["again"]["words"]),
         afterwards=_compile(raw["afterwards"]["words"]),
         window={name: _compile(words) for name, words in windows.items()},

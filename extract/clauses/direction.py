@@ -319,7 +319,7 @@ class Direction:
         if grip is not None:
             lower = [m for m in here if m.start - offset >= grip.end() and m.start - offset - grip.end() < 60]
             foreign = [m for m in here if m.start - offset < grip.start() and not self.own_like(m)]
-            opens = given is not None and given.topic is Topic.GOES_OVER and not text[: grip.start()].strip()
+            opens = not text[: grip.start()].strip()
             if lower and not foreign and (opens or re.search(r"\b(?:also|directly)\b|" + THIS, text[: grip.end()])):
                 return Frame(Topic.GOES_OVER, forbids, only, pattern="this grips that"), lower
         for pattern, topic in ((c.grounds, Topic.GOES_OVER), (c.tops, Topic.TOPPED_BY)):
@@ -345,8 +345,11 @@ class Direction:
                 )
             ]
             alike = [m for m in self.run(text, offset, suit.end(), inside) if not m.is_self]
-            if upper and by_stage([m.object for m in alike], self._kind) is Topic.TOPPED_BY:
+            side = by_stage([m.object for m in alike], self._kind) if alike else None
+            if upper and side is Topic.TOPPED_BY:
                 upper = alike
+            if side is Topic.GOES_OVER and not lower and suit.group().endswith(("for", "with", "to")):
+                return Frame(Topic.GOES_OVER, forbids, only, pattern="suitable for that coat"), alike
             if (
                 lower
                 and lower[0].start - offset - suit.end() < 50

@@ -122,6 +122,9 @@ _BAD_STATE_BEHIND = re.compile(
 )
 
 
+_NOUN_BEHIND = re.compile(
+    r"^ (?:finish(?:es)?|paints?|coatings?|surfaces?|films?|layers?|substrates?|areas?|parts?)(?= )"
+)
 _WORKED_BEHIND = re.compile(
     r",? (?:that|which) (?:has|have|is|are)(?: already| previously| once)?(?: been)? "
     r"(?:sanded|abraded|flatted|scuffed|polished|cured|hardened|stoved|baked)(?! through)\b"
@@ -136,5 +139,5 @@ def state_meant(text: str, end: int) -> int:
 
 def in_bad_state(text: str, at: int, end: int | None = None) -> bool:
     """True where only a bad state of the thing is meant ('damp filler'): no rule on the thing itself."""
-    behind = end is not None and _BAD_STATE_BEHIND.match(text[end:]) is not None
+    behind = end is not None and _BAD_STATE_BEHIND.match(_NOUN_BEHIND.sub("", text[end:])) is not None
     return behind or _BAD_STATE.search(text[:at]) is not None

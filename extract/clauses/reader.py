@@ -458,6 +458,9 @@ class SentenceReader:
         if answer is Answer.UNKNOWN:
             return [], None
         forbids = said.forbids or answer is Answer.NO
+        own = [m for m in inside if m.is_self or (m not in others and self._direction.own_like(m))]
+        if forbids and any(in_bad_state(text, m.start - clause.start) for m in own):
+            return [], said  # 'No filler over uncured primer' says nothing of the cured one
         if answer in (Answer.YES, Answer.PARTLY):
             forbids = False
         found = [

@@ -8,10 +8,11 @@ from dataclasses import replace
 
 from extract.claims import SELF, Claim, Condition, Stance, Topic, Why
 from extract.clauses.conditions import ConditionHit, find_conditions, tags, times
-from extract.clauses.cues import cues
+from extract.clauses.cues import cues, marked
 from extract.clauses.frames import Found, Frame
 from extract.clauses.guard import speaks_against, withheld
 from extract.clauses.headings import given_frame, mentions_of, same_section, whole
+from extract.clauses.polarity import negates
 from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_verdict
 from extract.document import Document, Passage, Section, Statement, StatementKind, Table, evidence_of, fold, join
@@ -135,8 +136,11 @@ def _statement(
     text = block.passage.text
     mentions = mentions_of(block, vocabulary)
     folded = fold(text)
-    given, marked = _by_mark(block, given)
+    given, ticked = _by_mark(block, given)
     found = _merged(reader.read(folded, mentions, given, listed=listed))
+    found.extend(_unpaintable(folded, mentions, found, vocabulary.language))
+    if not listed and given is not None and given.forbids and _is_fine(folded, mentions, vocabulary.language):
+        found = []
     lead_mentions = vocabulary.mentions(block.lead.text) if block.lead is not None else ()
     lead_hits = (
         [h for h in find_conditions(fold(block.lead.text), lead_mentions) if h.via is None]
@@ -148,7 +152,7 @@ def _statement(
         note_hits.append(ConditionHit(Condition.WITHIN_WINDOW, 0, 0))
     used_lead = listed and given is not None and not given.plain
     heading = block.section.title.folded
-    against = not marked and speaks_against(heading, vocabulary.language)
+    against = not ticked and speaks_against(heading, vocabulary.language)
     ordered = listed and _BARE_NO.fullmatch(heading.strip(" :.!")) is not None
     for read in found:
         if not listed and not read.forbids and _idle(read, block, senses, folded, given):
@@ -158,10 +162,25 @@ def _statement(
             if not ordered:
                 continue
             f = replace(read, forbids=True, conditions=(), via=None, pattern=f"{read.pattern}, under 'do not'")
-        if _spoken_against(f, block, folded, mentions, marked=marked, language=vocabulary.language):
+        if _spoken_against(f, block, folded, mentions, marked=ticked, language=vocabulary.language):
             continue
         extra = [*lead_hits, *note_hits] if not f.forbids else []
-        yield from _claims(f, block, extra, with_lead=used_lead, scanned=scanned, marked=marked)
+        yield from _claims(f, block, extra, with_lead=used_lead, scanned=scanned, marked=ticked)
+
+
+def _is_fine(folded: str, mentions: Sequence[Mention], language: str) -> bool:
+    """'OEM finish at the rim of the repair is OK', said under 'Do not apply over'."""
+    signs = marked(folded, mentions)
+    return cues(language).fine.search(signs) is not None and not negates(cues(language), signs)
+
+
+def _unpaintable(folded: str, mentions: Sequence[Mention], found: Sequence[Found], language: str) -> Iterator[Found]:
+    """'The wax cannot be painted': no topcoat goes on it, though none is named."""
+    match = cues(language).unpaintable.search(marked(folded, mentions))
+    if match is None or any(f.mention.object == "topcoat" for f in found):
+        return
+    verb = Mention(match.start(), match.end(), "topcoat", folded[match.start() : match.end()])
+    yield Found(verb, Topic.TOPPED_BY, True, match.start(), match.end(), "takes no paint", confidence=0.75)
 
 
 _BARE_NO = re.compile(

@@ -19,7 +19,7 @@ from extract.clauses.cues import OTHER, THIS, marked
 from extract.clauses.frames import in_bad_state
 from extract.clauses.guard import withheld
 from extract.document import Document, Passage, Statement, fold
-from extract.sections import Sense, sense_of
+from extract.sections import Sense, sense_of, sense_of_text
 from extract.terms import Mention, Vocabulary
 
 _NO_GROUND = r"(?!(?:with|using|by|from|to|of|in|on|for|until|before|after|and|the same)\b)"
@@ -36,6 +36,7 @@ class _Words:
     led: re.Pattern[str]
     ordered: re.Pattern[str]
     removed: re.Pattern[str]
+    stripped: re.Pattern[str]
     against: re.Pattern[str]
     prime: re.Pattern[str]
     applied: re.Pattern[str]
@@ -54,14 +55,15 @@ def _words(language: str) -> _Words | None:
         return "|".join(sorted(raw[name], key=len, reverse=True))
 
     verbs = either("verbs")
-    removed = either("removed").replace("{ground}", _HEAD.replace("(?P<ground>", "(?:"))
+    ground = _HEAD.replace("(?P<ground>", "(?:")
     return _Words(
         led=re.compile(rf"{_START}{_HEAD}{_STATE}(?P<turn>{either('turn')})(?P<rest>.*)$"),
         ordered=re.compile(
             rf"{_START}(?:{verbs})(?:(?:,|,? and|,? then|,? or) (?:\w+ )?(?:{verbs}))* (?:and (?:degrease|clean) )?"
             rf"(?:all |any |the |every )*{_HEAD}(?P<rest>.*)$"
         ),
-        removed=re.compile(removed),
+        removed=re.compile(either("removed").replace("{ground}", ground)),
+        stripped=re.compile(either("stripped").replace("{ground}", ground)),
         against=re.compile(rf"\b(?:{either('against')})\b"),
         prime=re.compile(rf"\b(?:{either('prime')})"),
         applied=re.compile(rf"\b(?:{either('applied')}) (?:(?:an?|the|our|one coat of) )?(?:[\w-]+ )?$"),
@@ -124,6 +126,10 @@ def _akin(a: Claim, b: Claim) -> bool:
 
 def _on_preparation(block: Statement, vocabulary: Vocabulary) -> bool:
     senses = sense_of(block.section, vocabulary.language)
+    if block.label is not None and block.label.text == block.section.title.text:
+        # 'Surface preparation > Panel steel': the innermost heading is the ground itself.
+        around = block.section.headings[-2:-1]
+        senses = frozenset().union(*(sense_of_text(h.text, vocabulary.language) for h in around))
     return Sense.PREPARATION in senses and not senses & _OTHER_SENSES
 
 
@@ -171,7 +177,7 @@ def _permitted(unit: _Unit, words: _Words, vocabulary: Vocabulary, scanned: bool
     blasted = words.blasted.search(unit.told) is not None
     for mention in unit.grounds:
         object_ = mention.as_found()
-        if object_ == "surface.steel" and blasted:
+        if blasted and object_ in ("surface.steel", "surface.steel.blasted"):
             object_ = "surface.steel.blasted"
         elif not have & (_WORKED | {Condition.ISOLATED}):
             continue
@@ -200,11 +206,12 @@ def _removed(block: Statement, words: _Words, vocabulary: Vocabulary, scanned: b
     """'Remove one-pack enamels completely': nothing goes over what has to come off."""
     mentions = vocabulary.mentions(block.passage.text)
     signs = marked(block.passage.folded, mentions)
-    for match in words.removed.finditer(signs):
+    for pattern, sorts in ((words.removed, ("finish.", "topcoat", "primer")), (words.stripped, ("finish.old.soft",))):
+        spans = [m.span() for m in pattern.finditer(signs)]
         for mention in mentions:
             object_ = mention.as_found()
-            inside = match.start() <= mention.start < match.end()
-            coat = object_.startswith(("finish.", "topcoat", "primer")) and not mention.is_self
+            inside = any(a <= mention.start < b for a, b in spans)
+            coat = object_.startswith(sorts) and not mention.is_self
             if inside and coat and not in_bad_state(block.passage.folded, mention.start):
                 yield _claim(block.passage, mention, object_, Stance.FORBIDS, set(), None, scanned)
 
