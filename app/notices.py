@@ -182,7 +182,9 @@ class Notices(QObject):
         lines = [due_words(alert.item) for alert in new]
         words = "\n".join(lines)
         self._last = Matter.DUE
-        if not self._tray.tell(due_short(new[0].item, self._now()).said, words):
+        first = new[0].item
+        title = f"{first.panel}: {due_short(first, self._now()).word}"
+        if not self._tray.tell(title, words):
             self._bar.say(words, Matter.DUE)
 
     def _on_failed(self, error: BaseException) -> None:

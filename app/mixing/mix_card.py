@@ -5,6 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QVBoxLayout, QWidget
 
+from app.figure_words import joined
+from app.mixing.form import PARTS
 from app.mixing.words import amount_words, cost_words, part_words, ratio_words
 from app.theme.theme import GRID, set_look
 from app.typed_figures import figure_text
@@ -127,6 +129,13 @@ class MixCard(QFrame):
                     percent=figure_text(found.thinner_of_paint, 3)
                 )
             )
+        unpriced = [part.name for part in found.made.parts if _price(job, part.name) is None]
+        if 0 < len(unpriced) < len(found.made.parts):
+            steps.append(
+                self.tr("What it costs comes once these have a price too: {parts}.").format(
+                    parts=joined([part_words(name) for name in unpriced])
+                )
+            )
         if any(part.g is None for part in found.made.parts):
             steps.append(self.tr("Weights come where the density is typed; it stands on the tin or the safety sheet."))
         return steps
@@ -138,3 +147,11 @@ class MixCard(QFrame):
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
+
+
+def _price(job: MixJob, name: str) -> float | None:
+    """Of a litre of the part called so; 'paint' is the only one of a product that needs no hardener."""
+    if name == "thinner":
+        return job.thinner_price
+    at = max(PARTS.index(name), 0) if name in PARTS else 0
+    return job.prices[at]

@@ -65,7 +65,7 @@ class DewLine(QWidget):
             self._say("silent", refusal_words(fault))
             return
         of = self.tr("the panel") if panel_c is not None else self.tr("a panel as warm as the air")
-        words = self.tr("Dew point {dew} °C: {of} stands {margin} K {side} it; {whose} {asked} K.").format(
+        words = self.tr("Dew point {dew} °C: {of} stands {margin} °C {side} it; {whose} {asked} °C.").format(
             dew=number_words(round(found.dew.value, 1)),
             of=of,
             margin=number_words(round(abs(found.margin), 1)),

@@ -101,6 +101,7 @@ class PanelPage(QScrollArea):
         self._picture_section = Section(self.tr("Time line"), self)
         self.plan = Section(self.tr("Build-up"), self)
         self.log = Section(self.tr("Log"), self)
+        self.caution_words = Section(self.tr("The cautions in the sheets' own words"), self)
         self._lay_out()
 
     def show_panel(self, panel: PanelNow, held: Held, now: datetime, photos: Photos) -> None:
@@ -155,11 +156,14 @@ class PanelPage(QScrollArea):
             column.setSpacing(GRID // 2)
             for words in (*caution.words, deferring_words()):
                 column.addWidget(_wrapped(words, frame))
-            column.addWidget(self._links(caution.sentences, frame))
             frame.setAccessibleName(self.tr("Cautions: {words}").format(words=" ".join(caution.words)))
             return [frame]
 
-        self.cautions.fill(caution, make)
+        self.cautions.fill(caution.words, make)
+        # Where the clocks are looked for, the words alone; whose they are stands at the end.
+        self.caution_words.fill(
+            caution.sentences, lambda: [self._links(caution.sentences, self)] if caution.sentences else []
+        )
 
     def _show_steps(self, panel: PanelNow, now: datetime) -> None:
         coats = [step for step in panel.steps if step.kind is not StepKind.STAGE]
@@ -281,6 +285,8 @@ class PanelPage(QScrollArea):
         column.addWidget(flowing(GRID, self.check_button, parent=whole))
         column.addSpacing(GRID)
         column.addWidget(self.log)
+        column.addSpacing(GRID)
+        column.addWidget(self.caution_words)
         column.addStretch(1)
         self.setWidget(whole)
 

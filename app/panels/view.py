@@ -335,6 +335,7 @@ class PanelsPlace(Place):
         self._wanted = panel_id
         self.pages.setCurrentWidget(self.page)
         self.page.coat_button.setFocus()
+        self.page.verticalScrollBar().setValue(0)
 
     def _on_remove_wanted(self) -> None:
         self._on_panel(self._deeds.remove)

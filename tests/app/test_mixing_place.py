@@ -188,6 +188,10 @@ def test_prices_of_the_tins_on_the_shelf_make_the_cost(qtbot: QtBot, wiring: Wir
     assert "costs 25.92" in place.card.lines
     type_in(qtbot, place.form.lines["price/thinner"], "")
     assert not any(line.startswith("costs") for line in place.card.lines)
+    assert "What it costs comes once these have a price too: thinner." in place.card.lines
+    for part in ("base", "hardener"):
+        type_in(qtbot, place.form.lines[f"price/{part}"], "")
+    assert not any("cost" in line for line in place.card.lines)
 
 
 @pytest.mark.parametrize(

@@ -199,6 +199,7 @@ def test_a_closing_window_is_told_once_also_after_a_restart(qtbot: QtBot, tmp_pa
         clock.on(days=3, minutes=-30)  # Half an hour before the three days are over.
         wiring.notices.look()
         (told,) = tray.told
+        assert told[0].startswith("left door: ")
         assert "left door" in told[1]
         assert "until" in told[1]
         wiring.notices.look()
