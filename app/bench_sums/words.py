@@ -192,6 +192,8 @@ _LIMITED: Words = {
     "coats": lambda: translate("sums", "The number of coats"),
     "grade": lambda: translate("sums", "The grade"),
     "step": lambda: translate("sums", "The mark of the cup"),
+    "value": lambda: translate("sums", "The value"),
+    "density": lambda: translate("sums", "The density"),
 }
 
 

@@ -189,6 +189,9 @@ def _mix(given: Given) -> tuple[Worked, ...]:
     names = [name for name in _PARTS if f"{name}-parts" in given.figures]
     parts = [given[f"{name}-parts"] for name in names]
     densities = [given.figures.get(f"{name}-density") for name in names]
+    for name, density in zip(names, densities, strict=True):
+        if density is not None:
+            mixing.density_of(name, density)
     ratio = " : ".join(f"{part:g}" for part in parts)
     by_volume = given.choices["by"] == "volume"
     share = mixing.by_volume if by_volume else mixing.by_weight
@@ -207,7 +210,7 @@ def _mix(given: Given) -> tuple[Worked, ...]:
         first, other, other_unit = (ml, g, "g") if by_volume else (g, ml, "ml")
         formula = f"{given['amount']:g} × {part:g} ÷ ({ratio.replace(' : ', ' + ')}) = {first:.1f} {unit}"
         source = f"shares of {ratio} by {given.choices['by']}; weight = volume × density"
-        valid = "parts above nothing; densities of the components as supplied, in kg/l"
+        valid = "parts above nothing; densities of the components as supplied, 0.3 to 8 kg/l"
         out.append(Worked(name, Result(first or 0.0, unit, formula, source, valid)))
         if other is not None:
             density = given[f"{name}-density"]

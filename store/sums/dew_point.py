@@ -49,9 +49,10 @@ def frost_point(air: float, humidity: float) -> float:
 def humidity_from_dew_point(air: float, dew: float) -> Result:
     """Relative humidity in % at air temperature for a dew point, both degC."""
     within("air temperature", air, -45, 60, "°C")
-    within("dew point", dew, -80, air, "°C")
+    within("dew point", dew, -45, air, "°C")
     value = 100 * math.exp(_A * dew / (_B + dew) - _A * air / (_B + air))
-    return Result(value, "%", f"100 × exp(A·Td/(B+Td) − A·T/(B+T)) = {value:.1f}", _SOURCE, _VALID)
+    valid = "air −45 to 60 °C, dew point −45 °C to that of the air"
+    return Result(value, "%", f"100 × exp(A·Td/(B+Td) − A·T/(B+T)) = {value:.1f}", _SOURCE, valid)
 
 
 @dataclass(frozen=True, slots=True)

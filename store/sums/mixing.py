@@ -25,6 +25,11 @@ def _check_parts(parts: Sequence[float]) -> None:
         within("part", part, 0, None, "parts")
 
 
+def density_of(name: str, density: float) -> float:
+    """The density in kg/l, or OutOfRange: no paint is lighter than 0.3 nor heavier than zinc, and g/l are not meant."""
+    return within(f"density of {name}" if name else "density", density, 0.3, 8, "kg/l")
+
+
 def by_volume(
     parts: Sequence[float], total_ml: float, names: Sequence[str], densities: Sequence[float | None]
 ) -> tuple[Part, ...]:
@@ -35,7 +40,7 @@ def by_volume(
     out = []
     for part, name, density in zip(parts, names, densities, strict=True):
         if density is not None:
-            above_zero(f"density of {name}", density, "kg/l")
+            density_of(name, density)
         out.append(Part(name, part * share, None if density is None else part * share * density))
     return tuple(out)
 
@@ -49,7 +54,7 @@ def by_weight(
     share = total_g / sum(parts)
     out = []
     for part, name, density in zip(parts, names, densities, strict=True):
-        known = above_zero(f"density of {name}", density if density is not None else 0.0, "kg/l")
+        known = density_of(name, density if density is not None else 0.0)
         out.append(Part(name, part * share / known, part * share))
     return tuple(out)
 
@@ -57,14 +62,14 @@ def by_weight(
 def weight_ratio(volume_parts: Sequence[float], densities: Sequence[float]) -> tuple[float, ...]:
     """The ratio by weight, first part 100, of a ratio by volume (densities kg/l)."""
     _check_parts(volume_parts)
-    weights = [p * above_zero("density", d, "kg/l") for p, d in zip(volume_parts, densities, strict=True)]
+    weights = [p * density_of("", d) for p, d in zip(volume_parts, densities, strict=True)]
     return tuple(100 * w / weights[0] for w in weights)
 
 
 def volume_ratio(weight_parts: Sequence[float], densities: Sequence[float]) -> tuple[float, ...]:
     """The ratio by volume, last part 1, of a ratio by weight (densities kg/l)."""
     _check_parts(weight_parts)
-    volumes = [p / above_zero("density", d, "kg/l") for p, d in zip(weight_parts, densities, strict=True)]
+    volumes = [p / density_of("", d) for p, d in zip(weight_parts, densities, strict=True)]
     return tuple(v / volumes[-1] for v in volumes)
 
 
@@ -104,6 +109,7 @@ def pot_life_at(minutes: float, stated_c: float, asked_c: float) -> Result:
     2.8 h (an Army maintenance monthly, issue 396), so the warm side is taken at a third per 10 K.
     """
     above_zero("pot life", minutes, "min")
+    within("temperature", stated_c, -10, 50, "°C")
     within("temperature", asked_c, -10, 50, "°C")
     warmer = max(0.0, asked_c - stated_c)
     value: float = minutes * 3.0 ** (-warmer / 10)
@@ -112,5 +118,5 @@ def pot_life_at(minutes: float, stated_c: float, asked_c: float) -> Result:
         "min",
         f"{minutes:g} × 3^(−{warmer:g}/10) = {value:.0f}",
         "UFGS-09971 par. 3.7.1.3 (halves per 10 K), here a third per 10 K: halving proved unsafe for a urethane",
-        "a hint only; a figure on the sheet wins; colder than stated it is not stretched",
+        "−10 to 50 °C; a hint only: a figure on the sheet wins, and colder than stated it is not stretched",
     )

@@ -51,11 +51,13 @@ def convert(value: float, source: str, target: str) -> Result:
         raise ValueError(f"{source} is a {first.quantity}, {target} a {second.quantity}")
     if first.quantity == "temperature reading":
         within("temperature", (value + first.offset) * first.factor, -273.15, None, "°C")
+    elif first.quantity != "temperature difference":
+        within("value", value, 0, None, source)
     found = (value + first.offset) * first.factor / second.factor - second.offset
     return Result(
         found,
         target,
         f"{value:g} {source} = {found:.6g} {target}",
         "exact definitions: yard and pound 1959, litre 1964; psi to nine figures",
-        "any value",
+        "any value" if first.quantity.startswith("temperature") else "nothing and above",
     )

@@ -91,3 +91,60 @@ def test_units_beside_are_of_the_same_quantity() -> None:
 def test_a_cup_too_small_for_the_liquid_is_said_and_the_viscosity_stays() -> None:
     (viscosity,) = BY_NAME["cups"].work(Given({"seconds": 40}, {"cup": "DIN 4 mm", "other-cup": "ISO 4 mm"}))
     assert any("ISO 4 mm holds from 30 to 100 s" in note for note in viscosity.result.notes)
+
+
+@pytest.mark.parametrize(
+    ("name", "choices", "figures", "outside"),
+    [
+        ("wet-film", {}, {"dry-film": 0, "volume-solids": 50}, "dry film"),
+        ("wet-film", {}, {"dry-film": 50, "volume-solids": 50, "thinner": 201}, "thinner"),
+        ("dry-film", {}, {"wet-film": 110, "volume-solids": 0.5}, "volume solids"),
+        ("coverage", {}, {"volume-solids": 101, "dry-film": 75}, "volume solids"),
+        ("paint-needed", {}, {"area": 12, "dry-film": 75, "volume-solids": 62, "loss": 96}, "loss"),
+        ("paint-needed", {}, {"area": 12, "dry-film": 75, "volume-solids": 62, "profile": 301}, "profile"),
+        ("dew-point", {}, {"air": 61, "humidity": 60}, "air temperature"),
+        ("dew-point", {}, {"air": 20, "humidity": 60, "surface": 121}, "surface temperature"),
+        ("dew-point", {}, {"air": 20, "humidity": 60, "margin-asked": 21}, "margin asked"),
+        ("humidity", {}, {"air": 20, "dew": 20.5}, "dew point"),
+        ("humidity", {}, {"air": 20, "dew": -46}, "dew point"),
+        ("mix", {"by": "volume"}, {"amount": 0, "base-parts": 4, "hardener-parts": 1}, "amount"),
+        (
+            "mix",
+            {"by": "volume"},
+            {"amount": 100, "base-parts": 4, "hardener-parts": 1, "base-density": 1450},
+            "density of base",
+        ),
+        (
+            "mix",
+            {"by": "weight"},
+            {"amount": 100, "base-parts": 4, "hardener-parts": 1, "base-density": 0.1},
+            "density of base",
+        ),
+        ("thinner", {"percent-of": "mix"}, {"paint": 500, "percent": 91}, "thinner"),
+        ("thinner", {"percent-of": "paint"}, {"paint": 500, "percent": 201}, "thinner"),
+        ("pot-life", {}, {"minutes": 240, "stated-at": 51, "asked-at": 20}, "temperature"),
+        ("pot-life", {}, {"minutes": 240, "stated-at": 20, "asked-at": -11}, "temperature"),
+        ("grit", {"scale": "P"}, {"grade": 181}, "P grade"),
+        ("grit", {"scale": "µm"}, {"grade": 8}, "grain size"),
+        ("cups", {"cup": "DIN 4 mm", "other-cup": "Ford 4"}, {"seconds": 24}, "time in DIN 4 mm"),
+        ("units", {"from": "mil", "to": "µm"}, {"value": -1}, "value"),
+        ("units", {"from": "°C", "to": "°F"}, {"value": -274}, "temperature"),
+    ],
+)
+def test_every_sum_refuses_what_lies_beyond_its_range(
+    name: str, choices: dict[str, str], figures: dict[str, float], outside: str
+) -> None:
+    with pytest.raises(OutOfRange) as caught:
+        BY_NAME[name].work(Given(figures, choices))
+    assert caught.value.name == outside
+
+
+def test_every_sum_is_among_those_that_are_refused_something() -> None:
+    cases = test_every_sum_refuses_what_lies_beyond_its_range.pytestmark[0].args[1]
+    assert {case[0] for case in cases} == set(BY_NAME)
+
+
+@pytest.mark.parametrize(("value", "source", "target"), [(-5, "°F (difference)", "K (difference)"), (-5, "°C", "°F")])
+def test_a_temperature_may_lie_below_nothing(value: float, source: str, target: str) -> None:
+    (worked,) = BY_NAME["units"].work(Given({"value": value}, {"from": source, "to": target}))
+    assert worked.result.valid_for == "any value"
