@@ -169,7 +169,10 @@ class ProductNames:
         listed = list(texts)
         whole = " ".join(listed)
         lowered = set(re.findall(r"\b[a-z][a-zà-ÿ]+\b", whole))
-        own = tuple(n for n in own_forms(subject) if n == subject.name or not _is_plain(n, lowered, is_word))
+        alone = not subject.root  # beside others of its family even 'Alu' may be a name
+        own = tuple(
+            n for n in own_forms(subject) if n == subject.name or not (alone and _is_plain(n, lowered, is_word))
+        )
         own_keys = {_key(n) for n in own}
         others: dict[str, None] = {}
         for text in listed:

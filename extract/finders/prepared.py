@@ -129,6 +129,10 @@ class Prepared:
                 continue  # 'within 3 days; past that, P400' belongs to the window
             _, clause_end = clause_around(folded, action.start, action.end)
             before = _after_stop(folded, [m for m in mentions if since <= m.start and m.end <= action.start], action)
+            here = sentence_start(folded, action.start)
+            own = [m for m in before if m.start >= here]
+            if own or (words and words.beneath.search(folded, here, action.end)):
+                before = own  # a sentence that says what is sanded does not mean what an earlier one named
             until = grades[n + 1].start if n + 1 < len(grades) else clause_end
             if not before and (ahead := self._ahead(folded, action.end, until, mentions)):
                 before = ahead

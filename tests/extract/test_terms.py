@@ -100,3 +100,18 @@ def test_thinners_standards_dates_and_grits_are_no_products() -> None:
 def test_a_mention_stands_where_its_words_stand() -> None:
     text = "Not over Etch Primers or wash primers."
     assert [text[m.start : m.end] for m in VOCABULARY.mentions(text)] == ["Etch Primers", "wash primers"]
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "expected"),
+    [
+        ("Zinc 80 Spray", "On steel and zinc sheet.", ["surface.steel", "surface.zinc"]),
+        ("Plastic Primer 9", "Sand the plastic first.", ["surface.plastic"]),
+        ("Chassis Shield", "Clean the chassis first.", []),
+        ("Anvil Shield", "Put Anvil on the chassis.", ["self"]),
+        ("Zinc 80 Spray", "Put Zinc 80 Spray on steel.", ["self", "surface.steel"]),
+    ],
+)
+def test_a_word_of_the_trade_is_no_short_name_of_the_product(name: str, text: str, expected: list[str]) -> None:
+    bound = VOCABULARY.bind(document(statement(text)), SubjectNames(name))
+    assert [m.object for m in bound.mentions(text)] == expected
