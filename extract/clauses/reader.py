@@ -213,6 +213,9 @@ class SentenceReader:
         told = False
         for n, clause in enumerate(clauses):
             if clause.joint == "colon" and told:
+                spelled = self._spelled_out(signs, clause, mentions, out)
+                if spelled:
+                    out = spelled
                 continue
             told = told and clause.joint not in ("stop", "semi")
             inside = [
@@ -245,6 +248,20 @@ class SentenceReader:
             )
             out.extend(conditioned(self._cues, folded, signs, clause, found, own_hits, tail, reach, self._language))
         return out
+
+    def _spelled_out(
+        self, signs: str, clause: Clause, mentions: Sequence[Mention], said: Sequence[Found]
+    ) -> list[Found]:
+        """'For bare metal and nothing else: steel, aluminium': the list says which metals are meant."""
+        if len(said) != 1 or not re.fullmatch(r"(?:bare )?metals?", said[0].mention.words):
+            return []
+        text = signs[clause.start : clause.end]
+        inside = [m for m in mentions if clause.start <= m.start < clause.end]
+        named = self._direction.members(text, clause.start, inside, listed=True)
+        opens = bool(named) and len(text[: named[0].start - clause.start].split()) <= 2
+        if not opens or not all(m.object.startswith("surface.") for m in named):
+            return []
+        return [replace(said[0], mention=m, end=clause.end) for m in named]
 
     def _beside(
         self, folded: str, mentions: Sequence[Mention], given: Frame | None, aside: re.Match[str], *, listed: bool
