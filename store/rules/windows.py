@@ -111,12 +111,23 @@ def _has_times(rule: Rule) -> bool:
 
 
 def by_method(rules: Sequence[Rule]) -> list[Rule]:
-    """Air drying where the sheet gives it; a wet-on-wet, oven or lamp regime only where nothing else is given."""
+    """Air drying where the sheet gives it; a wet-on-wet, oven or lamp regime only where nothing else is given.
+
+    Rows of a hot yard stand beside those of a shop in one table, and are called forced drying all the same.
+    """
     for methods in ((None, Method.AIR), (Method.WET_ON_WET,), (Method.FORCE,), (Method.IR,)):
         kept = [rule for rule in rules if rule.claim.method in methods]
         if kept:
-            return kept
+            return [rule for rule in rules if rule in kept or (None in methods and _is_of_a_hot_yard(rule.claim))]
     return list(rules)
+
+
+_HOT_YARD_C = 50.0
+"""Up to this temperature in degC steel stands in the sun; above it there is an oven or a lamp."""
+
+
+def _is_of_a_hot_yard(claim: Claim) -> bool:
+    return claim.method is Method.FORCE and claim.at_c is not None and claim.at_c <= _HOT_YARD_C
 
 
 def _read(regime: Regime, at_c: float | None) -> Window:

@@ -150,6 +150,14 @@ def test_an_oven_is_not_the_shop() -> None:
     assert read([oven, *table()], 60.0).reading is Reading.OUTSIDE
 
 
+def test_rows_of_a_hot_yard_stand_in_the_table_of_the_shop() -> None:
+    yard = window(EPOXY, "topcoat", 2 * H, D, at_c=43.0, method=Method.FORCE)
+    assert (read([yard, *table()], 43.0).low, read([yard, *table()], 43.0).high) == (2 * H, D)
+    between = read([yard, *table()], 36.0)
+    assert (between.low, between.high) == (4 * H, D)
+    assert (read([yard, *table()], 20.0).low, read([yard, *table()], 20.0).high) == (8 * H, 4 * D)
+
+
 def test_rows_that_cannot_both_be_kept_leave_no_moment() -> None:
     rules = [window(EPOXY, None, 36 * H, 14 * D, at_c=10.0), window(EPOXY, None, 12 * H, 24 * H, at_c=30.0)]
     assert read(rules, 20.0).closed
