@@ -58,6 +58,8 @@ _TITLES: Words = {
     "paint-needed": lambda: translate("sums", "Paint needed"),
     "dew-point": lambda: translate("sums", "Dew point and margin"),
     "humidity": lambda: translate("sums", "Humidity of the air"),
+    "weighed-film": lambda: translate("sums", "Film from its weight"),
+    "solvent": lambda: translate("sums", "Solvent as applied"),
     "mix": lambda: translate("sums", "Shares of a mix"),
     "thinner": lambda: translate("sums", "Thinner to add"),
     "pot-life": lambda: translate("sums", "Pot life when warmer"),
@@ -77,6 +79,8 @@ _HINTS: Words = {
     ),
     "humidity": lambda: translate("sums", "Relative humidity of the air where its dew point is known."),
     "mix": lambda: translate("sums", "What goes into the cup of each component, by volume and by weight."),
+    "weighed-film": lambda: translate("sums", "How thick a film lies where the sheet gives grams to the square metre."),
+    "solvent": lambda: translate("sums", "What a litre gives off once it is thinned; the limits are for that."),
     "thinner": lambda: translate("sums", "How much to add, where the sheet says percent."),
     "pot-life": lambda: translate("sums", "A hint for a warm day. A figure on the sheet always wins."),
     "grit": lambda: translate("sums", "The same paper on the other scale."),
@@ -115,6 +119,10 @@ _INPUTS: Words = {
     "cup": lambda: translate("sums", "Cup"),
     "seconds": lambda: translate("sums", "Time to run out"),
     "other-cup": lambda: translate("sums", "The other cup"),
+    "weight": lambda: translate("sums", "Weight on the area"),
+    "density": lambda: translate("sums", "Density as it is put on"),
+    "solvent": lambda: translate("sums", "Solvent of the paint (VOC)"),
+    "thinner-density": lambda: translate("sums", "Density of the thinner"),
     "value": lambda: translate("sums", "Figure"),
     "from": lambda: translate("sums", "In"),
     "to": lambda: translate("sums", "As"),
@@ -148,6 +156,7 @@ _ANSWERS: Words = {
     "cami-grade": lambda: translate("sums", "nearest US CAMI grade"),
     "grain-size": lambda: translate("sums", "mean size of the grain"),
     "viscosity": lambda: translate("sums", "kinematic viscosity"),
+    "solvent-as-applied": lambda: translate("sums", "solvent of the thinned mix"),
     "seconds": lambda: translate("sums", "in the other cup"),
     "in-other-unit": lambda: translate("sums", "in the other unit"),
 }
@@ -194,6 +203,8 @@ _LIMITED: Words = {
     "step": lambda: translate("sums", "The mark of the cup"),
     "value": lambda: translate("sums", "The value"),
     "density": lambda: translate("sums", "The density"),
+    "weight on an area": lambda: translate("sums", "The weight on the area"),
+    "solvent": lambda: translate("sums", "The solvent"),
 }
 
 

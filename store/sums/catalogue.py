@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from store.sums import coverage, cups, dew_point, film, grit, mixing
-from store.sums.result import OutOfRange, Result, above_zero, within
+from store.sums.result import OutOfRange, Result, above_zero, density_of, within
 from store.sums.units import UNITS, convert
 
 
@@ -107,6 +107,19 @@ def _wet_film(given: Given) -> tuple[Worked, ...]:
     return tuple(out)
 
 
+def _weighed_film(given: Given) -> tuple[Worked, ...]:
+    wet = film.wet_from_weight(given["weight"], given["density"])
+    out = [Worked("wet-film", wet)]
+    if "volume-solids" in given.figures:
+        out.append(Worked("dry-film", film.dry_from_wet(wet.value, given["volume-solids"])))
+    return tuple(out)
+
+
+def _solvent(given: Given) -> tuple[Worked, ...]:
+    found = mixing.solvent_as_applied(given["solvent"], given["thinner"], given["thinner-density"])
+    return (Worked("solvent-as-applied", found),)
+
+
 def _spreading(given: Given) -> tuple[Worked, ...]:
     solids, dry, thinner = given["volume-solids"], given["dry-film"], given.get("thinner")
     out = [Worked("coverage", coverage.spreading_rate(solids, dry))]
@@ -191,7 +204,7 @@ def _mix(given: Given) -> tuple[Worked, ...]:
     densities = [given.figures.get(f"{name}-density") for name in names]
     for name, density in zip(names, densities, strict=True):
         if density is not None:
-            mixing.density_of(name, density)
+            density_of(name, density)
     ratio = " : ".join(f"{part:g}" for part in parts)
     by_volume = given.choices["by"] == "volume"
     share = mixing.by_volume if by_volume else mixing.by_weight
@@ -288,6 +301,11 @@ _UNITS = tuple(UNITS)
 SUMS: tuple[Sum, ...] = (
     Sum("wet-film", (Asked("dry-film", "µm"), _SOLIDS, _THINNER), _wet_film),
     Sum("dry-film", (Asked("wet-film", "µm"), _SOLIDS, _THINNER), _dry_film),
+    Sum(
+        "weighed-film",
+        (Asked("weight", "g/m²"), Asked("density", "kg/l"), Asked("volume-solids", "%", None, needed=False)),
+        _weighed_film,
+    ),
     Sum("coverage", (_SOLIDS, Asked("dry-film", "µm"), _THINNER), _spreading),
     Sum(
         "paint-needed",
@@ -324,6 +342,11 @@ SUMS: tuple[Sum, ...] = (
         "thinner",
         (Asked("paint", "ml", 500), Asked("percent", "%"), Choice("percent-of", ("paint", "mix"))),
         _thinner,
+    ),
+    Sum(
+        "solvent",
+        (Asked("solvent", "g/l"), Asked("thinner", "% of the paint"), Asked("thinner-density", "kg/l")),
+        _solvent,
     ),
     Sum("pot-life", (Asked("minutes", "min"), Asked("stated-at", "°C", 20), Asked("asked-at", "°C")), _pot_life),
     Sum("grit", (Choice("scale", ("P", "CAMI", "µm")), Asked("grade", "")), _grit),

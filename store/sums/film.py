@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from store.sums.result import COMMON_PRACTICE, Result, above_zero, within
+from store.sums.result import COMMON_PRACTICE, Result, above_zero, density_of, within
 
 _DFT_SOURCE = "MIL-HDBK-1110 par. 2.1.5 (dry film = wet film x volume solids)"
 _VALID = "volume solids 1 to 100 %, thinner 0 to 200 % of the paint"
@@ -45,6 +45,20 @@ def wet_from_dry(dry: float, solids: float, thinner: float = 0) -> Result:
         f"{dry:g} × (100 + {thinner:g}) ÷ {solids:g} = {value:.1f}",
         _DFT_SOURCE + f"; thinning: {COMMON_PRACTICE}",
         _VALID,
+    )
+
+
+def wet_from_weight(weight: float, density: float) -> Result:
+    """Wet film in um of a weight on an area (g/m2) of paint of density kg/l: 1 g/m2 of water is 1 um."""
+    above_zero("weight on an area", weight, "g/m²")
+    density_of("", density)
+    value = weight / density
+    return Result(
+        value,
+        "µm",
+        f"{weight:g} ÷ {density:g} = {value:.1f}",
+        "volume = weight ÷ density, by definition",
+        "densities 0.3 to 8 kg/l, of the paint as it is put on",
     )
 
 

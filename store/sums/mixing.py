@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from store.sums.result import COMMON_PRACTICE, OutOfRange, Result, above_zero, within
+from store.sums.result import COMMON_PRACTICE, OutOfRange, Result, above_zero, density_of, within
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,11 +23,6 @@ def _check_parts(parts: Sequence[float]) -> None:
     above_zero("first part", parts[0], "parts")
     for part in parts[1:]:
         within("part", part, 0, None, "parts")
-
-
-def density_of(name: str, density: float) -> float:
-    """The density in kg/l, or OutOfRange: no paint is lighter than 0.3 nor heavier than zinc, and g/l are not meant."""
-    return within(f"density of {name}" if name else "density", density, 0.3, 8, "kg/l")
 
 
 def by_volume(
@@ -99,6 +94,24 @@ def thinner_of_mix(paint: float, percent: float) -> Result:
         f"{paint:g} × {percent:g} ÷ (100 − {percent:g}) = {value:.1f}",
         "share of the finished mix, by definition",
         "0 to 90 % of the mix",
+    )
+
+
+def solvent_as_applied(solvent: float, percent: float, thinner_density: float) -> Result:
+    """Solvent (VOC, g/l) of the mix as it is put on: paint with solvent g/l and percent of thinner, all of it solvent.
+
+    European sheets count it so ('ready to use'); American ones may leave out water and exempt solvents.
+    """
+    within("solvent", solvent, 0, 1000, "g/l")
+    within("thinner", percent, 0, 200, "% of the paint")
+    density_of("thinner", thinner_density)
+    value = (solvent + percent / 100 * thinner_density * 1000) / (1 + percent / 100)
+    return Result(
+        value,
+        "g/l",
+        f"({solvent:g} + {percent:g}/100 × {thinner_density:g} × 1000) ÷ (1 + {percent:g}/100) = {value:.1f}",
+        "weights and volumes adding; the thinner counts as solvent altogether",
+        "solvent 0 to 1000 g/l, thinner 0 to 200 % of the paint; not 'less water and exempt solvents'",
     )
 
 

@@ -47,4 +47,9 @@ def above_zero(name: str, value: float, unit: str) -> float:
     return value
 
 
+def density_of(name: str, density: float) -> float:
+    """The density in kg/l, or OutOfRange: no paint is lighter than 0.3 nor heavier than zinc, and g/l are not meant."""
+    return within(f"density of {name}" if name else "density", density, 0.3, 8, "kg/l")
+
+
 COMMON_PRACTICE = "common practice, no source"

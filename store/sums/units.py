@@ -37,6 +37,7 @@ _ALL = (
     Unit("lb/imp gal", "density", _POUND / _GALLON_IMP),
     Unit("bar", "pressure", 1), Unit("psi", "pressure", 0.0689475729), Unit("MPa", "pressure", 10),
     Unit("l/min", "air flow", 1), Unit("ft³/min", "air flow", 28.316846592),
+    Unit("mm²/s", "kinematic viscosity", 1), Unit("cSt", "kinematic viscosity", 1),
     Unit("g/m²", "weight on an area", 1), Unit("oz/yd²", "weight on an area", _POUND / 16 / (3 * _FOOT) ** 2),
     Unit("°C", "temperature reading", 1), Unit("°F", "temperature reading", 1 / 1.8, -32),
     Unit("K (difference)", "temperature difference", 1), Unit("°F (difference)", "temperature difference", 1 / 1.8),

@@ -11,6 +11,8 @@ from store.sums.result import OutOfRange
 EXAMPLES = {
     "wet-film": {"dry-film": 50.0, "volume-solids": 50.0, "thinner": 10.0},
     "dry-film": {"wet-film": 110.0, "volume-solids": 50.0, "thinner": 10.0},
+    "weighed-film": {"weight": 150.0, "density": 1.5, "volume-solids": 50.0},
+    "solvent": {"solvent": 420.0, "thinner": 10.0, "thinner-density": 0.87},
     "coverage": {"volume-solids": 50.0, "dry-film": 50.0, "thinner": 10.0},
     "paint-needed": {"area": 10.0, "dry-film": 50.0, "volume-solids": 50.0, "loss": 50.0, "profile": 60.0},
     "dew-point": {"air": 20.0, "humidity": 60.0, "surface": 16.0, "margin-asked": 3.0},
@@ -99,6 +101,9 @@ def test_a_cup_too_small_for_the_liquid_is_said_and_the_viscosity_stays() -> Non
         ("wet-film", {}, {"dry-film": 0, "volume-solids": 50}, "dry film"),
         ("wet-film", {}, {"dry-film": 50, "volume-solids": 50, "thinner": 201}, "thinner"),
         ("dry-film", {}, {"wet-film": 110, "volume-solids": 0.5}, "volume solids"),
+        ("weighed-film", {}, {"weight": 150, "density": 1500}, "density"),
+        ("weighed-film", {}, {"weight": 0, "density": 1.5}, "weight on an area"),
+        ("solvent", {}, {"solvent": 1001, "thinner": 10, "thinner-density": 0.87}, "solvent"),
         ("coverage", {}, {"volume-solids": 101, "dry-film": 75}, "volume solids"),
         ("paint-needed", {}, {"area": 12, "dry-film": 75, "volume-solids": 62, "loss": 96}, "loss"),
         ("paint-needed", {}, {"area": 12, "dry-film": 75, "volume-solids": 62, "profile": 301}, "profile"),

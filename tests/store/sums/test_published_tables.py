@@ -12,9 +12,17 @@ from store.planning.mix_job import MixJob, mixed
 from store.planning.pot_life import Pot
 from store.sums.coverage import LOSSES, paint_needed, spreading_rate, spreading_rate_of_mix
 from store.sums.cups import CUPS, viscosity
-from store.sums.film import solids_after_thinning
+from store.sums.film import solids_after_thinning, wet_from_weight
 from store.sums.grit import p_from_cami
-from store.sums.mixing import by_volume, by_weight, pot_life_at, thinner_of_mix, thinner_of_paint, weight_ratio
+from store.sums.mixing import (
+    by_volume,
+    by_weight,
+    pot_life_at,
+    solvent_as_applied,
+    thinner_of_mix,
+    thinner_of_paint,
+    weight_ratio,
+)
 from store.sums.result import COMMON_PRACTICE, OutOfRange
 from store.sums.units import convert
 
@@ -206,6 +214,22 @@ def test_solvent_limits_as_sheets_round_them(
     value: float, source: str, target: str, printed: float, off: float
 ) -> None:
     assert convert(value, source, target).value == pytest.approx(printed, rel=off)
+
+
+def test_a_weight_on_an_area_is_a_film() -> None:
+    # By definition: 150 g/m2 at 1.5 kg/l are 100 um wet.
+    assert wet_from_weight(150, 1.5).value == pytest.approx(100)
+
+
+def test_solvent_of_the_thinned_mix() -> None:
+    # Computed: 420 g/l and 10 % of a thinner of 0.87 kg/l.
+    assert solvent_as_applied(420, 10, 0.87).value == pytest.approx(460.9, abs=0.05)
+    assert solvent_as_applied(420, 0, 0.87).value == 420
+
+
+def test_a_centistoke_is_a_square_millimetre_a_second() -> None:
+    # By definition.
+    assert convert(120, "cSt", "mm²/s").value == 120
 
 
 # --- flow cups ---
