@@ -10,7 +10,7 @@ from extract.layout.ink import Ink
 from extract.layout.notes import Notes
 from extract.layout.tables import LaidTable
 
-_FIGURE = re.compile(r"^(?:[<>≤≥±~+−–-]|(?:max|min|ca|approx)\b\.?)?\s*\d|^(?:n/?a|[–—-])$", re.I)
+_FIGURE = re.compile(r"^(?:[<>≤≥±~+−–-]|(?:max|min|ca|approx)\b\.?)?\s*\d(?! ?K\b)|^(?:n/?a|[–—-])$", re.I)
 
 
 def is_fields(laid: LaidTable) -> bool:

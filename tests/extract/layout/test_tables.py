@@ -115,6 +115,13 @@ def test_a_table_goes_on_after_the_page_with_and_without_its_head() -> None:
         assert heads(found[0]) == [["May it?"], ["Preparation"]]
 
 
+def test_the_one_row_before_the_page_ends_keeps_its_label_though_it_begins_with_a_figure() -> None:
+    rows = [["Next coat", "Earliest", "Latest"], ["2K surfacer", "1 h", "3 days"]]
+    found = tables(laid_out(table(rows, *GRID, BOLD_HEAD)))[0]
+    assert grid(found) == [["2K surfacer", "1 h", "3 days"]]
+    assert heads(found) == [["Earliest"], ["Latest"]]
+
+
 def test_notes_reach_the_cells_that_call_for_them() -> None:
     rows = [
         ["Surface", "May it?", "Preparation"],
