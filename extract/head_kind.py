@@ -219,7 +219,10 @@ class LineReader:
     def said_of(self, texts: HeadTexts, product: str | None) -> Iterator[str]:
         """The kinds in sentences whose subject is the product: 'NAME is a ... primer'."""
         words = [w for w in (product or "").split() if fold(w) not in descriptive()]
-        names = [fold(n) for n in ((product or ""), *words) if len(n) > 3]
+        short = list((product or "").split())
+        while len(short) > 1 and fold(short[-1]) in descriptive():
+            short.pop()
+        names = [fold(n) for n in dict.fromkeys(((product or ""), " ".join(short), *words)) if len(n) > 3]
         sentences = [_hyphened(fold(s).replace("®", "")) for s in texts.body.split("\n")[:_FIRST_SENTENCES]]
         for sentence in sentences:
             for name in (n for n in names if n in sentence):

@@ -37,6 +37,8 @@ _SHORT_LINE = 2
 """Words."""
 _TAIL = re.compile(r"^([^,]+), [a-z-]+(?: [a-z-]+)?$")
 """'Wax NT, transparent': what stands behind a comma in small letters is no part of the name."""
+_HEAD_LINES = 6
+"""Printed lines of a head at most."""
 _FIRST_LINES = 5
 """Printed lines among which a heading may be the name."""
 _BRACKETED = re.compile(r"\s*\(([A-Z]{0,4}[ -]?\d{2,6}[A-Z]?)\)$")
@@ -61,7 +63,9 @@ def product_of(texts: HeadTexts, maker: str | None, file_name: str) -> str | Non
         # A file's title that is a number alone ('TD-55') is the sheet's, unless the head prints it as a name.
         numbered = _SHEET_NUMBER.fullmatch(title) is not None and _bare(title, maker) not in candidates
         candidates.setdefault(_bare(title, maker), -4.0 if numbered else 4.0)
-    for text in (*texts.running, *texts.opening[:8], *texts.first_lines[:2]):
+    below = {*texts.first_lines} - {*texts.head_lines[:_HEAD_LINES]}
+    opening = [t for t in texts.opening[:8] if t not in below]  # what stands in a table's cells is no name
+    for text in (*texts.running, *opening, *texts.head_lines[:3]):
         before = "name"
         parts = parts_of(text)
         for n, part in enumerate(parts):

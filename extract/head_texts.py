@@ -41,6 +41,8 @@ class HeadTexts:
     """Every heading, folded."""
     first_lines: tuple[str, ...] = ()
     """The first printed lines, their parts two spaces or more apart."""
+    head_lines: tuple[str, ...] = ()
+    """Of the first lines those before the first table or section on other coats."""
     title_sizes: tuple[float, ...] = ()
     """The size of each title's type."""
     facts: tuple[str, ...] = ()
@@ -65,6 +67,7 @@ def texts_of(document: Document) -> HeadTexts:
                     about.append(words)
     closing = [b.passage.text for b in document.blocks[-6:] if isinstance(b, Statement)]
     first = _first_lines(document)
+    head = _before_other_subjects(document, first)
     return HeadTexts(
         titles=tuple(" ".join(t.text.split()) for t in document.titles if t.text.strip()),
         running=tuple(" ".join(t.text.split()) for t in document.running if t.text.strip()),
@@ -72,9 +75,10 @@ def texts_of(document: Document) -> HeadTexts:
         closing=tuple(dict.fromkeys((*closing, *_last_lines(document)))),
         body="\n".join(body),
         metadata={k.lower(): v for k, v in document.metadata},
-        about=tuple(dict.fromkeys((*_before_other_subjects(document, first), *about))),
+        about=tuple(dict.fromkeys((*head, *about))),
         headings=frozenset(fold(h.text) for b in document.blocks for h in b.section.headings),
         first_lines=tuple(first),
+        head_lines=tuple(head),
         title_sizes=tuple(t.size for t in document.titles if t.text.strip()),
         facts=tuple(dict.fromkeys(_facts(document))),
         stacked=tuple(_stacked(document.titles)),

@@ -27,6 +27,7 @@ from extract.gloss.naming import product_named
 from extract.gloss.original import Original
 from extract.gloss.sheets import READER, gloss_document, languages_of
 from extract.header import read_header
+from extract.imprint import without_imprint
 from extract.pictured import doubt_pictures
 from extract.products import split_products
 from extract.reading.pages import open_sheet
@@ -86,6 +87,7 @@ def read_document(document: Document, file_name: str, sha256: str, pages: int) -
     if languages_of(document) != {READER}:
         return _read_glossed(document, file_name, sha256, pages, vocabulary)
     header, subject = read_header(document, file_name, sha256, pages, vocabulary)
+    document = without_imprint(document)
     bound = vocabulary.bind(document, subject)
     claims = in_page_order(without_doubles(_claims(document, subject, bound)))
     return SheetReading(header, tuple(claims), document.pages, document.problems, READER_VERSION)
