@@ -6,6 +6,10 @@ from dataclasses import dataclass
 
 from extract.claims import PRODUCT_PREFIX, SELF
 
+THIS = "\ue000"
+OTHER = "\ue001"
+"""The letters that stand for the sheet's own product, and for any other coat or surface, where cues are matched."""
+
 
 @dataclass(frozen=True, slots=True)
 class Mention:

@@ -116,7 +116,7 @@ class Vocabulary:
         kinds = finder.find(folded, taken)
         if head:
             kinds = with_head(folded, behind, kinds, head, lambda words: finder.find(words, []))
-        return settle(folded, named, kinds)
+        return settle(folded, named, kinds, self.language)
 
     def _named(self, text: str, folded: str) -> list[Mention]:
         out: list[Mention] = []

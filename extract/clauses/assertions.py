@@ -9,9 +9,9 @@ from functools import cache
 from importlib import resources
 
 from extract.claims import Topic
-from extract.clauses.cues import OTHER, THIS
 from extract.clauses.frames import Frame
 from extract.clauses.stages import by_stage
+from extract.mention import OTHER, THIS
 from extract.terms import Mention
 
 _LIST = (

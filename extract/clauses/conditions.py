@@ -11,7 +11,8 @@ from importlib import resources
 from typing import Any
 
 from extract.claims import Condition
-from extract.clauses.cues import OTHER, THIS, marked
+from extract.clauses.cues import marked
+from extract.mention import OTHER, THIS
 from extract.quantities import Quantity, find_quantities
 from extract.terms import Mention
 from extract.units import Dimension

@@ -13,10 +13,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
-from extract.terms import Mention
-
-THIS = "\ue000"
-OTHER = "\ue001"
+from extract.mention import OTHER, THIS, Mention
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, replace
 
 from extract.claims import Condition, Topic
-from extract.clauses.cues import OTHER, THIS
+from extract.mention import OTHER, THIS
 from extract.terms import Mention
 
 

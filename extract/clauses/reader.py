@@ -14,15 +14,19 @@ from functools import lru_cache
 
 from extract.claims import Condition, Topic
 from extract.clauses.assertions import firm
-from extract.clauses.conditions import ConditionHit, even_so, find_conditions, tags, times, times_as_windows
-from extract.clauses.cues import OTHER, THIS, Cues, cues, marked
-from extract.clauses.direction import Direction, holds
+from extract.clauses.conditions import ConditionHit, even_so, find_conditions, times
+from extract.clauses.cues import Cues, cues, marked
+from extract.clauses.direction import Direction
 from extract.clauses.exceptions import excepted
 from extract.clauses.frames import Clause, Found, Frame, in_bad_state, moved, split_clauses
-from extract.clauses.polarity import blank, closes, negates
+from extract.clauses.leads import MAY_GO, Leads
+from extract.clauses.lists import Lists
+from extract.clauses.polarity import blank, negates
+from extract.clauses.predicates import Predicates, holds
 from extract.clauses.scope import conditioned, tail_hits
+from extract.clauses.turning import read_otherwise
 from extract.clauses.verdicts import Answer, read_verdict
-from extract.sections import Sense, sense_of_text
+from extract.mention import OTHER, THIS
 from extract.terms import Mention
 
 _NOT_NEEDED = re.compile(
@@ -36,26 +40,7 @@ _UNKNOWN = re.compile(
     r"|\b(?:cannot|can't|not going to) (?:say|tell)"
     r"|\b(?:on|at) (?:(?:your|their|one's|the|own|user's|users'|painter's|applicator's) ){1,3}(?:risk|responsibility)\b"
 )
-_BOTH = re.compile(
-    r"\b(?:over|above|on) (?:and|or|nor) (?:under|beneath|below)\b"
-    r"|\b(?:under|beneath|below) (?:and|or|nor) (?:over|on|above)\b"
-)
-_POLITE = re.compile(r"^\W*(?:is it (?:ok|okay|all right|alright|possible|safe)(?: to)?|what about|how about|and|so)\b")
 _OWN_VERB = re.compile(r"\b(?:goes|go|comes|must|should|use|needs|wants|put|apply|spray|follows?|is|are|first)\b")
-_COAT = re.compile(r"\b(?:coats?|layers?|paints?|coatings?|substrates?|supports?|topcoats?|finish(?:es)?)\b")
-_MAY_GO = re.compile(
-    r"\b(?:can|may|will|could|must not|cannot|should not) (?:\w+ ){0,3}?(?:go|follow|be (?:put|"
-    r"applied|used|laid|sprayed|shot))\b"
-)
-_NEED_ASKED = re.compile(
-    r"\b(?:need(?:ed)?|have to|has to|must|necessary|required|should|worth|why|which|when|how|what)\b"
-)
-_ASKED = re.compile(r"[^?]*\?(?P<gap> +)(?=\S)")
-_TURNED = re.compile(
-    rf"\b(?P<place>over|on top of|onto|on|above|under|beneath|underneath|below)(?P<gap> (?:the |this )?{THIS}+)"
-    rf"(?P<tail>,? (?:and |but )?(?:never|not) (?P<side>over|on top of|onto|on|above|under|beneath|underneath|below)"
-    rf"(?: (?:the )?{THIS}+)?)\W*$"
-)
 _FOLLOWED = re.compile(rf"(?<={OTHER}),? (?:then |and then )?followed by[^.;:]*")
 """'Base coat, followed by lacquer' permits the base coat only."""
 
@@ -86,7 +71,6 @@ def _list_end(signs: str, mention: Mention, others: Sequence[Mention]) -> int:
 
 
 _NEXT = re.compile(r"(?:prime|seal|isolate|coat|finish|cover) (?:\w+ )?(?:with|by|using)\b")
-_ASIDE = re.compile(r"\((?:do not|don't|never|avoid|must not)\b[^()]*\)")
 _TAKE = re.compile(r"\b(?:use|take|employ|choose|select|recommend|go for|try|buy)(?: [\w-]+){0,3} $")
 _WITHOUT = re.compile(
     rf"^\W*without (?:an? |any |the |use of |using )?{OTHER}+(?: (?:between|beneath|underneath|below|first))?(?=:)"
@@ -109,52 +93,17 @@ class SentenceReader:
         self._cues: Cues = cues(language)
         self._language = language
         self._known: dict[tuple[str, tuple[Mention, ...], Frame | None, bool], list[Found]] = {}
-        self._framed: dict[tuple[str, tuple[Mention, ...]], Frame | None] = {}
-        self._direction = Direction(self._cues, own_kind, language)
+        self._lists = Lists(own_kind, language)
+        self._direction = Direction(self._cues, self._lists, own_kind, language)
+        self._leads = Leads(self._cues, language)
+        self.frame_of = self._leads.frame_of
+        self._predicates = Predicates(self._cues, self._lists, language)
 
     @staticmethod
     @lru_cache(maxsize=8)
     def shared(own_kind: str | None, language: str = "en") -> SentenceReader:
         """One reader for all the finders of a sheet, so that each sentence is read once."""
         return SentenceReader(own_kind, language)
-
-    def frame_of(self, folded: str, mentions: Sequence[Mention]) -> Frame | None:
-        """What a lead-in or heading ('Do not use on:') says of its list; None where it says nothing."""
-        key = (folded, tuple(mentions))
-        if key not in self._framed:
-            if len(self._framed) >= _KEPT:
-                self._framed.clear()
-            self._framed[key] = self._frame(folded, mentions)
-        return self._framed[key]
-
-    def _frame(self, folded: str, mentions: Sequence[Mention]) -> Frame | None:
-        text = folded.strip().rstrip(":;,.- ")
-        signs = blank(self._cues.harmless, marked(folded, mentions))[: len(text) + (len(folded) - len(folded.lstrip()))]
-        c = self._cues
-        forbids = c.negation.search(signs) is not None
-        only = closes(self._cues, signs)
-        topic: Topic | None = None
-        covers = c.cover_strong.search(signs) or c.cover_weak.search(signs)
-        if (covers and re.search(rf"(?<!contact )(?:{c.by.pattern}) (?:the |our )?{THIS}\W*$", signs)) or re.search(
-            rf"(?:{c.under.pattern}) (?:the |this |our )?{THIS}", signs
-        ):
-            topic = Topic.GOES_OVER
-        elif (
-            re.search(rf"(?:{c.over.pattern})[^\ue000\ue001]{{0,25}}{THIS}+", signs)
-            or c.cover_strong.search(signs)
-            or c.accepts.search(signs)
-            or re.search(rf"(?:{c.under.pattern})\W*(?:the |any )?(?:following)?\W*$", signs)
-        ):
-            topic = Topic.TOPPED_BY
-        elif re.search(
-            rf"(?:{c.over.pattern})(?: (?:the |any |all )?(?:following|properly|well|suitably|correctly|sound|clean|"
-            rf"these|such)[\w ,]*)?\W*(?:{OTHER}+[^\ue000\ue001]*)?$",
-            signs,
-        ):
-            topic = Topic.GOES_OVER
-        if topic is None and not forbids and not only:
-            return None
-        return Frame(topic, forbids, only, pattern="lead-in")
 
     def read(
         self, folded: str, mentions: Sequence[Mention], given: Frame | None = None, *, listed: bool = False
@@ -174,22 +123,9 @@ class SentenceReader:
         return list(known)
 
     def _read(self, folded: str, mentions: Sequence[Mention], given: Frame | None, *, listed: bool) -> list[Found]:
-        both = _BOTH.search(folded)
-        if both is not None:
-            sides = [
-                folded[: both.start()] + w.ljust(both.end() - both.start()) + folded[both.end() :]
-                for w in ("over", "under")
-            ]
-            return [f for side in sides for f in self.read(side, mentions, given, listed=listed)]
-        asked = _ASKED.match(folded)
-        if asked is not None:
-            return self._asked(folded, mentions, given, asked, listed=listed)
-        turned = _TURNED.search(marked(folded, mentions))
-        if turned is not None:
-            return self._turned(folded, mentions, given, turned, listed=listed)
-        aside = next((m for m in _ASIDE.finditer(folded) if any(m.start() < x.start < m.end() for x in mentions)), None)
-        if aside is not None:
-            return self._beside(folded, mentions, given, aside, listed=listed)
+        otherwise = read_otherwise(self.read, self._language, folded, mentions, given, listed=listed)
+        if otherwise is not None:
+            return otherwise
         hits = list(find_conditions(folded, mentions, self._language))
         if given is not None and given.topic is Topic.TOPPED_BY and not listed and _NEXT.match(folded):
             # "Prime with X", where the sheet speaks of what comes next, is no more than that.
@@ -237,14 +173,14 @@ class SentenceReader:
                 clause.joint == "colon"
                 and n
                 and not listed
-                and _MAY_GO.search(signs, clauses[n - 1].start, clauses[n - 1].end)
+                and MAY_GO.search(signs, clauses[n - 1].start, clauses[n - 1].end)
             ):
                 own_hits += [h for h in hits if clauses[n - 1].start <= h.start < clauses[n - 1].end and h.via is None]
             same = {f.mention.object for f in found}
             if found and self._points_away(folded, clauses, n, mentions, hits):
                 continue
             tail, reach = tail_hits(
-                clauses, n, hits, [m for m in mentions if m.object not in same], via_spans, self._direction.own_like
+                clauses, n, hits, [m for m in mentions if m.object not in same], via_spans, self._lists.own_like
             )
             out.extend(conditioned(self._cues, folded, signs, clause, found, own_hits, tail, reach, self._language))
         return out
@@ -257,79 +193,11 @@ class SentenceReader:
             return []
         text = signs[clause.start : clause.end]
         inside = [m for m in mentions if clause.start <= m.start < clause.end]
-        named = self._direction.members(text, clause.start, inside, listed=True)
+        named = self._lists.members(text, clause.start, inside, listed=True)
         opens = bool(named) and len(text[: named[0].start - clause.start].split()) <= 2
         if not opens or not all(m.object.startswith("surface.") for m in named):
             return []
         return [replace(said[0], mention=m, end=clause.end) for m in named]
-
-    def _beside(
-        self, folded: str, mentions: Sequence[Mention], given: Frame | None, aside: re.Match[str], *, listed: bool
-    ) -> list[Found]:
-        """'Galvanised steel (do not use over zinc primer)': the bracket is a sentence of its own."""
-        start, end = aside.span()
-        outer = folded[:start] + " " * (end - start) + folded[end:]
-        inner = " " * (start + 1) + folded[start + 1 : end - 1]
-        return [
-            *self.read(outer, [m for m in mentions if not start < m.start < end], given, listed=listed),
-            *self.read(inner, [m for m in mentions if start < m.start < end], given),
-        ]
-
-    def _asked(
-        self, folded: str, mentions: Sequence[Mention], given: Frame | None, asked: re.Match[str], *, listed: bool
-    ) -> list[Found]:
-        """'Can it go over X? Yes, once sanded.': what is asked, answered by the words behind the question mark."""
-        at = asked.end()
-        after = [m for m in mentions if m.start >= at]
-        answer = read_verdict(folded[at:], language=self._language)
-        rest = self.read(" " * at + folded[at:], after, given, listed=listed)
-        if (
-            _NEED_ASKED.search(folded[:at])
-            or answer is None
-            or answer.answer not in (Answer.YES, Answer.NO, Answer.PARTLY)
-        ):
-            return rest
-        question = _POLITE.sub(lambda m: " " * len(m.group()), folded[: asked.start("gap") - 1]).ljust(len(folded))
-        before = [m for m in mentions if m.end <= at]
-        found = [f for f in self.read(question, before, given, listed=listed) if not f.forbids] or [
-            f for f in self.read(question, before, given, listed=True) if not f.forbids
-        ]
-        if answer.answer is Answer.NO:
-            return [
-                replace(f, forbids=True, only=False, conditions=(), via=None, end=at + answer.end) for f in found
-            ] + rest
-        if any(not m.is_self for m in after) or answer.answer is Answer.PARTLY:
-            return rest
-        hits = [h for h in find_conditions(folded, mentions, self._language) if h.start >= at]
-        have = tags([*hits, *(times_as_windows(folded[at:]))])
-        return [
-            replace(
-                f,
-                conditions=tuple(c for c in Condition if c in {*f.conditions, *have}),
-                end=len(folded),
-                pattern="asked and answered",
-            )
-            for f in found
-        ] + rest
-
-    def _turned(
-        self, folded: str, mentions: Sequence[Mention], given: Frame | None, turned: re.Match[str], *, listed: bool
-    ) -> list[Found]:
-        """'X goes over this, never under it' says two things."""
-        first = folded[: turned.start("tail")].ljust(len(folded))
-        side = turned.group("side")
-        here, there = turned.span("place")
-        swapped = folded[:here] + side.ljust(there - here)
-        second = (swapped + folded[len(swapped) : turned.start("tail")]).ljust(len(folded))
-        kept = [m for m in mentions if m.end <= turned.start("tail")]
-        out = self.read(first, kept, given, listed=listed)
-        if len(swapped) == there or (len(swapped) == there + 1 and folded[there] == " "):
-            out += [
-                replace(f, forbids=True, only=False, conditions=(), via=None)
-                for f in self.read(second, kept, given, listed=listed)
-                if not f.forbids
-            ]
-        return out
 
     @staticmethod
     def _points_away(
@@ -386,7 +254,7 @@ class SentenceReader:
         text = signs[clause.start : clause.end]
         colon = n + 1 < len(clauses) and clauses[n + 1].joint == "colon"
         if colon and not any(not m.is_self or re.match(r"itself|(?:the )?same", m.words) for m in inside):
-            lead = self._lead(text, given) or self.frame_of(
+            lead = self._leads.opened(text, given) or self.frame_of(
                 folded[clause.start : clause.end], [moved(m, -clause.start) for m in inside]
             )
             if lead is not None:
@@ -427,9 +295,9 @@ class SentenceReader:
         ):
             return [], carried
         elif carried is not None and not carried.plain and carried.topic is not None:
-            others = self._direction.members(text, clause.start, inside, listed=listed)
+            others = self._lists.members(text, clause.start, inside, listed=listed)
             said = carried
-            if others and holds(text[: others[0].start - clause.start]) is False:
+            if others and holds(text[: others[0].start - clause.start], self._language) is False:
                 said = replace(said, forbids=True)
             opens = clause.joint == "colon" and re.match(r"\W*(?:never|not|no)\b", text) is None
             if negates(self._cues, text) and not opens and not carried.forbids:
@@ -442,7 +310,7 @@ class SentenceReader:
             prepared = timed or (colon and any(clause.end <= h.start < clauses[n + 1].end for h in hits))
             series = len(clauses) > 1 and all(c.joint in ("", "semi") for c in clauses)
             prepared_here = any(clause.start <= h.start < clause.end for h in hits)
-            predicate = self._direction.by_predicate(
+            predicate = self._predicates.read(
                 text, clause, inside, given, listed=listed, colon=colon, prepared=prepared_here, series=series
             )
             if predicate is not None:
@@ -452,7 +320,7 @@ class SentenceReader:
             ):
                 said, others = (
                     replace(given, pattern="answered"),
-                    self._direction.members(text, clause.start, inside, listed=listed),
+                    self._lists.members(text, clause.start, inside, listed=listed),
                 )
         if said is None or said.topic is None:
             return [], said
@@ -475,7 +343,7 @@ class SentenceReader:
         if answer is Answer.UNKNOWN:
             return [], None
         forbids = said.forbids or answer is Answer.NO
-        own = [m for m in inside if m.is_self or (m not in others and self._direction.own_like(m))]
+        own = [m for m in inside if m.is_self or (m not in others and self._lists.own_like(m))]
         if forbids and any(in_bad_state(text, m.start - clause.start) for m in own):
             return [], said  # 'No filler over uncured primer' says nothing of the cured one
         if answer in (Answer.YES, Answer.PARTLY):
@@ -496,20 +364,6 @@ class SentenceReader:
             and not (forbids and in_bad_state(text, m.start - clause.start, _list_end(signs, m, others) - clause.start))
         ]
         return excepted(self._cues, text, clause, found, said), said
-
-    def _lead(self, text: str, given: Frame | None) -> Frame | None:
-        """'Anything solvent-borne can go right on top:' opens a list under its heading."""
-        if THIS not in text and len(text.split()) <= 4:
-            senses = sense_of_text(text, self._language)
-            over = Sense.GOES_OVER in senses
-            if over != bool(senses & {Sense.TOPPED_BY, Sense.OVERCOATING}) and _COAT.search(text):
-                topic = Topic.GOES_OVER if over else Topic.TOPPED_BY
-                return Frame(topic, negates(self._cues, text), closes(self._cues, text), pattern="lead-in")
-        if given is None or given.topic is None or not _MAY_GO.search(text):
-            return None
-        return Frame(
-            given.topic, given.forbids or negates(self._cues, text), closes(self._cues, text), pattern="lead-in"
-        )
 
     @staticmethod
     def _fits(mention: Mention, topic: Topic) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from extract.claims import Claim, Condition, Stance, Topic, Why
 from extract.clauses.conditions import ConditionHit, find_conditions, tags, times_as_windows, via_of
@@ -12,7 +12,8 @@ from extract.clauses.frames import in_bad_state
 from extract.clauses.guard import speaks_against, withheld
 from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_legend, read_verdict
-from extract.document import Cell, Document, Passage, Row, Table, evidence_of, fold
+from extract.document import Document, Passage, Table, evidence_of, fold
+from extract.finders.coat_rows import CoatRow, by_heads, read_row
 from extract.finders.coat_ways import between, way_claims, ways_of
 from extract.finders.table_signs import OTHER_PRODUCTS, cell_name, legend_near, timed_cells, usual, with_marked_notes
 from extract.sections import Sense, sense_of, sense_of_text
@@ -24,17 +25,6 @@ _SKIPPED = frozenset(
         Sense.APPLICATION, Sense.FILM,
     }
 )  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class _Row:
-    """A row's coats with what its cells answer."""
-
-    row: Row
-    mentions: tuple[Mention, ...]
-    answer: Answer | None
-    answer_cell: Cell | None
-    rest: tuple[Cell, ...]
 
 
 def topic_of(table: Table, vocabulary: Vocabulary, reader: SentenceReader) -> tuple[Topic | None, bool]:
@@ -151,7 +141,7 @@ def _claims(
     if ways:
         yield from way_claims(table, ways, topic, legend, vocabulary, document.scanned)
         return
-    rows = _by_heads(table, vocabulary) or [_read(row, legend, vocabulary) for row in table.rows]
+    rows = by_heads(table, vocabulary) or [read_row(row, legend, vocabulary) for row in table.rows]
     answered = sum(r.answer not in (None, Answer.UNKNOWN) for r in rows)
     timed = _holds_times(table)
     heads = [cell.passage for stack in table.heads for cell in stack]
@@ -202,56 +192,6 @@ def _own_columns(table: Table, vocabulary: Vocabulary) -> Table:
     )
 
 
-def _by_heads(table: Table, vocabulary: Vocabulary) -> list[_Row]:
-    """A grid whose columns are the answers ('suitable', 'not suitable') and whose cells hold a mark in one of them."""
-    answers: list[Answer | None] = []
-    for stack in table.heads:
-        verdict = read_verdict(" ".join(c.text for c in stack), language=vocabulary.language)
-        whole = verdict is not None and any(c.text.strip() for c in stack)
-        answers.append(verdict.answer if verdict is not None and whole else None)
-    if sum(a in (Answer.YES, Answer.NO, Answer.PARTLY) for a in answers) < 2 or Answer.NO not in answers:
-        return []
-    out: list[_Row] = []
-    for row in table.rows:
-        marked = [
-            (answer, cell)
-            for answer, cell in zip(answers, row.cells, strict=False)
-            if answer is not None and cell.text.strip() and not re.fullmatch(r"[-–—]|n/a", cell.text.strip())
-        ]
-        rest = tuple(c for a, c in zip(answers, row.cells, strict=False) if a is None and c.text.strip())
-        answer, cell = marked[0] if len(marked) == 1 else (Answer.UNKNOWN, None)
-        out.append(_Row(row, vocabulary.mentions(row.label.text), answer, cell, rest))
-    return out
-
-
-def _read(row: Row, legend: Sequence[tuple[str, Answer]], vocabulary: Vocabulary) -> _Row:
-    answer: Answer | None = None
-    answer_cell: Cell | None = None
-    rest: list[Cell] = []
-    unknown = 0
-    seen: set[int] = set()
-    for cell in row.cells:
-        if id(cell.passage) in seen:
-            continue
-        seen.add(id(cell.passage))
-        verdict = read_verdict(cell.text, legend, vocabulary.language)
-        if verdict is None or (verdict.answer is not Answer.UNKNOWN and answer is not None):
-            rest.append(cell)
-            continue
-        if verdict.answer is Answer.UNKNOWN:
-            unknown += bool(cell.text.strip())
-            if answer is None and cell.text.strip():
-                answer_cell = answer_cell or cell
-            continue
-        answer, answer_cell = verdict.answer, cell
-    if answer is None and not rest:
-        answer = Answer.UNKNOWN
-    first = answer_cell is not None and bool(row.cells) and answer_cell is row.cells[0]
-    if answer is None and first and not timed_cells(rest):
-        answer = Answer.UNKNOWN
-    return _Row(row, vocabulary.mentions(row.label.text), answer, answer_cell, tuple(rest))
-
-
 def _holds_times(table: Table) -> bool:
     return any(timed_cells(row.cells) for row in table.rows)
 
@@ -264,7 +204,7 @@ def _prepares(table: Table, vocabulary: Vocabulary) -> bool:
 
 
 def _row_claims(
-    r: _Row,
+    r: CoatRow,
     answer: Answer,
     topic: Topic,
     table: Table,

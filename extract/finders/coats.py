@@ -10,13 +10,14 @@ from extract.claims import SELF, Claim, Condition, Stance, Topic, Why
 from extract.clauses.conditions import ConditionHit, find_conditions, tags, times
 from extract.clauses.cues import cues, marked
 from extract.clauses.frames import Found, Frame
-from extract.clauses.guard import speaks_against, withheld
+from extract.clauses.guard import speaks_against
 from extract.clauses.headings import given_frame, mentions_of, same_section, whole
 from extract.clauses.polarity import negates
 from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_verdict
 from extract.document import Document, Passage, Section, Statement, StatementKind, Table, evidence_of, fold, join
 from extract.finders import coat_tables, prepared_grounds, window_tables
+from extract.finders.coat_doubts import idle, spoken_against
 from extract.sections import Sense, sense_of
 from extract.terms import Mention, SubjectNames, Vocabulary
 
@@ -155,14 +156,14 @@ def _statement(
     against = not ticked and speaks_against(heading, vocabulary.language)
     ordered = listed and _BARE_NO.fullmatch(heading.strip(" :.!")) is not None
     for read in found:
-        if not listed and not read.forbids and _idle(read, block, senses, folded, given):
+        if not listed and not read.forbids and idle(read, block, senses, folded, given):
             continue
         f = read
         if against and not read.forbids:
             if not ordered:
                 continue
             f = replace(read, forbids=True, conditions=(), via=None, pattern=f"{read.pattern}, under 'do not'")
-        if _spoken_against(f, block, folded, mentions, marked=ticked, language=vocabulary.language):
+        if spoken_against(f, block, folded, mentions, marked=ticked, language=vocabulary.language):
             continue
         extra = [*lead_hits, *note_hits] if not f.forbids else []
         yield from _claims(f, block, extra, with_lead=used_lead, scanned=scanned, marked=ticked)
@@ -188,36 +189,6 @@ _BARE_NO = re.compile(
     r"you must not|not allowed)"
 )
 """A heading that is nothing but the negation of the orders listed under it."""
-
-_WITH_PRIMER = re.compile(r"\W*(?:with|after|upon|over|on top of) (?:(?!out\b)[^:,.;]){2,40}: ")
-"""'With primer P: aluminium, steel': what stands behind the colon is not met directly."""
-
-_SEALED = "first sealed with another"
-"""The assertion that gives leave only over the coat that it names."""
-_ACCOUNTED = ("isolated", "unless", "nothing but that", "except", "either")
-"""Patterns that read a negation for what it grants."""
-
-
-def _spoken_against(
-    found: Found, block: Statement, folded: str, mentions: Sequence[Mention], *, marked: bool, language: str
-) -> bool:
-    """True for a permission beside which the guard finds a word against it."""
-    if not found.forbids and found.pattern.startswith(_SEALED) and found.via is None:
-        return True
-    if found.forbids or found.pattern.endswith(_ACCOUNTED):
-        return False
-    words = folded[max(0, found.mention.start - 12) : found.mention.end]
-    surface = found.topic is Topic.GOES_OVER and found.mention.object.startswith("surface.") and found.via is None
-    if surface and re.search(r"(?<![\w-])(?:pre-?)?(?:primed|undercoated)\b[^,.;]*$", words):
-        return True
-    if surface and _WITH_PRIMER.match(folded):
-        return True
-    if block.lead is not None and not marked and speaks_against(block.lead.folded.rsplit(". ", 1)[-1], language):
-        return True
-    others = [m.start for m in mentions if not m.is_self and m.start >= found.mention.end]
-    span = (found.mention.start, found.mention.end)
-    given = bool(found.conditions)
-    return withheld(folded, span, others, conditions=given, only=found.only, language=language) is not None
 
 
 def _cut_short(block: Statement, before: Statement | None) -> bool:
@@ -271,71 +242,6 @@ def _timed_leads(document: Document, vocabulary: Vocabulary) -> frozenset[str]:
         if place in timed:
             out.add(block.passage.text)
     return frozenset(out)
-
-
-_MODAL = re.compile(
-    r"\b(?:may|can|could|must|should|shall|will (?:go|take|cover)|apply|use|suitable|recommend\w*|approved|compatible|"
-    r"permitted|allowed|"
-    r"(?:is|are|be) (?:\w+ )?(?:applied|used|put|sprayed|laid)|over-?coat\w*|re-?coat\w*|top-?coat\w*|cover\w*)\b"
-    r"|^\W*(?:used|applied)\b|\b(?:shoot|spray|lay|put|brush|roll|knife|spread|go|admits?|"
-    r"follows?|accepts?|takes?|receives?|tolerates?|repaint\w*|overpaint\w*|fine|ok|okay|shot|wait|"
-    r"putting|applying|spraying|holds?|adheres?)\b"
-    r"|\bfor (?:direct )?(?:application|use)\b|\bgoes?\b"
-    r"|^\W*(?:over|on|upon)\b.*?,? (?:first|always|make|test|try|scuff|sand|degrease|abrade)\b"
-    r"|\bonly (?:after|with|if|when|once)\b|\bgoes (?:\w+ )?(?:over|on|onto|under)\b"
-)
-
-
-_MUST = re.compile(
-    r"\b(?:must|always|has to|have to|needs? to|is to|are to)\b[^.;]{0,30}"
-    r"\b(?:cover|overcoat|over-?paint|top-?coat|finish|seal|protect|paint)(?:ed)? (?:over )?(?:with|by)\b"
-)
-"""A finish that must follow: which one the sheet says elsewhere."""
-_HOLDS_TOPS = re.compile(
-    r"\b(?:adhesion|bond|grip|key|hold) (?:to|for|of|with|on) (?:the |all |any |most |our |following )*$"
-)
-"""'Good adhesion to the finish coats' is said of what comes later, not of old paint."""
-_MEANT = re.compile(
-    r"\b(?:intended|meant|designed|supposed|needs?|has|have|must|ought|required|expected)(?: always)?(?: to)? "
-    r"(?:be given|receive|take|accept) (?:an? |its |the )?(?:[\w-]+ ){0,2}$"
-)
-"""'Intended to receive a finish coat' tells that one is needed, not that any will do."""
-_TOLD = re.compile(r"\b(?:was|were|had|came|has come|have come|went|gave|showed|turned)\b")
-"""A story of what was done once grants nothing."""
-_NEEDED = re.compile(r"\b(?:is|are|be) (?:\w+ )?(?:needed|required|necessary|obligatory|mandatory|indispensable)\b")
-
-
-def _idle(found: Found, block: Statement, senses: frozenset[Sense], folded: str, given: Frame | None) -> bool:
-    """True for a permission that the sentence only seems to give: a question, a note to a table, a description."""
-    if _TOLD.search(folded) and _MODAL.search(folded) is None:
-        return True
-    if found.mention.object == "topcoat" and found.topic is Topic.TOPPED_BY and _MUST.search(folded):
-        return True
-    if found.topic is Topic.TOPPED_BY and _NEEDED.search(folded[found.start : found.end]):
-        return True
-    if (
-        found.topic is Topic.GOES_OVER
-        and found.mention.object == "topcoat"
-        and (_HOLDS_TOPS.search(folded, 0, found.mention.start))
-    ):
-        return True
-    if found.pattern == "this accepts that" and _MEANT.search(folded, 0, found.mention.start):
-        return True
-    if found.pattern == "this accepts that" and senses & {Sense.ABOUT} and not found.conditions:
-        return True
-    if folded.rstrip().endswith("?") or (block.mark and block.kind is StatementKind.SENTENCE):
-        return True
-    headed = given is not None and given.topic is found.topic
-    if not headed and not senses & {Sense.GOES_OVER, Sense.TOPPED_BY, Sense.OVERCOATING}:
-        plain = "over that" not in found.pattern and "over this" not in found.pattern and "under" not in found.pattern
-        return found.confidence < 0.8 or (not plain and _MODAL.search(folded[_from(found, folded) : found.end]) is None)
-    return False
-
-
-def _from(found: Found, folded: str) -> int:
-    """Where the words begin that say it: '...; on red oxide' goes on with the verb of the clause before."""
-    goes_on = re.match(r"(?:and |or )?(?:on|over|onto|upon)\b", folded[found.start :])
-    return folded.rfind(". ", 0, found.start) + 1 if goes_on else found.start
 
 
 def _merged(found: Sequence[Found]) -> list[Found]:

@@ -15,10 +15,11 @@ from importlib import resources
 
 from extract.claims import Claim, Condition, Stance, Topic, Why
 from extract.clauses.conditions import find_conditions, tags, via_of
-from extract.clauses.cues import OTHER, THIS, marked
+from extract.clauses.cues import marked
 from extract.clauses.frames import in_bad_state
 from extract.clauses.guard import withheld
 from extract.document import Document, Passage, Statement, fold
+from extract.mention import OTHER, THIS
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.terms import Mention, Vocabulary
 
