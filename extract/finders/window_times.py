@@ -349,7 +349,8 @@ _UP_TO = re.compile(
 _LATEST_BEHIND = re.compile(
     r"\.?\)?,? ?(?:at (?:the )?(?:very )?(?:latest|most|max\w*)"
     r"|(?:as )?(?:the )?(?:latest|longest)\b(?![\s:.]*(?:after )?\d)"
-    r"|max(?:imum)?\b\.?(?![\s:.]*(?:of )?(?:\d|unlimited|indefinite|no\b))"
+    r"|max(?:imum)?\b\.?(?![\s:.]*(?:of )?"
+    r"(?:\d|unlimited|indefinite|no\b|none\b|n\.?/?a\b|extended|open\b|see\b|not\b|[-–]))"
     r"|or (?:less|sooner|earlier)\b|without (?:\w+ )?(?:sanding|abrading|scuffing|flatting)$)"
 )
 _LONGER = re.compile(
@@ -368,7 +369,9 @@ def _is_most(folded: str, q: Quantity) -> bool:
         return False
     if _FIRST.search(ahead):
         return True
-    if q.bound is Bound.MOST or _LATEST_BEHIND.match(folded, q.end):
+    if q.bound is Bound.MOST:
+        return True
+    if _LATEST_BEHIND.match(folded, q.end) and not re.search(r"\bmin(?:imum)?\.?[: ]*$", ahead):
         return True
     clause = re.split(r"[.;]\s", ahead)[-1]
     if _LONGER.search(clause) or _NOT_AFTER.search(ahead):
