@@ -69,7 +69,7 @@ class Tongue:
 
     def head(self, folded: str) -> str | None:
         """What a whole heading, label or table head says, where it is known as one."""
-        bare = folded.strip(" .:*")
+        bare = folded.strip(" .:*?")
         return next((english for pattern, english in self.heads if pattern.fullmatch(bare)), None)
 
     def verb(self, form: str, printed: str) -> str:
