@@ -276,7 +276,7 @@ _NAMED = re.compile(
 )
 _FIRST_SENTENCES = 12
 _NO_NAME = re.compile(
-    r"@|www\.|\btel\b|page \d|\d/\d|^\d+$|:\s"
+    r"@|www\.|\b(?:is|are) (?:an?|the)\b|\btel\b|page \d|\d/\d|^\d+$|:\s"
     r"|\b(?:rev|issue|date|doc|no|nr|version|since|seit|depuis|founded)\b(?!\. \d{1,3} [a-z])"
 )
 """What stands beside names: pages, dates, addresses, labels; 'No. 7 Red Oxide' is a name."""

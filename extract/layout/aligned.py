@@ -117,7 +117,17 @@ def _parts_tables(page: Page, band: list[list[Element]], i: int) -> bool:
     gap = level_gap(band[i - 1], band[i])
     if only.bold and gap > 0.5 * only.size and _is_underscored(page, only) and not _is_underscored(page, above):
         return True
+    if only.bold and gap > 0.2 * only.size and _changes_columns(band, i):
+        return True
     return only.barred or ((larger or only.bold) and gap > 1.1 * only.size and i + 1 < len(band))
+
+
+def _changes_columns(band: list[list[Element]], i: int) -> bool:
+    """Whether the strips straight below have another number of parts than those above: rows of another table."""
+    above, below = [len(strip) for strip in band[max(0, i - 3) : i]], [len(strip) for strip in band[i + 1 : i + 4]]
+    if min(len(above), len(below)) < 2 or min(*above, *below) < 2:
+        return False
+    return max(below) < min(above) or max(above) < min(below)
 
 
 def _stands_apart(band: list[list[Element]], i: int) -> bool:

@@ -180,7 +180,7 @@ def _table_runs(stack: list[Edge], segments: Sequence[Segment], heads: Sequence[
         kind = "prose" if _holds_more(lines, n) else _between(above, below, segments)
         if kind != "several" and shares[n]:
             kind = "several"
-        if heads[n + 1]:
+        if heads[n + 1] or _titles_next(_rows_between(above, below, segments)):
             kind = "prose"
         if kind == "several":
             if not current:
@@ -259,15 +259,12 @@ def _between(above: Edge, below: Edge, segments: Sequence[Segment]) -> str:
     found = _upright_between(above, below, segments)
     if not found:
         return "none"
-    rows: dict[int, int] = {}
-    for segment in found:
-        key = next((k for k in rows if abs(k - segment.base) <= 0.4 * segment.size), round(segment.base))
-        rows[key] = rows.get(key, 0) + 1
+    rows = _rows_between(above, below, segments)
     lines = len(rows)
     size = max(s.size for s in found)
     if size - min(s.size for s in found) > 0.15 * size:
         return "prose"
-    several = sum(1 for n in rows.values() if n > 1)
+    several = sum(1 for row in rows if len(row) > 1)
     if several and several >= 0.3 * lines:
         return "several"
     if below["top"] - above["top"] > (1.8 * lines + 1.0) * size:
@@ -275,6 +272,27 @@ def _between(above: Edge, below: Edge, segments: Sequence[Segment]) -> str:
     if lines <= 4 and gaps_between([(s.x0, s.x1) for s in found], 9.0):
         return "several"  # a label of two lines beside a cell set between them
     return "one" if lines <= 2 else "prose"
+
+
+def _rows_between(above: Edge, below: Edge, segments: Sequence[Segment]) -> list[list[Segment]]:
+    """The printed lines between two rules, top to bottom."""
+    rows: dict[int, list[Segment]] = {}
+    for segment in _upright_between(above, below, segments):
+        key = next((k for k in rows if abs(k - segment.base) <= 0.4 * segment.size), round(segment.base))
+        rows.setdefault(key, []).append(segment)
+    return [rows[key] for key in sorted(rows)]
+
+
+def _titles_next(lines: Sequence[Sequence[Segment]]) -> bool:
+    """Whether a bold line stands alone over a plain row of several parts: the title of another table.
+
+    A row of the table above that nothing is drawn around may stand before it.
+    """
+    if not 2 <= len(lines) <= 3:
+        return False
+    *above, title, row = lines
+    plain = [row, *above]
+    return len(title) == 1 and title[0].bold and all(len(r) > 1 and not any(s.bold for s in r) for r in plain)
 
 
 def _grid(page: Page, boxes: list[Box], segments: Sequence[Segment]) -> Grid | None:

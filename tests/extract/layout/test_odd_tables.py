@@ -360,3 +360,46 @@ def test_the_longest_label_of_a_list_may_all_but_touch_its_value() -> None:
             ("Colour", "grey"),
         ]
     )
+
+
+COATS = [
+    ("Surfacer", "1 h", "9 h", "P240"),
+    ("Topcoat", "2 h", "8 h", "P320"),
+    ("Filler", "9 h", "3 d", "P120"),
+    ("Sealer", "1 h", "8 h", "P320"),
+]
+
+
+def stacked_tables(*, shaded: bool) -> list[list[str]]:
+    """The rows of the first of two tables set close below one another, a bold line between them."""
+    coats = [("Next coat", "min", "max", "then"), *COATS]
+    data = [("Pot life", "6 h"), ("Nozzle", "1.5 mm"), ("Storage", "24 months"), ("Colour", "grey")]
+
+    def draw(c: Canvas) -> None:
+        y = 700
+        for n, words in enumerate(coats):
+            if shaded and n % 2:
+                c.setFillGray(0.93)
+                c.rect(56, y - 4, 420, 14, stroke=0, fill=1)
+                c.setFillGray(0)
+            c.setFont("Helvetica-Bold" if n == 0 else "Helvetica", 9)
+            row(c, y, (60, 200, 290, 380), words)
+            y -= 14
+        c.setFont("Helvetica-Bold", 9)
+        c.drawString(60, y - 5, "Data")
+        c.setFont("Helvetica", 9)
+        y -= 19
+        for n, (label, value) in enumerate(data):
+            if shaded and n % 2:
+                c.setFillGray(0.93)
+                c.rect(56, y - 4, 420, 14, stroke=0, fill=1)
+                c.setFillGray(0)
+            row(c, y, (60, 290), (label, value))
+            y -= 14
+
+    return grid(tables(drawn(draw))[0])
+
+
+def test_a_bold_line_over_rows_of_other_columns_begins_another_table() -> None:
+    assert stacked_tables(shaded=False) == [list(coat) for coat in COATS]
+    assert stacked_tables(shaded=True) == [list(coat) for coat in COATS]
