@@ -115,8 +115,12 @@ def _statement(
             if not _is_window(part, first, group, under_heading, told, known):
                 continue
             elsewhere = _temperature(first) if len(group) < len(coats) else _labelled_temperature(block)
-            for times in windows_in(part, known, labelled=told):
-                held = times if times.at_c is not None else replace(times, at_c=elsewhere)
+            found_here = windows_in(part, known, labelled=told)
+            # Two windows of one sentence are both quoted with all of it: neither is the whole truth by itself.
+            whole_span = [t.start for t in found_here], [t.end for t in found_here]
+            for times in found_here:
+                held = replace(times, start=min(whole_span[0]), end=max(whole_span[1]))
+                held = held if held.at_c is not None else replace(held, at_c=elsewhere)
                 yield from _window(block, part, held, group, vocabulary, known, scanned)
     if unmet is not None and not (under and not permitted):
         yield from _abrade_after(block, folded, unmet.end(), permitted, vocabulary, known, scanned, under_heading)
