@@ -59,6 +59,8 @@ _JOINTS = re.compile(
     r"|(?P<own>,? and (?=(?:in (?:all|any|every) cases?,? |always )?(?:the )?\ue000+ "
     r"(?:must|should|may|can|is|are|will|does|has|goes)\b))"
     r"|(?P<turn>,? and (?=(?:also )?(?:over|on top of|under|beneath|underneath) [^.;:]*\ue001))"
+    r"|(?P<too>,? (?:or|and) (?=as (?:an? |the )?(?:[\w-]+ ){0,2}?(?:primer|base|undercoat|ground)(?: coat)? "
+    r"(?:for|under|beneath) [^.;:]*\ue001))"
     r"|(?P<then>, then )|(?P<apart>(?<=excluded), |(?<=excepted), )"
 )
 

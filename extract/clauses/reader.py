@@ -14,7 +14,7 @@ from functools import lru_cache
 
 from extract.claims import Condition, Topic
 from extract.clauses.assertions import firm
-from extract.clauses.conditions import ConditionHit, even_so, find_conditions, times
+from extract.clauses.conditions import ConditionHit, even_so, find_conditions, tags, times
 from extract.clauses.cues import Cues, cues, marked
 from extract.clauses.direction import Direction
 from extract.clauses.exceptions import excepted
@@ -183,7 +183,25 @@ class SentenceReader:
                 clauses, n, hits, [m for m in mentions if m.object not in same], via_spans, self._lists.own_like
             )
             out.extend(conditioned(self._cues, folded, signs, clause, found, own_hits, tail, reach, self._language))
-        return out
+        return self._shared(signs, clauses, hits, out)
+
+    def _shared(
+        self, signs: str, clauses: Sequence[Clause], hits: Sequence[ConditionHit], found: list[Found]
+    ) -> list[Found]:
+        """'The surface must be sanded; suitable are steel and zinc': what holds for every ground of the sentence."""
+        common: set[Condition] = set()
+        for clause in clauses:
+            text = signs[clause.start : clause.end]
+            if OTHER not in text and self._cues.shared.search(text) and not negates(self._cues, text):
+                common |= set(tags([h for h in hits if clause.start <= h.start < clause.end and h.via is None]))
+        if not common:
+            return found
+        return [
+            replace(f, conditions=tuple(c for c in Condition if c in {*f.conditions, *common}))
+            if f.topic is Topic.GOES_OVER and not f.forbids
+            else f
+            for f in found
+        ]
 
     def _spelled_out(
         self, signs: str, clause: Clause, mentions: Sequence[Mention], said: Sequence[Found]
@@ -271,7 +289,7 @@ class SentenceReader:
             ], once_more
         if _UNKNOWN.search(folded, clause.start, clause.end):
             return [], None
-        if _NOT_NEEDED.search(folded, clause.start, clause.end):
+        if _NOT_NEEDED.search(folded, clause.start, clause.end) and "before applying" not in text:
             return [], None
         if not negates(self._cues, text) and (
             (re.search(r"\binstead\b(?! of)", text) and not self._direction.harms(text, clause.start, inside))
@@ -286,7 +304,7 @@ class SentenceReader:
         others: list[Mention] = []
         if relation is not None:
             said, others = relation
-            if carried is not None and clause.joint == "nor":
+            if carried is not None and (clause.joint == "nor" or (clause.joint == "too" and carried.forbids)):
                 said = replace(said, forbids=True)
             if said.topic is not None and not others and carried is not None and carried.topic is None:
                 said = replace(said, forbids=said.forbids or carried.forbids)

@@ -27,6 +27,7 @@ class Read(Protocol):
 _BOTH = re.compile(
     r"\b(?:over|above|on) (?:and|or|nor) (?:under|beneath|below)\b"
     r"|\b(?:under|beneath|below) (?:and|or|nor) (?:over|on|above)\b"
+    r"|\bbefore (?:and|or) after\b|\bafter (?:and|or) before\b"
 )
 _POLITE = re.compile(r"^\W*(?:is it (?:ok|okay|all right|alright|possible|safe)(?: to)?|what about|how about|and|so)\b")
 _NEED_ASKED = re.compile(

@@ -43,6 +43,7 @@ class _Words:
     applied: re.Pattern[str]
     means: re.Pattern[str]
     blasted: re.Pattern[str]
+    before: re.Pattern[str]
 
 
 @cache
@@ -69,6 +70,7 @@ def _words(language: str) -> _Words | None:
         prime=re.compile(rf"\b(?:{either('prime')})"),
         applied=re.compile(rf"\b(?:{either('applied')}) (?:(?:an?|the|our|one coat of) )?(?:[\w-]+ )?$"),
         means=re.compile(rf"\b(?:{either('cleaning')})\b[^.;,]*\b(?:with|using|by) (?:the |our )?$"),
+        before=re.compile(rf"\b(?:{either('before')})\b"),
         blasted=re.compile(rf"\b(?:{either('blasted')})\b"),
     )
 
@@ -95,7 +97,7 @@ def claims(document: Document, vocabulary: Vocabulary, known: Iterable[Claim]) -
     out: dict[tuple[str, Stance], Claim] = {}
     refused: set[str] = set()
     for block in document.blocks:
-        if not isinstance(block, Statement) or not _on_preparation(block, vocabulary):
+        if not isinstance(block, Statement) or not _on_preparation(block, words, vocabulary):
             continue
         for claim in _removed(block, words, vocabulary, document.scanned):
             out.setdefault((claim.object or "", claim.stance), claim)
@@ -125,8 +127,10 @@ def _akin(a: Claim, b: Claim) -> bool:
     return one == two or one.startswith(f"{two}.") or two.startswith(f"{one}.")
 
 
-def _on_preparation(block: Statement, vocabulary: Vocabulary) -> bool:
+def _on_preparation(block: Statement, words: _Words, vocabulary: Vocabulary) -> bool:
     senses = sense_of(block.section, vocabulary.language)
+    if not senses & _OTHER_SENSES and words.before.search(block.passage.folded):
+        return True
     if block.label is not None and block.label.text == block.section.title.text:
         # 'Surface preparation > Panel steel': the innermost heading is the ground itself.
         around = block.section.headings[-2:-1]
