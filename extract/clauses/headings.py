@@ -75,6 +75,8 @@ def given_frame(block: Statement, vocabulary: Vocabulary, reader: SentenceReader
             continue  # 'Old surfaces: sand P240', where the label is the thing itself
         frame = reader.frame_of(fold(part.text), vocabulary.mentions(part.text))
         own = sense_of_text(part.text, vocabulary.language)
+        if part is block.label and Sense.EXPOSURE in own:
+            continue  # 'Outdoors without topcoat' permits none
         if frame is None and _noun_given(part.text, vocabulary):
             named = [m.object for m in vocabulary.mentions(part.text) if not m.is_self]
             side = by_stage(named, reader.own_kind) if _fits(fold(part.text), vocabulary.language) else None
