@@ -179,7 +179,7 @@ def _judged(
     if window.no_low or window.no_high:
         note = "; ".join(dict.fromkeys(reason for reason in (window.no_low, window.no_high) if reason))
         return Finding(_KINDS.TIME_UNSAID, "silent", at_c=hottest, note=note, **common)  # type: ignore[arg-type]
-    states = {condition: met(condition) for condition in window.conditions if condition not in _OF_TIME}
+    states = {condition: met(condition) for condition in window.conditions}
     unmet = tuple(condition.value for condition, state in states.items() if state is Met.UNMET)
     if unmet:
         return Finding(_KINDS.CONDITION_UNMET, "no", conditions=unmet, **common)  # type: ignore[arg-type]
@@ -187,9 +187,6 @@ def _judged(
     if still:
         return Finding(_KINDS.WINDOW_CONDITION, "yes_if", conditions=still, **common)  # type: ignore[arg-type]
     return None
-
-
-_OF_TIME = frozenset({Condition.WITHIN_WINDOW})
 
 
 def cure_finding(build_up: BuildUp, index: int, answer: Answer, sheets: Sheets) -> tuple[Met, Finding | None]:

@@ -41,7 +41,7 @@ def regimes(rules: Sequence[Rule], fallback: Sequence[Rule] = ()) -> tuple[Regim
     places = _places(rules)
     groups: dict[tuple[int, tuple[Condition, ...]], list[Rule]] = {}
     for rule in rules:
-        groups.setdefault((places[rule.id], tuple(sorted(rule.claim.conditions))), []).append(rule)
+        groups.setdefault((places[rule.id], _conditions(rule)), []).append(rule)
     closed = {key: found for key, found in groups.items() if key[0] > 0 or _with_high(found)}
     open_ = [rule for key, found in groups.items() if key not in closed for rule in found] if closed else []
     made = []
@@ -79,6 +79,11 @@ def _read(rules: Sequence[Rule], at_c: float) -> WindowAt:
     return read_at(rows_of(rules), at_c)
 
 
+def _conditions(rule: Rule) -> tuple[Condition, ...]:
+    """Those that the window sets; that it is to be kept within goes without saying."""
+    return tuple(sorted(set(rule.claim.conditions) - {Condition.WITHIN_WINDOW}))
+
+
 def _with_low(rules: Sequence[Rule]) -> tuple[Rule, ...]:
     return tuple(rule for rule in rules if rule.claim.low is not None)
 
@@ -107,7 +112,7 @@ def _closes_before(other: Rule, rule: Rule) -> bool:
     end, begin = other.claim.high, rule.claim.low
     if end is None or begin is None or not _same_row(other, rule):
         return False
-    if frozenset(other.claim.conditions) != frozenset(rule.claim.conditions):
+    if _conditions(other) != _conditions(rule):
         return end <= begin
     return end < begin and _one_sentence(other, rule)
 

@@ -92,6 +92,13 @@ def test_what_holds_on_a_condition_is_a_window_of_its_own_and_comes_after_the_pl
     assert [one.conditions for one in found.each] == [(), (Condition.CLEAN,)]
 
 
+def test_that_a_window_is_to_be_kept_is_no_condition_of_it() -> None:
+    contact = over(party_product("Lumo DG"), "primer.epoxy", "within_window", low=30.0, high=3 * D, unit="min")
+    found = governing_window(party("Granat 12"), party("Lumo DG"), [], SHELF, None, [contact])
+    assert found is not None
+    assert (found.low, found.high, found.conditions) == (30.0, 3 * D, ())
+
+
 def test_an_earliest_on_a_condition_past_the_plain_end_shuts_no_window() -> None:
     rules = [window(EPOXY, None, H, 24 * H), rule_if("abraded", 24 * H, None)]
     found = read(rules)
