@@ -163,6 +163,12 @@ class KindFinder:
             # "A two-component, chromate-free wash primer" is one thing.
             groups = [(groups[1][0], head.end, [*groups[1][2], *own])]
             own = groups[0][2]
+        first_mods = groups[-1][2]
+        shared_pack = [m for m in first_mods if m in ("1k", "2k")] if len(groups) > 1 and len(first_mods) > 1 else []
+        if shared_pack and not any({"1k", "2k"} & set(mods) for _, _, mods in groups[:-1]):
+            # "2K HS or UHS clear coats" are 2K, both of them.
+            groups = [(a, b, [*shared_pack, *mods] if mods is not first_mods else mods) for a, b, mods in groups]
+            own = groups[0][2]
         used.add(h)
         inherited = self._inherited(folded, lexemes, h) if set(own) <= {"solid", "neutral"} else []
         named = self._object(term, own or inherited) is not None

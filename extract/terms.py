@@ -22,6 +22,7 @@ from extract.kinds import ancestors, is_known
 from extract.mention import Mention
 from extract.names import ProductNames, SubjectNames, document_texts
 from extract.settling import settle
+from extract.speech import speech
 from extract.term_tree import WORD, Node, Term, drop_compounds, place, plural
 
 __all__ = ["Mention", "SubjectNames", "Vocabulary"]
@@ -116,7 +117,8 @@ class Vocabulary:
         kinds = finder.find(folded, taken)
         if head:
             kinds = with_head(folded, behind, kinds, head, lambda words: finder.find(words, []))
-        return settle(folded, named, kinds, self.language)
+        found = settle(folded, named, kinds, self.language)
+        return _with_primed(folded, found, self.language) if (self._own_kind or "").startswith("sealant") else found
 
     def _named(self, text: str, folded: str) -> list[Mention]:
         out: list[Mention] = []
@@ -135,6 +137,16 @@ class Vocabulary:
 
     def _finder(self) -> KindFinder:
         return KindFinder(self._root, self._beneath, american=self._american, own_kind=self._own_kind)
+
+
+def _with_primed(folded: str, found: list[Mention], language: str) -> list[Mention]:
+    """'On primed or painted metal': a sealant goes over the primer, whichever it is."""
+    primed = [
+        Mention(m.start(), m.end(), "primer", m.group())
+        for m in speech(language)["primed"].finditer(folded)
+        if not any(f.start <= m.start() < f.end for f in found)
+    ]
+    return sorted([*found, *primed], key=lambda m: (m.start, m.object))
 
 
 _EMPHASIS = re.compile(

@@ -48,6 +48,7 @@ class Cues:
     points: re.Pattern[str]
     fine: re.Pattern[str]
     unpaintable: re.Pattern[str]
+    paintable_label: re.Pattern[str]
     afterwards: re.Pattern[str]
     window: Mapping[str, re.Pattern[str]]
 
@@ -100,6 +101,7 @@ def cues(language: str = "en") -> Cues:
         points=_compile(raw["points"]["words"]),
         fine=_compile(raw["fine"]["words"]),
         unpaintable=re.compile("|".join(w.replace("{this}", THIS + "+") for w in raw["unpaintable"]["words"])),
+        paintable_label=re.compile(raw["unpaintable"]["label"]),
         again=_compile(raw["again"]["words"]),
         afterwards=_compile(raw["afterwards"]["words"]),
         window={name: _compile(words) for name, words in windows.items()},

@@ -103,6 +103,11 @@ class Direction:
                     and not re.search(r"[,;]", text[foreign[-1].end - offset : match.start()])
                 ):
                     return None
+                own_name = all(
+                    m.is_self and not m.pronoun and not self._says["itself"].match(m.words) for m in listed_after
+                )
+                if own_name and not covered_this and (forbids or self._says["subject"].search(text[: match.start()])):
+                    continue  # 'polycarbonate must not be sealed with this': the sheet's own product is what covers
                 heading = given is not None and given.topic is Topic.TOPPED_BY
                 opening_verb = self._says["subjectless"].match(text)
                 elided = (

@@ -70,6 +70,10 @@ def _list_end(signs: str, mention: Mention, others: Sequence[Mention]) -> int:
     return end
 
 
+_DONE_WITHOUT = re.compile(
+    r"\bwithout (?:an? |any |the |prior |previous |additional |separate |extra |use of |using |applying )*(?:[\w-]+ )?$"
+)
+"""'Adheres without primer to steel': what is done without is no coat of the list."""
 _NEXT = re.compile(r"(?:prime|seal|isolate|coat|finish|cover) (?:\w+ )?(?:with|by|using)\b")
 _TAKE = re.compile(r"\b(?:use|take|employ|choose|select|recommend|go for|try|buy)(?: [\w-]+){0,3} $")
 _WITHOUT = re.compile(
@@ -160,6 +164,7 @@ class SentenceReader:
                 if clause.start <= m.start < clause.end
                 and (m.start, m.end) not in via_spans
                 and signs[m.start] in (THIS, OTHER)
+                and not _DONE_WITHOUT.search(folded, clause.start, m.start)
             ]
             frame = self._carried(frame, clause, given, listed=listed)
             found, said = self._clause(folded, signs, clauses, n, inside, frame, given, listed=listed, hits=hits)

@@ -18,7 +18,7 @@ def by_stage(named: Sequence[str], own: str | None) -> Topic | None:
     """The side on which coats lie that are named without a side; None where the order of coats doesn't tell."""
     here, there = _stage(own), {_stage(kind) for kind in named}
     known = {stage for stage in there if stage is not None}
-    if here is None and all(kind.startswith("topcoat") for kind in named):
+    if here is None and named and all(kind.startswith(("topcoat", "family.water")) for kind in named):
         return Topic.TOPPED_BY
     if here is None or len(known) != len(there):
         return None

@@ -140,6 +140,7 @@ def _statement(
     given, ticked = _by_mark(block, given)
     found = _merged(reader.read(folded, mentions, given, listed=listed))
     found.extend(_unpaintable(folded, mentions, found, vocabulary.language))
+    found.extend(_label_denied(block, folded, found, vocabulary.language))
     if not listed and given is not None and given.forbids and _is_fine(folded, mentions, vocabulary.language):
         found = []
     lead_mentions = vocabulary.mentions(block.lead.text) if block.lead is not None else ()
@@ -182,6 +183,16 @@ def _unpaintable(folded: str, mentions: Sequence[Mention], found: Sequence[Found
         return
     verb = Mention(match.start(), match.end(), "topcoat", folded[match.start() : match.end()])
     yield Found(verb, Topic.TOPPED_BY, True, match.start(), match.end(), "takes no paint", confidence=0.75)
+
+
+def _label_denied(block: Statement, folded: str, found: Sequence[Found], language: str) -> Iterator[Found]:
+    """'Overpaintable: no'."""
+    label = block.label.folded.strip(" :?") if block.label is not None else ""
+    if found or cues(language).paintable_label.fullmatch(label) is None or len(folded.split()) > 3:
+        return
+    answer = read_verdict(folded, language=language)
+    if answer is not None and answer.answer is Answer.NO:
+        yield Found(Mention(0, len(folded), "topcoat", folded), Topic.TOPPED_BY, True, 0, len(folded), "takes no paint")
 
 
 _BARE_NO = re.compile(
