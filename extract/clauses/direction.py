@@ -176,6 +176,8 @@ class Direction:
         here = [m for m in inside if not m.is_self]
         for match in c.over.finditer(text):
             word = match.group()
+            if word == "to" and re.search(r"\bresistan(?:t|ce) $", text[: match.start()]):
+                continue
             if word == "against" and re.search(
                 r"\b(?:advis\w+|warn\w*|decid\w+|recommend\w*) $", text[: match.start()]
             ):

@@ -71,7 +71,8 @@ def given_frame(block: Statement, vocabulary: Vocabulary, reader: SentenceReader
     for part in (block.lead, block.label):
         if part is None or (part is block.label and part.text.rstrip().endswith("?")):
             continue
-        if part is block.label and _opens_with(block.passage, part) and vocabulary.mentions(part.text):
+        joined = part is block.label and (_opens_with(block.passage, part) or whole(block, vocabulary) != block.passage)
+        if joined and vocabulary.mentions(part.text):
             continue  # 'Old surfaces: sand P240', where the label is the thing itself
         frame = reader.frame_of(fold(part.text), vocabulary.mentions(part.text))
         own = sense_of_text(part.text, vocabulary.language)

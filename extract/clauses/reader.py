@@ -141,7 +141,7 @@ class SentenceReader:
             signs = _FOLLOWED.sub(lambda m: "\ue003" * len(m.group()), signs)
         signs = _WITHOUT.sub(lambda m: "\ue003" * len(m.group()), signs)
         under = _BEFORE_ALL.match(signs)
-        if under is not None:
+        if under is not None and not (given is not None and given.topic is Topic.TOPPED_BY):
             via = next(m for m in mentions if m.start >= under.start("coat"))
             hits.append(ConditionHit(Condition.ISOLATED, under.end(), under.end(), via))
             via_spans.append((via.start, via.end))
