@@ -34,7 +34,9 @@ class SentenceLinks(QLabel):
         self.setAccessibleName(" ".join(f"{s.quoted} {s.source}" for s in self.sentences))
         self.linkActivated.connect(lambda link: self.sentence_opened.emit(self.sentences[int(link)]))
         self._write()
-        self.setVisible(bool(self.sentences))
+        if not self.sentences:
+            # Shown by whoever it lies in: shown here, it would be a window of its own until it lies there.
+            self.hide()
 
     def _write(self) -> None:
         parts = []

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QScrollArea, QVB
 from app.asking.answer_page import AnswerPage, Times
 from app.flow import flowing
 from app.sentence_card import SentenceCard
+from app.sentence_links import SentenceLinks
 from app.sentences import Sentence
 from app.theme.text_size import limit_width
 from app.theme.theme import GRID, Theme, set_look
@@ -95,14 +96,10 @@ class AnswerView(QScrollArea):
         column.addWidget(_wrapped(times.words))
         if times.past:
             column.addWidget(_wrapped(times.past))
-        links = []
-        for sentence in times.sentences:
-            link = QPushButton(self.tr("Open {source}").format(source=sentence.source))
-            set_look(link, "link")
-            link.setToolTip(sentence.quoted)
-            link.clicked.connect(self._sentence_opener(sentence))
-            links.append(link)
-        column.addWidget(flowing(GRID, *links))
+        if times.sentences:
+            links = SentenceLinks(times.sentences)
+            links.sentence_opened.connect(self.sentence_opened)
+            column.addWidget(links)
 
     def _own(self, column: QVBoxLayout, own: Sequence[str]) -> None:
         if own:
@@ -139,9 +136,6 @@ class AnswerView(QScrollArea):
             deeds.append(link)
         column.addSpacing(GRID)
         column.addWidget(flowing(GRID, *deeds))
-
-    def _sentence_opener(self, sentence: Sentence) -> Callable[[], None]:
-        return lambda: self.sentence_opened.emit(sentence)
 
     def _opener(self, product_id: int) -> Callable[[], None]:
         return lambda: self.product_asked.emit(product_id)

@@ -66,6 +66,7 @@ class BackupsDialog(QDialog):
         self.list = QListWidget(self)
         self.list.setAccessibleName(self.tr("Automatic back-ups"))
         self.list.setWordWrap(True)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         set_look(self.list, "choices")
         self.chosen_button = QPushButton(self.tr("Restore the chosen one …"), self)
         self.chosen_button.setEnabled(False)

@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.bench_sums.refusals import not_a_figure_words
 from app.figure_line import FigureLine
@@ -43,6 +52,7 @@ class MixForm(QWidget):
         self._grid.setHorizontalSpacing(GRID)
         self._grid.setVerticalSpacing(GRID)
         self._grid.setColumnStretch(2, 1)
+        self._parts: dict[str, QWidget] = {}
         self._make_lines()
         self._make_choices()
         self._rows = self._make_rows()
@@ -67,7 +77,7 @@ class MixForm(QWidget):
     def what_is_missing(self) -> str:
         """A sentence, empty where a mix can be worked out."""
         for line in self.lines.values():
-            if line.unreadable and not line.isHidden():
+            if line.unreadable and line.isVisibleTo(self):
                 return not_a_figure_words(line.text().strip())
         if self.ratio_line.text().strip() and not self.ratio:
             return self.tr("“{typed}” is not a ratio. Type one like 4:1 or 4:1:0.5.").format(
@@ -145,8 +155,8 @@ class MixForm(QWidget):
         for name in PARTS:
             density = self.tr("Density: {part}").format(part=part_words(name))
             price = self.tr("Price of a litre: {part}").format(part=part_words(name))
-            self.lines[f"density/{name}"] = FigureLine(density, "kg/l", empty_words=part_words(name), parent=self)
-            self.lines[f"price/{name}"] = FigureLine(price, "", empty_words=part_words(name), parent=self)
+            self.lines[f"density/{name}"] = FigureLine(density, "kg/l", parent=self)
+            self.lines[f"price/{name}"] = FigureLine(price, "", parent=self)
         for name, line in self.lines.items():
             line.setMinimumWidth(_LINE_WIDTH if "/" not in name else _PART_WIDTH)
         self.ratio_line = QLineEdit(self)
@@ -269,9 +279,9 @@ class MixForm(QWidget):
         self._rows["thinner"].show_row(not third_is_thinner)
         thinned = third_is_thinner or bool(self.figure("thinner"))
         for what in ("density", "price"):
-            self.lines[f"{what}/hardener"].setVisible(parts > 1)
-            self.lines[f"{what}/third component"].setVisible(three and not third_is_thinner)
-            self.lines[f"{what}/thinner"].setVisible(thinned)
+            self._parts[f"{what}/hardener"].setVisible(parts > 1)
+            self._parts[f"{what}/third component"].setVisible(three and not third_is_thinner)
+            self._parts[f"{what}/thinner"].setVisible(thinned)
         self.job_changed.emit()
 
     def _on_panel_chosen(self, at: int) -> None:
@@ -337,7 +347,17 @@ class MixForm(QWidget):
         four = QHBoxLayout()
         four.setSpacing(GRID)
         for name in PARTS:
-            four.addWidget(self.lines[f"{what}/{name}"], 1)
+            part = self._parts[f"{what}/{name}"] = QWidget(self)
+            pair = QVBoxLayout(part)
+            pair.setContentsMargins(0, 0, 0, 0)
+            pair.setSpacing(0)
+            line = self.lines[f"{what}/{name}"]
+            called = QLabel(part_words(name), part)
+            called.setBuddy(line)
+            set_look(called, "quiet")
+            pair.addWidget(called)
+            pair.addWidget(line)
+            four.addWidget(part, 1)
         self._grid.addWidget(label, row, 0)
         self._grid.addLayout(four, row, 1, 1, 2)
         return row + 1
