@@ -34,13 +34,20 @@ _APPROX_BEFORE = re.compile(
     r"(?:\b(?:approx(?:imately|\.)?|about|around|roughly|circa|ca\.?|nearly|almost|some|typically|nominally|say|"
     r"c\.)|[~≈±]|\+/-)\s*$"
 )
+_OF_ITS_OWN = (
+    r"(?!\s*(?:of\s+|is\s+|:\s*)?(?:\d|un(?:limited|restricted)|indefinite|no\b|none\b|n\.?/?a\b|extended|open\b|see\b"
+    r"|[-–]))"
+)
+"""'8 h (max. 3 d)': a bound in brackets with a figure of its own is not that of the figure before it."""
 _MOST_AFTER = re.compile(
-    r"(?:\s*\(?max(?:imum)?\b\.?\)?|[.,]\s*max(?:imum)?\b\.?+(?!\s*\d)|\.?\s*or\s+(?:less|below|under|lower|thinner|cooler"
+    rf"(?:\s*max(?:imum)?\b\.?\)?|\s*\(max(?:imum)?\b\.?+{_OF_ITS_OWN}\)?"
+    r"|[.,]\s*max(?:imum)?\b\.?+(?!\s*\d)|\.?\s*or\s+(?:less|below|under|lower|thinner|cooler"
     r"|colder)\b|\s*at\s+(?:the\s+)?most\b"
     r"|\s*and\s+(?:below|under)\b(?!\s*-?\d))"
 )
 _LEAST_AFTER = re.compile(
-    r"(?:\s*\(?min(?:imum)?\b\.?\)?|[.,]\s*min(?:imum)?\b\.?+(?!\s*\d)|\.?\s*or\s+(?:more|above|over|higher|warmer"
+    rf"(?:\s*min(?:imum)?\b\.?\)?|\s*\(min(?:imum)?\b\.?+{_OF_ITS_OWN}\)?"
+    r"|[.,]\s*min(?:imum)?\b\.?+(?!\s*\d)|\.?\s*or\s+(?:more|above|over|higher|warmer"
     r"|longer|greater|thicker)\b"
     r"|\s*at\s+(?:the\s+)?least\b|\s*upwards?\b|\s*and\s+(?:above|over|more|up|upwards?|higher|longer)\b(?!\s*-?\d)"
     r"|\s*\+(?!\s?/?\s?[\d-]))"
