@@ -19,6 +19,7 @@ from extract.layout.columns import (
     word_gap,
 )
 from extract.layout.level_rows import as_parts, is_one
+from extract.layout.lexicon import lexicon
 from extract.layout.pieces import Grid, GridCell, Segment, inside, split_signs
 from extract.reading.pages import Page
 
@@ -187,17 +188,25 @@ def _are_alike(printed: Sequence[Sequence[Row]], bands: Sequence[Band]) -> bool:
 def _spans(flat: list[Segment], bands: Sequence[Band], *, alike: bool = False) -> list[tuple[int, int]]:
     """The columns of each part of a row. A lone part in the middle of all columns but the first is merged over them.
 
-    Where the columns are alike, a narrow part is merged too: '7 days' in the midst of '15 °C', '20 °C' and '30 °C'.
+    Where the columns are alike, a narrow part is merged too: '7 days' in the midst of '15 °C', '20 °C' and '30 °C',
+    unless it may be the middle column's own; a latest time may also stand in the first of them.
     """
     spans = [covered(s, bands) for s in flat]
     others = [(s, span) for s, span in zip(flat, spans, strict=True) if span[0] > 0]
     if len(bands) > 2 and len(others) == 1 and any(span == (0, 1) for span in spans):
         segment, span = others[0]
         middle = (bands[1].x0 + bands[-1].x1) / 2
-        wide = alike or span[1] - span[0] > 1 or segment.x1 - segment.x0 > 1.5 * max(b.x1 - b.x0 for b in bands[1:])
-        if wide and abs((segment.x0 + segment.x1) / 2 - middle) < 0.12 * (bands[-1].x1 - bands[1].x0):
+        limit = alike and any(_is_limit(s) for s, at in zip(flat, spans, strict=True) if at == (0, 1))
+        wide = span[1] - span[0] > 1 or segment.x1 - segment.x0 > 1.5 * max(b.x1 - b.x0 for b in bands[1:])
+        between = alike and not any(segment.x0 < b.x1 and segment.x1 > b.x0 for b in bands[1:])
+        centred = abs((segment.x0 + segment.x1) / 2 - middle) < 0.12 * (bands[-1].x1 - bands[1].x0)
+        if (centred and (wide or limit or between)) or (limit and span[0] == 1):
             return [(1, len(bands)) if s is segment else sp for s, sp in zip(flat, spans, strict=True)]
     return spans
+
+
+def _is_limit(label: Segment) -> bool:
+    return bool({w.strip(".:*()") for w in label.text.lower().split()} & lexicon().limits)
 
 
 def _shared_spans(flat: list[Segment], bands: Sequence[Band], below: list[Row]) -> list[tuple[int, int]]:

@@ -21,6 +21,7 @@ class Lexicon:
     heads: frozenset[str]
     opposed_no: frozenset[str]
     opposed_short: frozenset[str]
+    limits: frozenset[str]
 
 
 @cache
@@ -38,5 +39,6 @@ def lexicon() -> Lexicon:
         heads=frozenset(data["heads"]["words"]),
         opposed_no=frozenset(data["opposed"]["no"]),
         opposed_short=frozenset(data["opposed"]["short"]),
+        limits=frozenset(data["limits"]["words"]),
         points_below=tuple(data["leads"]["points_below"]),
     )

@@ -22,6 +22,10 @@ from extract.reading.pages import Page
 
 _MOST_CROSSINGS = 2_000
 _SNAP = 2.5
+_THIN = 4.5
+"""Points: what is lower is the blank between two tables."""
+_LEAST_FORM = 4
+"""Rows of a form that touches another table."""
 _HEAD_ROW = 22.0
 """Points: how far above the first rule a line of heads may stand."""
 
@@ -101,7 +105,7 @@ def _stacked(boxes: list[Box], segments: Sequence[Segment]) -> list[list[Box]]:
     cuts = []
     left, right = min(b[0] for b in boxes), max(b[2] for b in boxes)
     for b in list(boxes):
-        if b[3] - b[1] < 4.5 and b[0] - left < 2 and right - b[2] < 2:  # the gap between two tables
+        if b[3] - b[1] < _THIN and b[0] - left < 2 and right - b[2] < 2:  # the gap between two tables
             boxes = [other for other in boxes if other is not b]
             cuts.append(b[3])
     for y in _steps([b[1] for b in boxes])[1:]:
@@ -120,10 +124,30 @@ def _stacked(boxes: list[Box], segments: Sequence[Segment]) -> list[list[Box]]:
             continue
         if _steps([b[0] for b in last]) != _steps([b[0] for b in first]) or len(heads) == len(first) > 2:
             cuts.append(y)
+    thick = [b for b in boxes if b[3] - b[1] >= _THIN]
+    form = _meets_form(thick)
+    if form is not None and not any(abs(form - y) < 3 for y in cuts):
+        cuts.append(form)
+        boxes = thick  # a blank between the two is no row
     out: list[list[Box]] = []
     for low, high in itertools.pairwise([float("-inf"), *sorted(cuts), float("inf")]):
         out.append([b for b in boxes if low - 2 <= b[1] < high - 2])
     return [part for part in out if part]
+
+
+def _meets_form(boxes: Sequence[Box]) -> float | None:
+    """Where a form of labels and values and rows of more cells touch: a head's box over it, a table beneath it.
+
+    All the rows on the form's side have two cells, all on the other more; None where that is not so.
+    """
+    ys = _steps([b[1] for b in boxes])
+    counts = [sum(1 for b in boxes if b[1] <= y + 2 and b[3] > y + 4) for y in ys]
+    change = next((n for n in range(1, len(counts)) if (counts[n] == 2) != (counts[0] == 2)), None)
+    if change is None or any((count == 2) != (counts[change] == 2) for count in counts[change:]):
+        return None
+    two, more = (counts[:change], counts[change:]) if counts[0] == 2 else (counts[change:], counts[:change])
+    apart = all(b[3] <= ys[change] + _THIN or b[1] >= ys[change] - 2 for b in boxes)
+    return ys[change] if apart and len(two) >= _LEAST_FORM and min(more) > 2 else None
 
 
 def _parted_otherwise(above: Sequence[Box], below: Sequence[Box]) -> bool:

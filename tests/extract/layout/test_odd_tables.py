@@ -300,23 +300,23 @@ def test_upright_rules_alone_part_columns_and_blanks_part_rows() -> None:
     ]
 
 
-def spanned(*temperatures: str) -> list[list[str]]:
-    """A table over level rules alone whose last row has one value in the middle of all columns."""
+def spanned(*temperatures: str, label: str = "Maximum", first: bool = False) -> list[list[str]]:
+    """A table over level rules alone whose last row has one value, in the middle of all columns or in the first."""
     middles = [220 + 80 * n for n in range(len(temperatures))]
 
     def draw(c: Canvas) -> None:
         for y in (712, 696, 648):
             c.line(60, y, 460, y)
-        for y, label, words in (
+        for y, name, words in (
             (700, "", temperatures),
             (682, "Minimum", ("6 h", "4 h", "2 h")),
             (668, "Touch dry", ("3 h", "2 h", "1 h")),
         ):
-            c.drawString(62, y, label)
+            c.drawString(62, y, name)
             for x, word in zip(middles, words, strict=False):
                 c.drawCentredString(x, y, word)
-        c.drawString(62, 654, "Maximum")
-        c.drawCentredString((middles[0] + middles[-1]) / 2, 654, "7 days")
+        c.drawString(62, 654, label)
+        c.drawCentredString(middles[0] if first else (middles[0] + middles[-1]) / 2, 654, "7 days")
 
     (found,) = tables(drawn(draw))
     return grid(found)
@@ -325,6 +325,13 @@ def spanned(*temperatures: str) -> list[list[str]]:
 def test_a_value_in_the_middle_of_columns_of_one_sort_holds_for_all_of_them() -> None:
     assert spanned("15 °C", "20 °C", "30 °C")[-1] == ["Maximum", "7 days", "7 days", "7 days"]
     assert spanned("15 °C", "20 °C")[-1] == ["Maximum", "7 days", "7 days"]
+
+
+def test_only_a_latest_time_may_stand_in_one_column_for_all() -> None:
+    three = ("15 °C", "20 °C", "30 °C")
+    assert spanned(*three, first=True)[-1] == ["Maximum", "7 days", "7 days", "7 days"]
+    assert spanned(*three, first=True, label="Full cure")[-1] == ["Full cure", "7 days", "", ""]
+    assert spanned(*three, label="Full cure")[-1] == ["Full cure", "", "7 days", ""]
 
 
 def test_a_value_in_the_middle_of_columns_of_different_sorts_is_the_middle_ones() -> None:
@@ -403,3 +410,22 @@ def stacked_tables(*, shaded: bool) -> list[list[str]]:
 def test_a_bold_line_over_rows_of_other_columns_begins_another_table() -> None:
     assert stacked_tables(shaded=False) == [list(coat) for coat in COATS]
     assert stacked_tables(shaded=True) == [list(coat) for coat in COATS]
+
+
+def test_a_form_under_a_head_of_more_cells_is_read_as_a_form() -> None:
+    head_box = table([["MARLOW", "DATA SHEET", "Code 4"], ["", "Marlow HB", "Rev 2"]], *GRID, colWidths=[100, 250, 100])
+    form = table(
+        [
+            ["Colour", "grey"],
+            ["Pot life", "6 hours"],
+            ["Nozzle", "1.5 mm"],
+            ["Substrates", "bare steel and aluminium"],
+            ["Storage", "24 months"],
+        ],
+        *GRID,
+        colWidths=[100, 350],
+    )
+    document = laid_out(head_box, form)
+    labels = {b.label.text: b.passage.text for b in document.blocks if isinstance(b, Statement) and b.label is not None}
+    assert labels["Substrates"] == "bare steel and aluminium"
+    assert labels["Pot life"] == "6 hours"
