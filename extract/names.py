@@ -49,7 +49,7 @@ _SPOKEN = re.compile(
 )
 """A word in capitals after words that go before a coat: 'use our Etchwell', 'first TREBIPLAST'."""
 _PHRASED = re.compile(
-    r"(?:\b(?:[Oo]ur|see|like|put|with|use|using|of|on|over|under|onto|first|by|then|apply|or|and) "
+    r"(?:\b(?:[Oo]ur|see|like|put|[Ww]ith|[Uu]se|using|of|on|[Oo]ver|under|onto|first|by|then|[Aa]pply|or|and) "
     r"|^(?=[A-Z]\S+ [A-Z]\S+ [A-Z][a-z]+,? [a-z]+ [a-z]))"
     r"((?:[A-Z][a-z]+(?:['\u2019]s|-[A-Z][a-z]+)? (?:& )?|[A-Z]{2,6} ){1,3}(?:Varnish|Epoxy|Black|Paint|Gloss|Urethane|"
     r"Primer|Sealer|Filler|Surfacer|Clear|Coat|Basecoat|Etch|Lacquer|Enamel|Putty|Stopper|"

@@ -34,6 +34,7 @@ class Cues:
     follow: re.Pattern[str]
     negation: re.Pattern[str]
     harmless: re.Pattern[str]
+    reason: re.Pattern[str]
     forbids_behind: re.Pattern[str]
     only: re.Pattern[str]
     not_closing: re.Pattern[str]
@@ -88,6 +89,7 @@ def cues(language: str = "en") -> Cues:
         follow=_compile(raw["follow"]["words"]),
         negation=_compile(raw["negation"]["words"]),
         harmless=_compile(raw["negation"]["harmless"]),
+        reason=re.compile("|".join(raw["negation"]["reason"])),
         forbids_behind=_compile(raw["negation"]["behind"]),
         only=_compile(raw["only"]["words"]),
         not_closing=_compile(raw["only"]["not_closing"]),

@@ -36,7 +36,11 @@ class Lists:
     def members(self, text: str, offset: int, inside: list[Mention], *, listed: bool) -> list[Mention]:
         """The coats that a list consists of; 'the primer' in a remark is none of them."""
         able = [
-            m for m in inside if not m.is_self or (listed and not re.match(r"(?:the|this|our|it|a)\b(?!self)", m.words))
+            m
+            for m in inside
+            if not m.is_self
+            or self._says["itself"].match(m.words)
+            or (listed and not re.match(r"(?:the|this|our|it|a)\b(?!self)", m.words))
         ]
         if len(able) > 1 and self.own_like(able[0]) and text.startswith(" for ", able[0].end - offset):
             # "Filler for steel and aluminium": what this product is, and what for.

@@ -13,8 +13,8 @@ def blank(pattern: re.Pattern[str], signs: str) -> str:
 
 
 def negates(c: Cues, text: str) -> bool:
-    """True where a marked text forbids; what stands behind 'unless' or 'until' does not count."""
-    text = blank(c.exception, text)
+    """True where a marked text forbids; what stands behind 'unless', 'until' or 'because' does not count."""
+    text = c.reason.sub("", blank(c.exception, text)) or text
     cut = c.unless.search(text)
     return c.negation.search(text if cut is None else text[: cut.start()] or text) is not None or (
         c.forbids_behind.search(text) is not None

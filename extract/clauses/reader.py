@@ -167,7 +167,9 @@ class SentenceReader:
                 and not _DONE_WITHOUT.search(folded, clause.start, m.start)
             ]
             frame = self._carried(frame, clause, given, listed=listed)
-            found, said = self._clause(folded, signs, clauses, n, inside, frame, given, listed=listed, hits=hits)
+            found, said = self._clause(
+                folded, signs, clauses, n, inside, frame, given, listed=listed, hits=hits, mentions=mentions
+            )
             if said is not None:
                 frame = said
             told = told or bool(found)
@@ -239,6 +241,13 @@ class SentenceReader:
         return surface and bool(named) and not any((m.start, m.end) in kept or h.via == m for h in hits for m in named)
 
     @staticmethod
+    def _only_heads(inside: Sequence[Mention], behind: Clause, mentions: Sequence[Mention]) -> bool:
+        """'Clear coat: Zahn 2K only' speaks of the product that it names, and of no clear coat at large."""
+        coats = [m for m in inside if not m.object.startswith(("surface.", "finish.", "treatment."))]
+        named = any(m.is_product and behind.start <= m.start < behind.end for m in mentions)
+        return named and bool(coats) and len(coats) == len(inside)
+
+    @staticmethod
     def _for_another(text: str, offset: int, inside: Sequence[Mention]) -> bool:
         """'For use on iron take X': the surface is given to another product."""
         if any(m.is_self for m in inside):
@@ -272,6 +281,7 @@ class SentenceReader:
         *,
         listed: bool,
         hits: list[ConditionHit],
+        mentions: Sequence[Mention],
     ) -> tuple[list[Found], Frame | None]:
         clause = clauses[n]
         text = signs[clause.start : clause.end]
@@ -318,6 +328,8 @@ class SentenceReader:
         ):
             return [], carried
         elif carried is not None and not carried.plain and carried.topic is not None:
+            if colon and self._only_heads(inside, clauses[n + 1], mentions):
+                return [], carried
             others = self._lists.members(text, clause.start, inside, listed=listed)
             said = carried
             if others and holds(text[: others[0].start - clause.start], self._language) is False:

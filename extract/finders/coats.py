@@ -161,9 +161,12 @@ def _statement(
             continue
         f = read
         if against and not read.forbids:
-            if not ordered:
+            if read.via is not None and read.pattern.endswith("unless"):
+                pass  # 'Not over: aluminium, unless primed with X'
+            elif not ordered:
                 continue
-            f = replace(read, forbids=True, conditions=(), via=None, pattern=f"{read.pattern}, under 'do not'")
+            else:
+                f = replace(read, forbids=True, conditions=(), via=None, pattern=f"{read.pattern}, under 'do not'")
         if spoken_against(f, block, folded, mentions, marked=ticked, language=vocabulary.language):
             continue
         extra = [*lead_hits, *note_hits] if not f.forbids else []
