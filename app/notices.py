@@ -11,10 +11,18 @@ from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QIcon, QResizeEvent
-from PySide6.QtWidgets import QApplication, QBoxLayout, QFrame, QLabel, QPushButton, QSystemTrayIcon, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QBoxLayout,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSystemTrayIcon,
+    QWidget,
+)
 
 from app.due_list.words import due_short
-from app.flow import flowing
 from app.job_words import due_words
 from app.jobs import LibraryChange, LibraryDesk
 from app.mixing.words import left_words, stage_words
@@ -96,7 +104,12 @@ class NoticeBar(QFrame):
         self._row.setContentsMargins(2 * GRID, GRID, 2 * GRID, GRID)
         self._row.setSpacing(GRID)
         self._row.addWidget(self._words, 1)
-        self._row.addWidget(flowing(GRID, self.open_button, self.read_button, parent=self))
+        deeds = QHBoxLayout()
+        deeds.setSpacing(GRID)
+        deeds.addWidget(self.open_button)
+        deeds.addWidget(self.read_button)
+        deeds.addStretch(1)
+        self._row.addLayout(deeds)
         self.hide()
 
     @property

@@ -157,7 +157,12 @@ class LayerDetails(QFrame):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        label = max(label.sizeHint().width() for label, _ in self._pairs)
-        field = max(field.minimumWidth() for _, field in self._pairs)
         # Two margins, and three gaps between the four columns.
-        self._arrange(abreast=2 if event.size().width() >= 2 * (label + field) + 5 * GRID else 1)
+        needed = self._widest(0) + self._widest(1) + 5 * GRID
+        self._arrange(abreast=2 if event.size().width() >= needed else 1)
+
+    def _widest(self, side: int) -> int:
+        """Of the pairs that stand on the left (0) or the right (1) where two are abreast, without a gap."""
+        pairs = self._pairs[side::2]
+        labels = max(label.sizeHint().width() for label, _ in pairs)
+        return labels + max(field.minimumWidth() for _, field in pairs)

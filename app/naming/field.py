@@ -7,7 +7,7 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMoveEvent
+from PySide6.QtGui import QFocusEvent, QHideEvent, QKeyEvent, QMoveEvent
 from PySide6.QtWidgets import QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from app.naming.book import NameBook
@@ -71,6 +71,10 @@ class NameLine(QLineEdit):
         self.offers.hide()
         if event.reason() != Qt.FocusReason.ActiveWindowFocusReason:
             self.left.emit()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        super().hideEvent(event)
+        self.offers.hide()
 
     def moveEvent(self, event: QMoveEvent) -> None:
         super().moveEvent(event)

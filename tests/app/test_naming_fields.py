@@ -220,3 +220,11 @@ def test_what_is_counted_has_its_form_for_one(qtbot: QtBot, typed: str, stands: 
     assert (figure.value, figure.text()) == (stands, shown)
     figure.take_text()
     assert figure.value == stands
+
+
+def test_offers_go_with_the_place_that_they_belong_to(qtbot: QtBot, wiring: Wiring, field: NameField) -> None:
+    field.line.setFocus()
+    qtbot.keyClicks(field.line, "kes")
+    assert field.line.offers.isVisible()
+    wiring.window.go_to("build_up")
+    assert not field.line.offers.isVisible()
