@@ -41,13 +41,15 @@ _OF_ITS_OWN = (
 """'8 h (max. 3 d)': a bound in brackets with a figure of its own is not that of the figure before it."""
 _MOST_AFTER = re.compile(
     rf"(?:\s*max(?:imum)?\b\.?\)?|\s*\(max(?:imum)?\b\.?+{_OF_ITS_OWN}\)?"
-    r"|[.,]\s*max(?:imum)?\b\.?+(?!\s*\d)|\.?\s*or\s+(?:less|below|under|lower|thinner|cooler"
+    rf"|[.,]\s*max(?:imum)?\b\.?+{_OF_ITS_OWN}"
+    r"|\.?\s*or\s+(?:less|below|under|lower|thinner|cooler"
     r"|colder)\b|\s*at\s+(?:the\s+)?most\b"
     r"|\s*and\s+(?:below|under)\b(?!\s*-?\d))"
 )
 _LEAST_AFTER = re.compile(
     rf"(?:\s*min(?:imum)?\b\.?\)?|\s*\(min(?:imum)?\b\.?+{_OF_ITS_OWN}\)?"
-    r"|[.,]\s*min(?:imum)?\b\.?+(?!\s*\d)|\.?\s*or\s+(?:more|above|over|higher|warmer"
+    rf"|[.,]\s*min(?:imum)?\b\.?+{_OF_ITS_OWN}"
+    r"|\.?\s*or\s+(?:more|above|over|higher|warmer"
     r"|longer|greater|thicker)\b"
     r"|\s*at\s+(?:the\s+)?least\b|\s*upwards?\b|\s*and\s+(?:above|over|more|up|upwards?|higher|longer)\b(?!\s*-?\d)"
     r"|\s*\+(?!\s?/?\s?[\d-]))"
