@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,7 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
     QWidget,
 )
+from pytestqt.exceptions import TimeoutError as WaitedTooLong
 from pytestqt.qtbot import QtBot
 from window_kit import PreparedReader, window
 from window_states import fill, prepared
@@ -43,6 +45,13 @@ def squeezed(place: QWidget) -> Iterator[str]:
             yield f"{type(widget).__name__} {words!r} has {widget.size().toTuple()}, needs {least.toTuple()}"
 
 
+def still_squeezed(qtbot: QtBot, place: QWidget) -> list[str]:
+    """What stays so once every layout has been asked again."""
+    with suppress(WaitedTooLong):
+        qtbot.waitUntil(lambda: not list(squeezed(place)), timeout=1500)
+    return list(squeezed(place))
+
+
 def settle() -> None:
     """Layouts are asked again by events that come one out of the other."""
     for _ in range(6):
@@ -59,7 +68,7 @@ def test_no_words_are_cut_short(qtbot: QtBot, tmp_path: Path, percent: int) -> N
             bring_about()
             settle()
             place = next(place for place in wiring.window.places if place.isVisible())
-            for words in squeezed(place):
+            for words in still_squeezed(qtbot, place):
                 found.setdefault(words, name)
     assert "\n".join(f"{name}: {words}" for words, name in found.items()) == ""
 
