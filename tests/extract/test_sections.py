@@ -108,3 +108,9 @@ def test_a_word_for_the_ground_in_a_products_name_makes_no_list_of_grounds() -> 
     assert Sense.GOES_OVER in sense_of_text("Base")
     assert Sense.GOES_OVER not in sense_of_text("Lacrimex Base · Lacrimex Clear")
     assert Sense.GOES_OVER not in sense_of_text("Ferrolux Base 5")
+
+
+def test_what_a_product_is_to_be_kept_off_is_what_it_must_not_go_onto() -> None:
+    assert sense_of_text("Keep it off") == sense_of_text("Not on") == {Sense.FORBIDS, Sense.GOES_OVER}
+    assert sense_of_text("Use it on") == {Sense.GOES_OVER}
+    assert sense_of_text("Keep") == {Sense.STORAGE}
