@@ -110,7 +110,7 @@ def _subjects(texts: HeadTexts) -> Iterator[str]:
     """What the first sentences say to be something: 'Wax NT is a ...'."""
     for sentence in texts.body.split("\n")[:_FIRST_SENTENCES]:
         m = _NAMED.match(sentence)
-        words = m.group(1).split() if m else []
+        words = m.group(1).split() if m and not _ACCESSORY.match(sentence[m.end() :]) else []
         if words and len(words) <= _MOST_WORDS and set(fold(" ".join(words)).split()) - descriptive():
             yield " ".join(words)
 
@@ -250,7 +250,7 @@ def _merit(name: str, texts: HeadTexts, maker: str | None, title: str, file_name
         merit -= 6.0
     if maker and _is_maker(folded, words, fold(maker)):
         merit -= 8.0
-    if len(words) > _LONG or re.search(r"[.!?]$|[;:,]$|[;,]", name):
+    if len(words) > _LONG or re.search(r"[.?]$|\s.*!$|[;:,]$|[;,]", name):
         merit -= 5.0
     if re.search(r"[.!?]\s", name):
         merit -= 5.0
@@ -274,14 +274,20 @@ _NAMED = re.compile(
     r"((?!(?:The|This|These|It|Our|An?|All|Each|There|What|Which|Description|Product)\b)[A-Z0-9][^.:;,\n]{2,40}?)[®™]?\s+"
     r"(?:is|are)\s+(?:an?|the|our)\s"
 )
+_ACCESSORY = re.compile(r"(?:[\w-]+ ){0,3}?(?:cleaner|thinner|hardener|degreaser|reducer|activator|remover|wipe)\b")
+"""What goes with the product: 'KP 2 is a cleaner'."""
 _FIRST_SENTENCES = 12
 _NO_NAME = re.compile(
-    r"@|www\.|\b(?:is|are) (?:an?|the)\b|\btel\b|page \d|\d/\d|^\d+$|:\s"
+    r"@|www\.|\d{4,5} \d{3}"
+    r"|\b(?:department|service|hotline|help\s?line)\b|\b(?:is|are) (?:an?|the)\b|\btel\b|page \d|\d/\d|^\d+$|:\s"
     r"|\b(?:rev|issue|date|doc|no|nr|version|since|seit|depuis|founded)\b(?!\. \d{1,3} [a-z])"
 )
 """What stands beside names: pages, dates, addresses, labels; 'No. 7 Red Oxide' is a name."""
-_INSTRUCTION = re.compile(r"[a-z]+ (?:.*\b)?P\d{2,4}\b")
-"""'sand P320'"""
+_INSTRUCTION = re.compile(
+    r"[a-z]+ (?:.*\b)?P\d{2,4}\b"
+    r"|(?i:degrease|sand|abrade|clean|wipe|blast|wash|scuff|remove)\b (?:with|down|off|to|lightly|P\d)"
+)
+"""'sand P320', 'Degrease with KP 2'"""
 _SUBJECT = re.compile(r"(?:^|[.\n]\s*)([^.\n]{2,40}?)[®™]?\s+(?:is|are)\s+(?:an?|the|our)\s")
 """What a sentence says to be something ('Wax NT is a ...')."""
 _LEAST_SUBJECT = 3
