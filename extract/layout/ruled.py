@@ -16,16 +16,13 @@ from extract.layout.open_row import with_open_heads, with_open_row
 from extract.layout.pieces import Grid, GridCell, Segment, gaps_between, inside
 from extract.layout.printed_rows import with_printed_rows
 from extract.layout.sides import SHORTEST, Edge, edge_of, missing_sides, parted_uprights, same_reach, underscores
+from extract.layout.touching import stacked, steps
 from extract.layout.turned import crowned, find_turned
 from extract.reading.marks import Panel, Rule
 from extract.reading.pages import Page
 
 _MOST_CROSSINGS = 2_000
 _SNAP = 2.5
-_THIN = 4.5
-"""Points: what is lower is the blank between two tables."""
-_LEAST_FORM = 4
-"""Rows of a form that touches another table."""
 _HEAD_ROW = 22.0
 """Points: how far above the first rule a line of heads may stand."""
 
@@ -88,7 +85,7 @@ def _from_edges(page: Page, edges: list[Edge], rest: list[Segment]) -> tuple[lis
     alone = set(cells).difference(*tables)
     page.marks.panels.extend(Panel(box, None, True) for box in sorted(alone))
     for table in tables:
-        for boxes in _stacked(table, rest):
+        for boxes in stacked(table, rest):
             grid = _grid(page, boxes, rest)
             if grid is not None:
                 grids.append(grid)
@@ -98,66 +95,6 @@ def _from_edges(page: Page, edges: list[Edge], rest: list[Segment]) -> tuple[lis
 
 def _lies_in(edge: Edge, box: Box) -> bool:
     return bool(box[1] - 2 <= edge["top"] <= box[3] + 2 and edge["x0"] < box[2] - 2 and edge["x1"] > box[0] + 2)
-
-
-def _stacked(boxes: list[Box], segments: Sequence[Segment]) -> list[list[Box]]:
-    """Tables that touch, told apart: where other columns begin, under a line of heads."""
-    cuts = []
-    left, right = min(b[0] for b in boxes), max(b[2] for b in boxes)
-    for b in list(boxes):
-        if b[3] - b[1] < _THIN and b[0] - left < 2 and right - b[2] < 2:  # the gap between two tables
-            boxes = [other for other in boxes if other is not b]
-            cuts.append(b[3])
-    for y in _steps([b[1] for b in boxes])[1:]:
-        above = [b for b in boxes if b[3] <= y + 2]
-        below = [b for b in boxes if b[1] >= y - 2]
-        if len(above) + len(below) < len(boxes) or not above or not below:
-            continue
-        first = [b for b in below if b[1] <= y + 2]
-        last = [b for b in above if b[3] >= y - 2]
-        if _parted_otherwise(last, first):
-            cuts.append(y)
-            continue
-        heads = [s for s in segments for b in first if inside(s, b, 0.0)]
-        body = [s for s in segments for b in last if inside(s, b, 0.0)]
-        if not heads or not all(s.bold for s in heads) or all(s.bold for s in body) or len(heads) < 2:
-            continue
-        if _steps([b[0] for b in last]) != _steps([b[0] for b in first]) or len(heads) == len(first) > 2:
-            cuts.append(y)
-    thick = [b for b in boxes if b[3] - b[1] >= _THIN]
-    form = _meets_form(thick)
-    if form is not None and not any(abs(form - y) < 3 for y in cuts):
-        cuts.append(form)
-        boxes = thick  # a blank between the two is no row
-    out: list[list[Box]] = []
-    for low, high in itertools.pairwise([float("-inf"), *sorted(cuts), float("inf")]):
-        out.append([b for b in boxes if low - 2 <= b[1] < high - 2])
-    return [part for part in out if part]
-
-
-def _meets_form(boxes: Sequence[Box]) -> float | None:
-    """Where a form of labels and values and rows of more cells touch: a head's box over it, a table beneath it.
-
-    All the rows on the form's side have two cells, all on the other more; None where that is not so.
-    """
-    ys = _steps([b[1] for b in boxes])
-    counts = [sum(1 for b in boxes if b[1] <= y + 2 and b[3] > y + 4) for y in ys]
-    change = next((n for n in range(1, len(counts)) if (counts[n] == 2) != (counts[0] == 2)), None)
-    if change is None or any((count == 2) != (counts[change] == 2) for count in counts[change:]):
-        return None
-    two, more = (counts[:change], counts[change:]) if counts[0] == 2 else (counts[change:], counts[:change])
-    apart = all(b[3] <= ys[change] + _THIN or b[1] >= ys[change] - 2 for b in boxes)
-    return ys[change] if apart and len(two) >= _LEAST_FORM and min(more) > 2 else None
-
-
-def _parted_otherwise(above: Sequence[Box], below: Sequence[Box]) -> bool:
-    """Whether each of two neighbouring rows has borders between cells that the other lacks: no merging does that."""
-    upper, lower = (_steps([b[0] for b in row])[1:] for row in (above, below))
-    return any(_lacks(lower, x) for x in upper) and any(_lacks(upper, x) for x in lower)
-
-
-def _lacks(borders: Sequence[float], x: float) -> bool:
-    return bool(borders) and all(abs(x - other) > 3 for other in borders)
 
 
 def _long_enough(rule: Rule) -> bool:
@@ -320,8 +257,8 @@ def _titles_next(lines: Sequence[Sequence[Segment]]) -> bool:
 
 
 def _grid(page: Page, boxes: list[Box], segments: Sequence[Segment]) -> Grid | None:
-    xs = _steps([v for b in boxes for v in (b[0], b[2])])
-    ys = _steps([v for b in boxes for v in (b[1], b[3])])
+    xs = steps([v for b in boxes for v in (b[0], b[2])])
+    ys = steps([v for b in boxes for v in (b[1], b[3])])
     if len(xs) < 2 or len(ys) < 2:
         return None
     box: Box = (xs[0], ys[0], xs[-1], ys[-1])
@@ -371,14 +308,6 @@ def _distance(segment: Segment, cell: GridCell, xs: list[float], ys: list[float]
     dx = max(xs[cell.column] - x, 0.0, x - xs[cell.column_end])
     dy = max(ys[cell.row] - y, 0.0, y - ys[cell.row_end])
     return dx + dy
-
-
-def _steps(values: list[float]) -> list[float]:
-    out: list[float] = []
-    for value in sorted(values):
-        if not out or value - out[-1] > 2.0:
-            out.append(value)
-    return out
 
 
 def _index(steps: list[float], value: float) -> int:
