@@ -10,7 +10,7 @@ from functools import cache
 from importlib import resources
 from typing import Any
 
-from extract.claims import Condition
+from extract.claims import PRODUCT_PREFIX, Condition
 from extract.clauses.cues import marked
 from extract.mention import OTHER, THIS
 from extract.quantities import Quantity, find_quantities
@@ -90,6 +90,7 @@ def find_conditions(folded: str, mentions: Sequence[Mention], language: str = "e
             continue
         hits.append(ConditionHit(Condition.ISOLATED, match.start(), match.end(), via))
         at = match.end()
+    hits.extend(_with_grounds(signs, mentions, hits, language))
     for pattern in patterns(language):
         for match in pattern.words.finditer(folded):
             before = folded[max(0, match.start() - _LOOK_BACK) : match.start()]
@@ -100,6 +101,23 @@ def find_conditions(folded: str, mentions: Sequence[Mention], language: str = "e
             hits.append(ConditionHit(pattern.tag, match.start(), match.end()))
     held = [h for h in hits if not any(a <= h.start < b for a, b in spared)]
     return tuple(sorted(held, key=lambda h: (h.start, h.end)))
+
+
+def _with_grounds(
+    signs: str, mentions: Sequence[Mention], hits: Sequence[ConditionHit], language: str
+) -> list[ConditionHit]:
+    """'Bare metal with etch primer only': the primer goes between."""
+    body: str = _raw(language)["between"]["with_ground"]
+    pattern = re.compile(body.replace("{other}", OTHER + "+"))
+    out = []
+    for ground in mentions:
+        match = pattern.match(signs, ground.end) if ground.object.startswith("surface.") else None
+        if match is None or any(h.start < match.end() and match.start() < h.end for h in hits if h.via is not None):
+            continue
+        via = next((m for m in mentions if match.start() < m.start < match.end()), None)
+        if via is not None and via.object.startswith(("primer", "surfacer", "sealer", PRODUCT_PREFIX)):
+            out.append(ConditionHit(Condition.ISOLATED, match.start(), match.end(), via))
+    return out
 
 
 def _inside_kind(match: re.Match[str], mentions: Sequence[Mention]) -> bool:

@@ -50,7 +50,8 @@ class Clause:
 
 _JOINTS = re.compile(
     r"(?P<but>,? but (?!not\b|never\b|also\b)|,? whereas |,? while |,? however,? |"
-    r",? and (?=only (?:with|by|over|on|under) [^.;:]*\ue001))|(?P<nor>[,;]? ?\bnor(?: yet)? )"
+    r",? and (?=only (?:with|by|over|on|under) [^.;:]*\ue001))|(?P<nor>[,;]? ?\bnor(?: yet)? |"
+    r", (?:but |and |whereas )?(?=[^,;:.]*\ue001[^,;:.\ue000]* (?:is|are|may|can|do|does|will)(?: not|n't)\W*$))"
     r"|(?P<semi>; )|(?P<colon>:(?: |$)(?! *(?:neither|never|not|no|only)\b[^.;:\ue001]*\ue000)|"
     r" - (?=[a-z\ue000-\ue003]))"
     r"|(?P<stop>(?<!e\.g)(?<!i\.e)(?<!max)(?<!min)(?<!approx)(?<!hrs)(?<!\bhr)[.!?](?= |$))"

@@ -74,6 +74,10 @@ _DONE_WITHOUT = re.compile(
     r"\bwithout (?:an? |any |the |prior |previous |additional |separate |extra |use of |using |applying )*(?:[\w-]+ )?$"
 )
 """'Adheres without primer to steel': what is done without is no coat of the list."""
+_IN_CASE = re.compile(
+    r" (?:must|should|has to|needs to|is to) be (?:used|applied|chosen|taken)(?: instead)? (?:if|when|where|wherever)\b"
+)
+"""'EP 20 must be used if filler is to follow': another product for another job."""
 _NEXT = re.compile(r"(?:prime|seal|isolate|coat|finish|cover) (?:\w+ )?(?:with|by|using)\b")
 _TAKE = re.compile(r"\b(?:use|take|employ|choose|select|recommend|go for|try|buy)(?: [\w-]+){0,3} $")
 _WITHOUT = re.compile(
@@ -312,6 +316,8 @@ class SentenceReader:
         ):
             return [], None
         if self._for_another(text, clause.start, inside):
+            return [], None
+        if any(m.is_product and _IN_CASE.match(folded, m.end) for m in inside):
             return [], None
         turn = clause.joint == "turn"
         relation = self._direction.relation(text, clause.start, inside, given, listed=listed or turn)

@@ -39,6 +39,10 @@ _TURNED = re.compile(
     rf"(?P<tail>,? (?:and |but )?(?:never|not) (?P<side>over|on top of|onto|on|above|under|beneath|underneath|below)"
     rf"(?: (?:the )?{THIS}+)?)\W*$"
 )
+_NOT_THERE = re.compile(
+    r"\b(?P<place>over|on top of|on|above|under|beneath|underneath|below)(?P<tail>,? (?:and |but )?(?:never|not) "
+    r"(?P<side>over|on top of|on|above|under|beneath|underneath|below),?)(?= (?:the |this )?[\ue000\ue001])"
+)
 _ASIDE = re.compile(r"\((?:do not|don't|never|avoid|must not)\b[^()]*\)")
 
 
@@ -59,6 +63,9 @@ def read_otherwise(
     match = _TURNED.search(marked(folded, mentions))
     if match is not None:
         return _turned(read, folded, mentions, given, match, listed=listed)
+    match = _NOT_THERE.search(marked(folded, mentions))
+    if match is not None:
+        return _not_there(read, folded, mentions, given, match, listed=listed)
     match = next((m for m in _ASIDE.finditer(folded) if any(m.start() < x.start < m.end() for x in mentions)), None)
     if match is not None:
         return _beside(read, folded, mentions, given, match, listed=listed)
@@ -137,3 +144,18 @@ def _turned(
             if not f.forbids
         ]
     return out
+
+
+def _not_there(
+    read: Read, folded: str, mentions: Sequence[Mention], given: Frame | None, match: re.Match[str], *, listed: bool
+) -> list[Found]:
+    """'Under, not over, this primer' says two things."""
+    start, end = match.span()
+    first = folded[:start] + match.group("place").ljust(end - start) + folded[end:]
+    second = folded[:start] + match.group("side").ljust(end - start) + folded[end:]
+    denied = [
+        replace(f, forbids=True, only=False, conditions=(), via=None)
+        for f in read(second, mentions, given, listed=listed)
+        if not f.forbids
+    ]
+    return [*read(first, mentions, given, listed=listed), *denied]
