@@ -176,6 +176,8 @@ _STRAIGHT_ON = re.compile(
     r"used)?\s*(?:for|on|of)\s+(?:all |the |any )?"
 )
 """What may stand between blasting and what is blasted."""
+_DIRT_WORD = re.compile(r"residue|silicone", re.IGNORECASE)
+_WIPES = re.compile(r"\s*(?:(?:&|and|/) ?grease|remover)")
 _NO_OBJECTS = frozenset({"wash", "acid", "soluble", "water soluble", "water-soluble"})
 """Words that are coats elsewhere, and here what is washed and what with."""
 _WASHED = re.compile(r"wash\w* (?:old |the )?paint")
@@ -218,10 +220,8 @@ def _particular(mentions: list[Mention], action: Action) -> tuple[str, ...]:
 def _generic(mention: Mention, folded: str) -> bool:
     """'The metal' and 'rust' in 'the metal must be free of rust' name no particular surface."""
     words = mention.words.strip()
-    if mention.object == "finish.bitumen" and folded[mention.end :].lstrip(" &/").startswith(
-        ("grease", "and grease", "remover")
-    ):
-        return True  # 'Wax & Grease Remover' takes wax off, and goes onto none
+    if mention.object == "finish.bitumen" and (_DIRT_WORD.search(words) or _WIPES.match(folded, mention.end)):
+        return True  # 'silicone residues' are dirt, and 'Wax & Grease Remover' takes wax off
     if words.lower() in _NO_OBJECTS or _WASHED.match(words.lower()):
         return True
     rust = mention.object in _DIRT and not re.search(r"rusted|rusty|steel|metal|panel", words)
