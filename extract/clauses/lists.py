@@ -29,7 +29,8 @@ class Lists:
             resumed = max(self._says["again_over"].finditer(gap), key=lambda g: g.end(), default=None) if out else None
             if self._says["break"].search(gap if resumed is None else gap[resumed.end() :]):
                 break
-            if out and gap.startswith(" with ") and out[-1].object.startswith("surface."):
+            surfaces = out and out[-1].object.startswith("surface.") and not m.object.startswith("surface.")
+            if surfaces and gap.startswith(" with "):
                 break  # 'steel with 2K topcoats': what goes with a surface is no further ground
             out.append(m)
             edge = m.end - offset
