@@ -24,6 +24,7 @@ from extract.clauses.lists import Lists
 from extract.clauses.polarity import blank, negates
 from extract.clauses.predicates import Predicates, holds
 from extract.clauses.scope import conditioned, tail_hits
+from extract.clauses.stages import by_stage
 from extract.clauses.turning import read_otherwise
 from extract.clauses.verdicts import Answer, read_verdict
 from extract.mention import OTHER, THIS
@@ -74,6 +75,7 @@ _DONE_WITHOUT = re.compile(
     r"\bwithout (?:an? |any |the |prior |previous |additional |separate |extra |use of |using |applying )*(?:[\w-]+ )?$"
 )
 """'Adheres without primer to steel': what is done without is no coat of the list."""
+_PLUS = re.compile(r" ?(?:\+|->|→|>) ?(?:an? |any |all )?")
 _IN_CASE = re.compile(
     r" (?:must|should|has to|needs to|is to) be (?:used|applied|chosen|taken)(?: instead)? (?:if|when|where|wherever)\b"
 )
@@ -200,6 +202,7 @@ class SentenceReader:
         self, signs: str, clauses: Sequence[Clause], hits: Sequence[ConditionHit], found: list[Found]
     ) -> list[Found]:
         """'The surface must be sanded; suitable are steel and zinc': what holds for every ground of the sentence."""
+        found = [f for f in found if not self._goes_on_that(signs, f, found)]
         common: set[Condition] = set()
         for clause in clauses:
             text = signs[clause.start : clause.end]
@@ -213,6 +216,18 @@ class SentenceReader:
             else f
             for f in found
         ]
+
+    @staticmethod
+    def _goes_on_that(signs: str, f: Found, found: Sequence[Found]) -> bool:
+        """'Surfacer + topcoat': the topcoat goes on the surfacer."""
+        if f.topic is not Topic.TOPPED_BY or f.forbids:
+            return False
+        return any(
+            o.mention.end < f.mention.start
+            and _PLUS.fullmatch(signs[o.mention.end : f.mention.start])
+            and by_stage([f.mention.object], o.mention.object) is Topic.TOPPED_BY
+            for o in found
+        )
 
     def _spelled_out(
         self, signs: str, clause: Clause, mentions: Sequence[Mention], said: Sequence[Found]
@@ -319,6 +334,8 @@ class SentenceReader:
             return [], None
         if any(m.is_product and _IN_CASE.match(folded, m.end) for m in inside):
             return [], None
+        if listed and clause.joint == "then":
+            return [], None  # 'Surfacer, then topcoat' permits the surfacer only
         turn = clause.joint == "turn"
         relation = self._direction.relation(text, clause.start, inside, given, listed=listed or turn)
         said: Frame | None = None
