@@ -12,6 +12,10 @@ from extract.document import Statement, StatementKind
 from extract.sections import Sense
 from extract.terms import Mention
 
+_PRIMED_BEHIND = re.compile(
+    r",? \(?(?:well |suitably |properly |previously |first )?(?:pre-?)?(?:primed|undercoated)\b"
+)
+"""'Steel, primed': the primer is what is met."""
 _WITH_PRIMER = re.compile(r"\W*(?:with|after|upon|over|on top of) (?:(?!out\b)[^:,.;]){2,40}: ")
 """'With primer P: aluminium, steel': what stands behind the colon is not met directly."""
 
@@ -31,7 +35,9 @@ def spoken_against(
         return False
     words = folded[max(0, found.mention.start - 12) : found.mention.end]
     surface = found.topic is Topic.GOES_OVER and found.mention.object.startswith("surface.") and found.via is None
-    if surface and re.search(r"(?<![\w-])(?:pre-?)?(?:primed|undercoated)\b[^,.;]*$", words):
+    if surface and re.search(r"(?<!\w)(?<!un-)(?:pre-?)?(?:primed|undercoated)\b[^,.;]*$", words):
+        return True
+    if surface and _PRIMED_BEHIND.match(folded, found.mention.end):
         return True
     if surface and _WITH_PRIMER.match(folded):
         return True
