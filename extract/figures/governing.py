@@ -20,6 +20,7 @@ _FORCE = re.compile(
     r"(?![a-z])"
 )
 _OVEN = re.compile(r"(?<![a-z])(?:ovens?|bak(?:e[ds]?|ing)|stov(?:e[ds]?|ing))(?![a-z])")
+_FORCED = re.compile(r"\bforced?[- ](?:dr\w+|cur\w+)")
 _AIR = re.compile(r"(?<![a-z])(?:air(?:[- ]?dr\w+)?|ambient|room temp\w*|natural(?:ly)?|normal conditions)(?![a-z])")
 HOT = 40.0
 """From this object temperature in degC on, drying is forced unless the sheet prints another method."""
@@ -49,6 +50,13 @@ def method_of(folded: str) -> Method | None:
     if _AIR.search(folded):
         return Method.AIR
     return None
+
+
+def heat_of(folded: str) -> Method | None:
+    """The lamp or the oven that a clause names; None where it names neither, whatever it says of temperatures."""
+    if _OVEN.search(folded) or _FORCED.search(folded):
+        return Method.FORCE
+    return Method.IR if _IR.search(folded) else None
 
 
 def settled_method(named: Method | None, at_c: float | None) -> Method | None:

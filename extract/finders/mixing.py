@@ -47,6 +47,10 @@ _NO_THINNER = re.compile(
     r"(?:(?:is|are)\s)?(?:none|nil|not (?:usually |normally |generally )?(?:required|necessary|needed))\b|"
     r"\bnot (?:be )?(?:thinned|reduced|diluted)\b"
 )
+_SETTING = re.compile(
+    r"\b(?:beg[iau]n\w*|start\w*) to (?:set|gel|thicken|cure|harden|stiffen)|\b(?:thickened|gelled|skinned|stiffened)\b"
+)
+"""A pot that is going off must not be let down again; that says nothing of a fresh mix."""
 _HALF_THAT = re.compile(r"\b(?:half|twice|double) (?:that|this|as long|the time)\b")
 
 
@@ -129,7 +133,9 @@ def _no_thinner(statement: Statement) -> Iterator[Claim]:
         passage = join([statement.label, passage], ": ")
     folded = passage.folded
     m = _NO_THINNER.search(folded)
-    if m is None or re.search(
+    if m is None or _SETTING.search(folded):
+        return
+    if re.search(
         r"\b(?:more|further|again|unless|except|with (?:lacquer|other)|film|gloss|beyond|over)\b",
         folded[m.start() : m.end() + 40],
     ):

@@ -17,6 +17,7 @@ from extract.clauses.frames import Frame
 from extract.clauses.headings import given_frame, same_section, whole
 from extract.clauses.reader import SentenceReader
 from extract.document import Document, Passage, Statement, StatementKind, Table, evidence_of, join
+from extract.figures.governing import HOT, heat_of
 from extract.finders import window_tables
 from extract.finders.coats import trimmed
 from extract.finders.window_coats import NextCoat, is_of_another_film, next_coats
@@ -34,10 +35,6 @@ _ELSEWHERE = frozenset(
         Sense.EXPOSURE, Sense.GOES_OVER, Sense.PREPARATION, Sense.ABOUT, Sense.SYSTEMS,
     }
 )  # fmt: skip
-
-
-_HEAT = 40.0
-"""From this temperature in degC on the object is heated: forced drying."""
 
 
 def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:
@@ -268,11 +265,18 @@ def _window(
             unit="min",
             unlimited=times.unlimited,
             at_c=times.at_c,
-            method=Method.WET_ON_WET if wet else Method.FORCE if (times.at_c or 0) >= _HEAT else None,
+            method=Method.WET_ON_WET if wet else _heated(folded, times),
             confidence=0.85 if any(c.permitted for c in coats) else 0.75,
             from_picture=scanned,
             why=Why("window in a sentence", tuple(c.words for c in coats)),
         )
+
+
+def _heated(folded: str, times: Times) -> Method | None:
+    """The heat behind a time: an interval under the lamp or out of the oven says nothing of one in the air."""
+    if times.at_c is not None:
+        return Method.FORCE if times.at_c >= HOT else None
+    return heat_of(folded[folded.rfind(";", 0, times.start) + 1 : times.end])
 
 
 def _with_temperature(folded: str, end: int) -> int:

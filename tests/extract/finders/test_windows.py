@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from extract.claims import Method
 from extract.finders import windows
 from extract.terms import SubjectNames, Vocabulary
 from tests.extract.build import document, statement
@@ -24,3 +25,20 @@ def test_case(case: dict[str, Any]) -> None:
     for claim in found:
         assert claim.evidence.quote and claim.evidence.boxes
         assert claim.why is not None and 0 < claim.confidence < 1
+
+
+@pytest.mark.parametrize(
+    ("says", "methods"),
+    [
+        ("Infrared, short wave: 8 minutes, then recoat.", [Method.IR]),
+        ("Stove for 20 minutes, then recoat.", [Method.FORCE]),
+        ("Force-dry for 20 minutes, then recoat.", [Method.FORCE]),
+        ("30 minutes at 60 °C, 16 h at 20 °C before recoating.", [Method.FORCE, None]),
+        ("Recoat after 6 hours, or after 20 minutes under the lamp.", [None]),
+        ("Leave for 20 minutes, then recoat.", [None]),
+    ],
+)
+def test_a_time_under_the_lamp_or_in_the_oven_is_no_time_in_the_air(says: str, methods: list[Method | None]) -> None:
+    subject = SubjectNames("Hobnail 3", kind="primer.epoxy.2k")
+    found = windows.find(document(statement(says)), subject, Vocabulary.load("en"))
+    assert [c.method for c in found] == methods
