@@ -232,7 +232,16 @@ def _between(above: Edge, below: Edge, segments: Sequence[Segment]) -> str:
         return "prose"
     if lines <= 4 and gaps_between([(s.x0, s.x1) for s in found], 9.0):
         return "several"  # a label of two lines beside a cell set between them
+    if lines == 2 and _is_prose(rows, above["x1"] - above["x0"]):
+        return "prose"
     return "one" if lines <= 2 else "prose"
+
+
+def _is_prose(rows: Sequence[Sequence[Segment]], width: float) -> bool:
+    """Whether a sentence fills its first line from side to side and goes on in the next: no row of a table."""
+    first, second = rows[0][0], rows[-1][-1]
+    filled = first.x1 - first.x0 >= 0.9 * width and not first.bold
+    return filled and len(first.text.split()) >= 10 and second.text.rstrip().endswith(".")
 
 
 def _rows_between(above: Edge, below: Edge, segments: Sequence[Segment]) -> list[list[Segment]]:

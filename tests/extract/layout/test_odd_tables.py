@@ -429,3 +429,38 @@ def test_a_form_under_a_head_of_more_cells_is_read_as_a_form() -> None:
     labels = {b.label.text: b.passage.text for b in document.blocks if isinstance(b, Statement) and b.label is not None}
     assert labels["Substrates"] == "bare steel and aluminium"
     assert labels["Pot life"] == "6 hours"
+
+
+def test_sentences_between_two_tables_with_equal_rules_are_no_rows() -> None:
+    first = [("", "HVLP", "Airless"), ("Nozzle", "1.4 mm", "0.38 mm"), ("Pressure", "2 bar", "130 bar")]
+    second = [("", "10 °C", "25 °C"), ("To touch", "6 hours", "2 hours"), ("To handle", "24 hours", "8 hours")]
+    prose = (
+        "Leave 10 to 20 minutes between coats at 25 °C. Air and surface must be between 10 and 38 °C, and the humidity",
+        "below 85 %. The surface must be at least 3 K above the dew point.",
+    )
+
+    def draw(c: Canvas) -> None:
+        c.setFont("Helvetica", 9)
+        y = 700
+        for rows in (first, second):
+            for n, words in enumerate(rows):
+                row(c, y, (60, 200, 340), words)
+                if n < 3:
+                    c.line(54, y - 5, 500, y - 5)
+                y -= 16
+            if rows is first:
+                for line in prose:
+                    c.drawString(56, y, line)
+                    y -= 12
+                c.setFillGray(0.9)
+                c.rect(52, y - 8, 450, 14, stroke=0, fill=1)
+                c.setFillGray(0)
+                c.setFont("Helvetica-Bold", 9)
+                c.drawString(60, y - 4, "DRY SCHEDULE")
+                c.setFont("Helvetica", 9)
+                y -= 22
+
+    found = drawn(draw)
+    assert [grid(t) for t in tables(found)] == [[list(r) for r in rows[1:]] for rows in (first, second)]
+    assert heads(tables(found)[1]) == [["10 °C"], ["25 °C"]]
+    assert "Leave 10 to 20 minutes between coats at 25 °C." in said(found)
