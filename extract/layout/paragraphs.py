@@ -14,6 +14,8 @@ from extract.layout.order import Region
 from extract.layout.pieces import CROSSES, DASHES, ITEM_NUMBER, TICKS, Segment
 
 _NUMBERED = re.compile(r"^(\d{1,2}(?:\.\d{1,2})*)[.)]?\s+[^\W\d_a-zäöüéèñß]")
+_SHORTENED = re.compile(r"(?<![A-Z])(?:[A-Z]\.){2,}$")
+"""'R.H.', 'D.F.T.': a stop that ends no sentence."""
 _SENTENCE_END = re.compile(r"[.!?:;…]['\"”’)\]]*$")
 _LONGEST_LIST_HEAD = 6
 """Words, the sign among them."""
@@ -279,7 +281,7 @@ def _is_heading(paragraph: Paragraph, around: Sequence[Paragraph], at: int, styl
         return True
     if len(paragraph.lines) > 2 or len(words) > 14 or not any(c.isalpha() for c in text):
         return False
-    if text.endswith((".", ",", ";")) and not _NUMBERED.match(text):
+    if text.endswith((".", ",", ";")) and not _NUMBERED.match(text) and not _SHORTENED.search(text):
         return False
     if paragraph.size >= 1.12 * style.size and len(words) <= 12:
         return True

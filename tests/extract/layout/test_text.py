@@ -242,3 +242,18 @@ def test_legends_are_told_from_lists() -> None:
 )
 def test_language_by_function_words(words: str, language: str) -> None:
     assert language_of(words) == language
+
+
+def test_a_heading_in_capitals_may_end_with_a_shortened_word() -> None:
+    def draw(c: Canvas) -> None:
+        c.setFont("Helvetica", 10)
+        c.drawString(50, 700, "DRYING AT 20 °C, 50 % R.H.")
+        c.drawString(50, 684, "Touch dry after 60 minutes, and dry to handle after four hours in the shop.")
+        c.drawString(50, 660, "STORE IT DRY.")
+        c.drawString(50, 644, "Keep the tin closed, away from frost and from the sun, for no more than a year.")
+
+    found = [(b.section.title.text, b.passage.text) for b in drawn(draw).blocks if isinstance(b, Statement)]
+    assert found[0] == (
+        "DRYING AT 20 °C, 50 % R.H.",
+        "Touch dry after 60 minutes, and dry to handle after four hours in the shop.",
+    )
