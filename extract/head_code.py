@@ -8,7 +8,7 @@ import re
 from extract.dates import find_dates, header_words
 from extract.document import fold
 from extract.head_product import descriptive
-from extract.head_texts import HeadTexts, parts_of
+from extract.head_texts import HeadTexts, parts_of, places_of
 
 _NUMBER = r"(\d{2,4}(?: \d{3,4}){1,3}(?!\d)|[A-Z0-9][A-Za-z0-9]*(?:[./-][A-Za-z0-9]+)*)"
 _ALONE = re.compile(r"[A-Z]{0,4}[ -]?\d{2,5}(?:[./-]?\d{2,6})*[A-Z]{0,2}")
@@ -47,13 +47,17 @@ def _is_date(text: str) -> bool:
     return any(d.full for d in find_dates(fold(text)))
 
 
+_BRACKETED = re.compile(r"[®™]?\s*\(([a-z]{0,4}[ -]?\d{3,6}[a-z]?)\)")
+
+
 def _beside_the_name(texts: HeadTexts, product: str | None) -> str | None:
     """A code alone in brackets behind the name, in the running line with it, or in the line below it."""
     if not product:
         return None
-    bracketed = re.compile(rf"{re.escape(fold(product))}[®™]?\s*\(([a-z]{{0,4}}[ -]?\d{{3,6}}[a-z]?)\)")
+    name = fold(product)
     for text in (*texts.titles, *texts.running, *texts.opening[:6]):
-        if m := bracketed.search(fold(text)):
+        behind = (_BRACKETED.match(fold(text), at + len(name)) for at in places_of(name, fold(text)))
+        if m := next((m for m in behind if m), None):
             return text[m.start(1) : m.end(1)] if len(fold(text)) == len(text) else m.group(1).upper()
     for text in (*texts.running, *texts.titles):
         parts = [p.strip() for p in re.split(r"\s*[·|•–—]\s*", text)]

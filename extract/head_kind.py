@@ -12,7 +12,7 @@ from importlib import resources
 from extract.dates import header_words
 from extract.document import fold
 from extract.head_product import descriptive
-from extract.head_texts import HeadTexts, parts_of
+from extract.head_texts import HeadTexts, parts_of, places_of
 from extract.kinds import is_known, kinds
 from extract.phrases import compile_phrases
 from extract.terms import Vocabulary
@@ -225,10 +225,9 @@ class LineReader:
         names = [fold(n) for n in dict.fromkeys(((product or ""), " ".join(short), *words)) if len(n) > 3]
         sentences = [_hyphened(fold(s).replace("®", "")) for s in texts.body.split("\n")[:_FIRST_SENTENCES]]
         for sentence in sentences:
-            for name in (n for n in names if n in sentence):
-                m = re.search(
-                    rf"{re.escape(name)}(?: [\w/+-]+){{0,3}}?\W{{0,3}}\s*(?:is|are)\s+(?:an?|the|our)\b", sentence
-                )
+            for name in names:
+                said = (_IS_A.match(sentence, at + len(name)) for at in places_of(name, sentence))
+                m = next((m for m in said if m), None)
                 if m and (kind := self._noun_phrase(sentence[m.end() :])):
                     yield kind
 
@@ -273,6 +272,8 @@ def _is_descriptor(line: str) -> bool:
     )
 
 
+_IS_A = re.compile(r"(?: [\w/+-]+){0,3}?\W{0,3}\s*(?:is|are)\s+(?:an?|the|our)\b")
+"""Behind a product's name."""
 _TRADES = re.compile(r"\b(?:makers?|manufactur\w+|boilers|grinders|suppliers?|specialists|merchants|factors)\b")
 """A line about the maker, whatever paints it names."""
 _OPENS = re.compile(r"(?:[\w ]{0,30}:\s*)?(?:(?:this (?:product|material) is|it is|is)\s+)?(?:an?|the|our)?\s*")

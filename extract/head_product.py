@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import PurePath
 
 from extract.dates import find_dates, header_words
 from extract.document import fold
 from extract.head_maker import company_form
-from extract.head_texts import HeadTexts, is_label, parts_of, without_sheet_words
+from extract.head_texts import HeadTexts, is_label, parts_of, places_of, times_standing, without_sheet_words
 from extract.names import readable
 from extract.sections import sense_of_text
 
@@ -230,11 +230,11 @@ def _merit(name: str, texts: HeadTexts, maker: str | None, title: str, file_name
     folded = fold(name)
     words = folded.split()
     merit = 0.0
-    body = "\n".join(fold(line) for line in texts.body.split("\n"))
-    times = len(re.findall(rf"(?<!\w){re.escape(folded)}(?!\w)", body))
-    first = len(re.findall(rf"(?<!\w){re.escape(words[0])}(?!\w)", body)) if words else 0
+    body, opened = _said(texts.body)
+    times = times_standing(folded, body)
+    first = times_standing(words[0], body) if words else 0
     merit += min(times, 6) * 1.2 + min(first, 4) * 0.3
-    if re.search(rf"(?:^|[.\n]\s*){re.escape(folded)}[®™]?\s+(?:is|are)\s", body):
+    if any(_opens_sentence(body, at) and _IS.match(body, at + len(folded)) for at in places_of(folded, body)):
         merit += 2.0
     if title and (folded in fold(title) or fold(title) in folded):
         merit += 3.0
@@ -243,7 +243,6 @@ def _merit(name: str, texts: HeadTexts, maker: str | None, title: str, file_name
         merit += 2.5
     if any(c.isdigit() for c in folded):
         merit += 1.0
-    opened = [m.group(1) for m in _SUBJECT.finditer(body)]
     if any(folded.startswith(subject + " ") and len(subject) > _LEAST_SUBJECT for subject in opened):
         merit += 1.5
     if folded in texts.headings and not _is_headline(name, texts):
@@ -270,6 +269,19 @@ def _merit(name: str, texts: HeadTexts, maker: str | None, title: str, file_name
     return merit
 
 
+@lru_cache(maxsize=4)
+def _said(body: str) -> tuple[str, tuple[str, ...]]:
+    """The text folded, and what its sentences say to be something."""
+    folded = "\n".join(fold(line) for line in body.split("\n"))
+    return folded, tuple(m.group(1) for m in _SUBJECT.finditer(folded))
+
+
+def _opens_sentence(body: str, at: int) -> bool:
+    before = body[:at].rstrip()
+    return at == 0 or before.endswith(".") or "\n" in body[len(before) : at]
+
+
+_IS = re.compile(r"[®™]?\s+(?:is|are)\s")
 _NAMED = re.compile(
     r"((?!(?:The|This|These|It|Our|An?|All|Each|There|What|Which|Description|Product)\b)[A-Z0-9][^.:;,\n]{2,40}?)[®™]?\s+"
     r"(?:is|are)\s+(?:an?|the|our)\s"

@@ -197,6 +197,29 @@ _OTHER = {
 """Subjects whose lines name other coats than this one."""
 
 
+def places_of(words: str, text: str) -> Iterator[int]:
+    """Where the words begin in a text, one inside another too: cheaper than an expression for a name met once."""
+    at = text.find(words)
+    while at >= 0:
+        yield at
+        at = text.find(words, at + 1)
+
+
+def times_standing(words: str, text: str) -> int:
+    """How often the words stand in a text, and in no longer word."""
+    count = end = 0
+    for at in places_of(words, text):
+        after = text[at + len(words) : at + len(words) + 1]
+        if at >= end and not _is_of_a_word(text[at - 1 : at]) and not _is_of_a_word(after):
+            count += 1
+            end = at + len(words)
+    return count
+
+
+def _is_of_a_word(sign: str) -> bool:
+    return sign.isalnum() or sign == "_"
+
+
 def parts_of(text: str) -> list[str]:
     """A line of the head taken apart at wide gaps, bars and dots."""
     return [p for p in re.split(r"\s{2,}|\s+[|·•–—]\s+|\n|\t", text) if p.strip()]

@@ -154,23 +154,27 @@ def patterns_for(language: str, name: str, folded: str) -> list[PatternSpec]:
     """Those of load_patterns() that may stand in a text at all, in their order."""
     always, by_key = _index(language, name)
     wanted = set(always)
-    for key in word_keys(folded):
-        wanted.update(by_key.get(key, ()))
+    keys = word_keys(folded)
+    for key in keys:
+        for number, phrase in by_key.get(key, ()):
+            if number not in wanted and phrase.may_stand_in(keys):
+                wanted.add(number)
     specs = load_patterns(language, name)
     return [specs[n] for n in sorted(wanted)]
 
 
 @cache
-def _index(language: str, name: str) -> tuple[tuple[int, ...], Mapping[str, tuple[int, ...]]]:
-    """Numbers of the patterns that need no certain word; and, by the key of a word, of those that it may belong to."""
-    by_key: dict[str, list[int]] = {}
-    always = []
+def _index(language: str, name: str) -> tuple[frozenset[int], Mapping[str, tuple[tuple[int, Phrase], ...]]]:
+    """Numbers of the patterns that need no certain word; and, by the key of a word, the phrases that may need it."""
+    by_key: dict[str, list[tuple[int, Phrase]]] = {}
+    always: set[int] = set()
     for number, spec in enumerate(load_patterns(language, name)):
-        if not spec.needs:
-            always.append(number)
-        for key in spec.needs:
-            by_key.setdefault(key, []).append(number)
-    return tuple(always), {key: tuple(numbers) for key, numbers in by_key.items()}
+        for phrase in spec.compiled:
+            if not phrase.needs:
+                always.add(number)
+            for key in phrase.needs:
+                by_key.setdefault(key, []).append((number, phrase))
+    return frozenset(always), {key: tuple(phrases) for key, phrases in by_key.items()}
 
 
 @cache

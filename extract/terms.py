@@ -46,6 +46,7 @@ class Vocabulary:
         self._no_name = no_name
         self._names: ProductNames | None = None
         self._self_phrases: re.Pattern[str] | None = None
+        self._self_patterns: dict[str | None, re.Pattern[str]] = {}
         self._own_kind: str | None = None
         self._american = False
         self._bound_to: tuple[int, SubjectNames] | None = None
@@ -73,8 +74,13 @@ class Vocabulary:
         bound._names = names
         bound._own_kind = subject.kind
         bound._american = self._american
-        bound._self_phrases = _self_pattern(self._own, subject.kind)
+        bound._self_phrases = self._self_pattern(subject.kind)
         return bound
+
+    def _self_pattern(self, kind: str | None) -> re.Pattern[str]:
+        if kind not in self._self_patterns:
+            self._self_patterns[kind] = _self_pattern(self._own, kind)
+        return self._self_patterns[kind]
 
     @property
     def own_kind(self) -> str | None:
