@@ -34,7 +34,7 @@ _WORDED: tuple[tuple[re.Pattern[str], float | None, float | None, str], ...] = t
 
 _GRADE_NUMBER = r"(?:[pf]\s?)?(\d{2,4})"
 _GRADE = re.compile(
-    rf"(?<![a-z0-9])p\s?(\d{{2,4}})(?!\d)(?:\s*(?:-|to|/|\.\.\.?)\s*{_GRADE_NUMBER}(?![\d%]))?(?:\s*-?\s?grit)?"
+    rf"(?<![a-z0-9])(?<![a-z]-)p\s?(\d{{2,4}})(?!\d)(?:\s*(?:-|to|/|\.\.\.?)\s*{_GRADE_NUMBER}(?![\d%]))?(?:\s*-?\s?grit)?"
     rf"|(?<![\d.,-])(\d{{2,4}})(?:\s*(?:-|to|/)\s*(\d{{2,4}}))?\s*-?\s?(?:grit|wet (?:or|and|&) dry|wet/dry)\b"
     rf"|\b(?:grit|grade|grade no\.?|grit no\.?)\s*(?:size\s*)?#?{_GRADE_NUMBER}(?:\s*(?:-|to|/)\s*{_GRADE_NUMBER})?"
     rf"(?![\d°%])|#\s?(\d{{2,4}})(?:\s*(?:-|to|/)\s*#?(\d{{2,4}}))?(?!\d)"
