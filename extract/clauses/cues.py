@@ -1,4 +1,4 @@
-"""The cues of vocabulary/<language>/clauses.toml and windows.toml, compiled once.
+"""The cues of vocabulary/<language>/clauses.toml, windows.toml and window_ends.toml, compiled once.
 
 Mentions stand in the text to be matched as runs of two private characters, so that a cue can speak of
 {this} and {other} and every offset stays that of the passage.
@@ -52,6 +52,9 @@ class Cues:
     paintable_label: re.Pattern[str]
     afterwards: re.Pattern[str]
     window: Mapping[str, re.Pattern[str]]
+    ends: Mapping[str, re.Pattern[str]]
+    """Which end of a window a time is; these stand for parts of words as well."""
+    language: str
 
 
 def marked(folded: str, mentions: Sequence[Mention]) -> str:
@@ -74,6 +77,7 @@ def cues(language: str = "en") -> Cues:
     folder = resources.files("extract.vocabulary").joinpath(language)
     raw = tomllib.loads(folder.joinpath("clauses.toml").read_text("utf-8"))
     windows = tomllib.loads(folder.joinpath("windows.toml").read_text("utf-8"))
+    ends = tomllib.loads(folder.joinpath("window_ends.toml").read_text("utf-8"))
     return Cues(
         cover_strong=_compile(raw["cover"]["strong"]),
         cover_weak=_compile(raw["cover"]["weak"]),
@@ -107,4 +111,6 @@ def cues(language: str = "en") -> Cues:
         again=_compile(raw["again"]["words"]),
         afterwards=_compile(raw["afterwards"]["words"]),
         window={name: _compile(words) for name, words in windows.items()},
+        ends={name: re.compile("|".join(words)) for name, words in ends.items()},
+        language=language,
     )

@@ -21,8 +21,10 @@ from extract.figures.governing import HOT, heat_of
 from extract.finders import window_tables
 from extract.finders.coats import trimmed
 from extract.finders.window_coats import NextCoat, is_of_another_film, next_coats
+from extract.finders.window_ends import Times
 from extract.finders.window_gaps import gaps_of, kept_apart
-from extract.finders.window_times import Times, late_at, regimes, segments, times_in, windows_in
+from extract.finders.window_parts import late_at, regimes, segments
+from extract.finders.window_times import times_in, windows_in
 from extract.quantities import Quantity, find_quantities
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.terms import SubjectNames, Vocabulary
@@ -98,7 +100,7 @@ def _statement(
     under = [f for f in found if f.topic is Topic.GOES_OVER]
     under_heading = bool((senses | labelled) & {Sense.OVERCOATING, Sense.TOPPED_BY})
     late = known.window["late"].search(folded)
-    cut = late_at(folded, late)
+    cut = late_at(folded, late, known)
     late = late if cut < len(folded) else None
     unmet = _UNMET.match(folded)
     first = folded[: unmet.end() if unmet is not None else cut]

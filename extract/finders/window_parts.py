@@ -1,0 +1,162 @@
+"""A sentence on several coats, or at several temperatures, taken apart: which of its words hold whose time."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from extract.bounds import Bound
+from extract.clauses.cues import Cues
+from extract.figures.governing import HOT
+from extract.finders.window_coats import NextCoat
+from extract.quantities import Quantity, find_quantities
+from extract.units import Dimension
+
+
+def segments(first: str, coats: Sequence[NextCoat]) -> Iterator[tuple[int, int, list[NextCoat]]]:
+    """Each coat with the words that hold its time: 'with itself after 15 min, with 2K topcoats after 1 h'.
+
+    Where the sentence has one time for all, one segment of everything. Nothing where it has several and they cannot
+    be told apart.
+    """
+    spans = [q for q in find_quantities(first) if q.dimension is Dimension.TIME]
+    order = sorted(coats, key=lambda c: c.start)
+    starts = sorted({c.start for c in order})
+    if len(starts) > 1 and spans and all(_in_brackets(first, q) for q in spans):
+        # "A, B (after 24 h), C": what stands in brackets holds for the coat before them.
+        for q in spans:
+            owner = [c for c in order if c.end <= q.start]
+            if owner:
+                yield owner[-1].start, q.end, [owner[-1]]
+        return
+    if len(starts) < 2 or len(spans) < 2:
+        yield 0, len(first), list(coats)
+        return
+    leading = spans[0].start < starts[0] and spans[-1].start < starts[-1]
+    if spans[0].start < starts[0] and not leading and len(spans) > len(starts):
+        return  # '4 h for itself, 12 h for topcoats, one week at most'
+    groups: list[tuple[int, int, list[NextCoat]]] = []
+    begin, waiting = 0, [starts[0]]
+    edges = [*starts[1:], len(first)]
+    for n, at in enumerate(starts):
+        if n:
+            waiting.append(at)
+        last = max(c.end for c in order if c.start == at)
+        limit = last if leading else edges[n]
+        inside = [q for q in spans if begin <= q.start < limit]
+        follows = (
+            any(q.start >= last for q in inside)
+            if not leading
+            else any(q.start >= last and (n + 1 == len(starts) or q.start < starts[n + 1]) for q in spans)
+            or n + 1 == len(starts)
+        )
+        if inside and follows:
+            groups.append((begin, limit, [c for c in order if c.start in waiting]))
+            begin, waiting = limit, []
+    if waiting or len(groups) < 2:
+        yield 0, len(first), list(coats)
+        return
+    yield from groups
+
+
+def _in_brackets(text: str, q: Quantity) -> bool:
+    return (
+        text.count("(", 0, q.start) > text.count(")", 0, q.start)
+        and re.search(r"\b(?:at|@)\b", text[text.rfind("(", 0, q.start) : q.start]) is None
+    )
+
+
+def regimes(
+    first: str, segments: Iterator[tuple[int, int, list[NextCoat]]]
+) -> Iterator[tuple[int, int, list[NextCoat]]]:
+    """'16 hours at 20 °C or 45 minutes at 60 °C' is two times, each at its own temperature."""
+    for start, end, group in segments:
+        figures = [
+            q
+            for q in find_quantities(first[start:end])
+            if q.dimension in (Dimension.TIME, Dimension.TEMPERATURE) and q.bound is not Bound.MOST
+        ]
+        bracket = _AT_ANOTHER.search(first, start, end)
+        if bracket is not None and _times_of(bracket.group()) and _times_of(first[start : bracket.start()]):
+            yield start, bracket.start(), group
+            yield bracket.start(), bracket.end(), group
+            continue
+        kinds = [q.dimension for q in figures]
+        turned = len(figures) >= 4 and _turned(first, start, figures)
+        if turned:
+            for n, at in enumerate(turned):
+                yield at, turned[n + 1] if n + 1 < len(turned) else end, group
+            continue
+        baked = _OR_BAKED.search(first, start, end)
+        if baked is not None and _is_baked_apart(baked.group(), first[start : baked.start()]):
+            yield start, baked.start(), group
+            yield baked.start(), end, group
+            continue
+        pairs = len(figures) // 2
+        if pairs < 2 or kinds != [Dimension.TIME, Dimension.TEMPERATURE] * pairs:
+            yield start, end, group
+            continue
+        begin = start
+        for n in range(pairs):
+            stop = start + figures[2 * n + 1].end
+            yield begin, stop, group
+            begin = stop
+
+
+_AT_ANOTHER = re.compile(r"\((?:and |or )?(?:at|@) ?[-+]?\d+ ?°[cf][^()]*\)")
+
+
+_OR_BAKED = re.compile(
+    r"(?:,? or |,? alternatively,? |; ?(?:or )?| / )(?=(?:after |in |with )?[^,;]{0,30}?\d[^;]*$)[^;]*"
+)
+"""'After 12 hours, or 30 minutes at 60 °C': the second time is the oven's."""
+
+
+def _is_baked_apart(behind: str, ahead: str) -> bool:
+    if not _times_of(behind) or not _times_of(ahead):
+        return False
+    return _heat_of(behind) is not None and _heat_of(ahead) is None
+
+
+def _heat_of(text: str) -> float | None:
+    return next(
+        (q.low for q in find_quantities(text) if q.dimension is Dimension.TEMPERATURE and (q.low or 0.0) >= HOT), None
+    )
+
+
+def _times_of(text: str) -> bool:
+    return any(q.dimension is Dimension.TIME for q in find_quantities(text))
+
+
+def _turned(first: str, start: int, figures: Sequence[Quantity]) -> list[int]:
+    """Where each regime begins in 'at 10 °C from 12 h to 5 days, at 20 °C from 6 h to 3 days'."""
+    if figures[0].dimension is not Dimension.TEMPERATURE:
+        return []
+    begins = [start + q.lead for q in figures if q.dimension is Dimension.TEMPERATURE]
+    edges = [*begins, start + figures[-1].end + 1]
+    filled = all(
+        any(q.dimension is Dimension.TIME and a <= start + q.start < b for q in figures)
+        for a, b in zip(begins, edges[1:], strict=True)
+    )
+    return begins if filled and len(begins) > 1 else []
+
+
+_WASH_THEN = re.compile(r"[,: ]*(?:at \d+ ?°[cf][,: ]*)?(?:wash|rinse|wipe|solvent[- ]?wipe|mist coat|tack coat)\b")
+"""'After 7 days wash the film': asked for then, where nothing is sanded."""
+
+
+def late_at(folded: str, late: re.Match[str] | None, known: Cues) -> int:
+    """Where the words on a missed window begin; times behind it open no window."""
+    ahead = folded[: late.start()] if late is not None else ""
+    if late is None or known.ends["bounding"].search(ahead) or known.ends["until_ahead"].search(ahead):
+        return len(folded)
+    if re.match(r"after (?:more than )?(?:\d|[a-z]+ (?:hours|days))", late.group()):
+        behind = re.split(r";|(?<!hrs)(?<!hr)(?<!min)\. ", folded[late.end() : late.end() + 60].lstrip(". "))[0]
+        if not re.search(r"(?<!without )(?:sand|abrad|scuff|flat|pad\b|p\d{2,4}|grit|key)", behind) and not (
+            _WASH_THEN.match(behind)
+        ):
+            return len(folded)
+    if late.group() in ("thereafter", "otherwise") or late.group().startswith("after th"):
+        clause = max(folded.rfind("; ", 0, late.start()), folded.rfind(". ", 0, late.start()))
+        return clause + 1 if clause > 0 else late.start()
+    return late.start()
