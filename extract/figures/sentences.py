@@ -18,23 +18,19 @@ from extract.figures.cups import find_cup
 from extract.figures.governing import HOT, governing, head_temperature, method_of, reading, settled_method
 from extract.figures.labels import FigureSpec, Label, figure_specs, find_labels, spec_of, stands
 from extract.figures.merging import merge_bounds
+from extract.figures.nearness import FAR, distance
 from extract.figures.turning import limit_of, turned
 from extract.figures.twins import TWINS, twin_of
 from extract.quantities import Quantity, find_quantities
 from extract.sections import Sense, sense_of
 from extract.units import Dimension
 
-_FAR = 90.0
-"""Farther than this, in characters and penalties, a label no longer names a figure."""
-
-_ABBREVIATION = re.compile(r"\b(?:min|mins|hrs?|secs?|approx|max|no|ft|gal|in|temp|vol|wt|sq|ca|art)\.")
 _SKIPPED = {Sense.FAULTS, Sense.SYSTEMS, Sense.QUESTIONS, Sense.LEGAL, Sense.CLEANING, Sense.PACKAGING}
 _BESIDE_STORAGE = {Sense.CLEANING, Sense.PACKAGING}
 _STAGE_HEADINGS = {"sand", "handle", "hard", "touch", "cure"}
 """'Sanding' over a paragraph says what it is about, not that each time in it is one until sanding."""
 _AFTER_RATIO = re.compile(r"\d\s*:\s*\d+(?:[.,]\d+)?\s*(?::|\+)\s*$")
 """'2:1 + 10-20 %': what is added to a ratio is thinner."""
-_STATE_BEHIND = re.compile(r"\s?(?:wet|wft)\b")
 _PER_COAT = re.compile(r"\s*(?:each|per coat|a coat|per layer)\b")
 _GUN = re.compile(r"\b(?:nozzle|spray|gun|tip)\b")
 _WEATHER = 8.0
@@ -144,14 +140,14 @@ class _Reader:
                 if q.dimension is Dimension.SECONDS and i not in held and governed is not None:
                     held[i] = governed
             governed = held.get(i, governed)
-            for named, distance in chosen:
+            for named, far in chosen:
                 if named.spec.topic is None:
                     continue
                 # 'Sandable after 20 min at 20 °C; with infrared after 5 min': the stage named goes before the lamp.
                 goes_on = named.weak and stage is not None and stage.spec.topic is Topic.DRYING
                 label = stage if goes_on and stage is not None and q.dimension is Dimension.TIME else named
                 stage = label if label.spec.dimension in {Dimension.TIME, Dimension.SECONDS} else None
-                yield self._figure(q, limit_of(self.folded, q, label, self.language), distance, held.get(i))
+                yield self._figure(q, limit_of(self.folded, q, label, self.language), far, held.get(i))
 
     def _quantities(self) -> Sequence[Quantity]:
         quantities = carried(self.folded, tips(self.folded, counted(self.folded, find_quantities(self.folded))))
@@ -199,7 +195,11 @@ class _Reader:
     ) -> Iterator[tuple[Label, float]]:
         ranked = sorted(
             (
-                (self._distance(lb, q, quantities) + 22.0 * (lb.weak and not 0 <= lb.start - q.end <= 1), lb)
+                (
+                    distance(self.folded, self.passage.text, self.head_end, lb, q, quantities)
+                    + 22.0 * (lb.weak and not 0 <= lb.start - q.end <= 1),
+                    lb,
+                )
                 for lb in labels
                 if lb.spec.dimension is q.dimension
                 and is_plausible(lb.spec, q)
@@ -209,7 +209,7 @@ class _Reader:
         )
         if storage and q.dimension in {Dimension.TIME, Dimension.TEMPERATURE}:
             ranked = [(d, lb) for d, lb in ranked if lb.spec.topic in {Topic.STORAGE, None}]
-        if not ranked or ranked[0][0] > _FAR:
+        if not ranked or ranked[0][0] > FAR:
             default = self._default(q, storage=storage, held=held)
             if default is not None:
                 yield default, 60.0
@@ -217,11 +217,11 @@ class _Reader:
         if q.dimension is Dimension.PERCENT and _AFTER_RATIO.search(self.folded[: q.start]):
             yield Label(q.start, q.end, spec_of(Topic.MIXING, "thinner", self.language)), 10.0
             return
-        distance, best = ranked[0]
-        yield best, distance
+        far, best = ranked[0]
+        yield best, far
         twin = twin_of(self.folded, best, q, ranked)
         if twin is not None:
-            yield twin, distance
+            yield twin, far
 
     def _goes_on(self, q: Quantity, before: Quantity | None, stage: Label, *, held: bool) -> bool:
         """Whether a time is the last stage's under another way of drying: '...; with infrared after 5 minutes'."""
@@ -301,38 +301,7 @@ class _Reader:
             case _:
                 return None
 
-    def _distance(self, label: Label, q: Quantity, quantities: Sequence[Quantity]) -> float:
-        if label.start < q.end and q.lead < label.end:
-            return 0.0
-        if label.end <= q.start:
-            gap = self.folded[label.end : min(q.lead, q.start)]
-            between = [
-                o for o in quantities if o is not q and o.dimension is q.dimension and label.end <= o.start < q.start
-            ]
-            cost = float(len(gap.strip())) + 25.0 * bool(between)
-            if label.start < self.head_end:
-                cost = min(cost, 30.0)
-            cost += 60.0 * _breaks(gap) + 5.0 * gap.count(",")
-            if self.folded.startswith("before ", label.start) and any(
-                o.dimension is q.dimension and 0 <= label.start - o.end <= 2 for o in quantities
-            ):
-                cost += _FAR  # '10 min before baking 30 min': the first is that before
-            return cost
-        gap = self.folded[q.end : label.start]
-        plain = q.bound is Bound.NONE and q.dimension is Dimension.LENGTH
-        if plain and len(gap) <= 1 and _STATE_BEHIND.match(self.folded, q.end):
-            return -1.0  # '60 microns wet'
-        if gap.startswith(".") and self.passage.text[q.end + 1 : q.end + 3].strip()[:1].islower():
-            gap = gap[1:]  # 'Wait 20 min. between coats': the point shortens, and ends nothing
-        between = [
-            o for o in quantities if o is not q and o.dimension is q.dimension and q.end <= o.start < label.start
-        ]
-        cost = 1.3 * len(gap.strip()) + 4.0 + 80.0 * bool(between)
-        if _breaks(gap) or ":" in gap:
-            return cost + 90.0
-        return cost + 30.0 * bool(re.search(r",|\band\b|\bthen\b", gap))
-
-    def _figure(self, q: Quantity, label: Label, distance: float, at: Quantity | None) -> BoundFigure:
+    def _figure(self, q: Quantity, label: Label, far: float, at: Quantity | None) -> BoundFigure:
         q = turned(self.folded, q, label)
         at_c = reading(at) if at is not None else None
         if at_c is None:
@@ -354,7 +323,7 @@ class _Reader:
             at_c=at_c,
             method=settled_method(named, at_c),
             text=text,
-            confidence=0.93 if distance < 12 else 0.86 if distance < 40 else 0.7,
+            confidence=0.93 if far < 12 else 0.86 if far < 40 else 0.7,
             label=self.folded[label.start : label.end],
             clause=self.folded,
             about=self.passage.text[:_OPENING],
@@ -393,10 +362,6 @@ class _Reader:
             if at is not None and not re.search(r"\b(?:stor|shelf|keep)", self.folded[: self.head_end]):
                 return at
         return self.section_at_c
-
-
-def _breaks(gap: str) -> bool:
-    return bool(re.search(r";|[.!?]\s", _ABBREVIATION.sub(" ", gap)))
 
 
 def with_block(figure: BoundFigure, block: int) -> BoundFigure:

@@ -9,6 +9,7 @@ from dataclasses import replace
 from extract.bounds import Bound
 from extract.clauses.cues import Cues
 from extract.clauses.guard import scope
+from extract.figures.nearness import stage_times
 from extract.finders.window_coats import keeps_closed
 from extract.finders.window_ends import Times, first_of, window_of
 from extract.quantities import Quantity, find_quantities
@@ -19,7 +20,7 @@ def times_in(folded: str, known: Cues, *, labelled: bool) -> Times | None:
     """Earliest and latest time of the words, in minutes; the longest of several earliest, the shortest of latest."""
     quantities = find_quantities(folded)
     temperatures = [q for q in quantities if q.dimension is Dimension.TEMPERATURE and q.low is not None]
-    spans = [q for q in quantities if q.dimension is Dimension.TIME and not _foreign(folded, q, quantities, known)]
+    spans = _own_times(folded, quantities, known)
     return window_of(folded, spans, temperatures, known, labelled=labelled)
 
 
@@ -27,7 +28,7 @@ def windows_in(folded: str, known: Cues, *, labelled: bool) -> list[Times]:
     """As times_in, with the two windows of 'within 1 hour or after 48 hours' apart."""
     quantities = find_quantities(folded)
     temperatures = [q for q in quantities if q.dimension is Dimension.TEMPERATURE and q.low is not None]
-    spans = [q for q in quantities if q.dimension is Dimension.TIME and not _foreign(folded, q, quantities, known)]
+    spans = _own_times(folded, quantities, known)
     if any(folded.startswith("-to-", q.end) for q in spans):
         return []  # 'that ten-minute-to-one-hour slot': half of it is not read
     spans = [*spans, *_unitless(folded, spans, known)]
@@ -97,6 +98,22 @@ def _parts(folded: str, a: Quantity, b: Quantity, known: Cues) -> bool:
         return False
     end = a.high if a.high is not None else a.low
     return end is not None and b.low is not None and b.low > end
+
+
+def _own_times(folded: str, quantities: Sequence[Quantity], known: Cues) -> list[Quantity]:
+    """The times that may be ends of a window; of a list of stages only those that the words on the next coat name."""
+    staged = stage_times(folded, quantities, known.window["verbs"], known.language)
+    out: list[Quantity] = []
+    for q in quantities:
+        if q.dimension is not Dimension.TIME or staged.get(q.start, False):
+            continue
+        if q.start in staged:
+            foreign = keeps_closed(folded[slice(*scope(folded, q.start, q.end))], known)
+        else:
+            foreign = _foreign(folded, q, quantities, known)
+        if not foreign:
+            out.append(q)
+    return out
 
 
 def _foreign(folded: str, q: Quantity, quantities: Sequence[Quantity], known: Cues) -> bool:
