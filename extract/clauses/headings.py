@@ -64,6 +64,13 @@ def _noun_given(text: str, vocabulary: Vocabulary) -> str:
 _COATS = ("primer", "surfacer", "sealer", "filler", "topcoat")
 
 
+def labels_coats(label: Passage, vocabulary: Vocabulary) -> bool:
+    """Whether a label says what goes over or under: 'Substrates', 'Suitable topcoats'."""
+    if _topic(sense_of_text(label.text, vocabulary.language)) is not None:
+        return True
+    return _fits(label.folded, vocabulary.language) and bool(_noun_given(label.text, vocabulary))
+
+
 def given_frame(block: Statement, vocabulary: Vocabulary, reader: SentenceReader) -> Frame | None:
     """The frame that headings, lead-in and label set for the statement."""
     heading = _heading_frame(block.section, vocabulary, reader)

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cache, lru_cache
 from importlib import resources
+from itertools import pairwise
 from typing import Any
 
 from extract.claims import Topic
@@ -129,6 +130,25 @@ def _outermost(found: Iterable[Label], folded: str) -> Iterable[Label]:
 def stands(spec: FigureSpec, folded: str, start: int, end: int, context: str) -> bool:
     """Whether the words around start..end allow this figure there; context is the headings and lead, folded."""
     left, right = clause_around(folded, start, end)
+    if spec.topic is Topic.DRYING:
+        left, right = _item(folded, left, right, start, end)
     if spec.unless is not None and spec.unless.search(folded, left, right):
         return False
     return spec.needs is None or spec.needs.search(folded) is not None or spec.needs.search(context) is not None
+
+
+_ITEM = re.compile(r",(?!\d)| / |\. | [-|] | and (?:to )?(?=[a-z])")
+_TIMED = re.compile(
+    r"\d ?(?:s|secs?|seconds?|min\w*|m|'|hours?|hrs?|h|days?|d|weeks?|months?)\b|\b(?:hours?|days?|overnight)\b"
+)
+
+
+def _item(folded: str, left: int, right: int, start: int, end: int) -> tuple[int, int]:
+    """Limits of the item that holds start..end where the clause is a list of times, each with its own words.
+
+    'Dry to touch in 1 h, to recoat in 3 h and hard in 8 h': what the one is of says nothing of the others.
+    """
+    cuts = [left, *(m.start() for m in _ITEM.finditer(folded, left, right)), right]
+    items = [(a, b) for a, b in pairwise(cuts) if _TIMED.search(folded, a, b)]
+    own = [(a, b) for a, b in items if a <= start and end <= b]
+    return own[0] if own and len(items) > 1 else (left, right)

@@ -18,6 +18,7 @@ from extract.clauses.verdicts import Answer, read_verdict
 from extract.document import Document, Passage, Section, Statement, StatementKind, Table, evidence_of, fold, join
 from extract.finders import coat_tables, prepared_grounds, window_tables
 from extract.finders.coat_doubts import idle, spoken_against
+from extract.finders.coat_labels import labelled
 from extract.sections import Sense, sense_of
 from extract.terms import Mention, SubjectNames, Vocabulary
 
@@ -109,7 +110,10 @@ def _found(document: Document, subject: SubjectNames, vocabulary: Vocabulary) ->
         statement, asked = _answered(_led(block, before), asked)
         before = statement
         pending = _shared(statement, pending, bound)
-        claims = _statement(statement, bound, reader, timed, document.scanned)
+        claims = list(_statement(statement, bound, reader, timed, document.scanned))
+        field = labelled(statement, bound) if not claims else None
+        if field is not None:
+            claims = list(_statement(field, bound, reader, timed, document.scanned))
         pending.extend(c for c in claims if not (cut and c.stance is Stance.PERMITS and not weighty(c)))
     yield from ((c, _at_home(c, section, bound)) for c in pending)
 

@@ -56,8 +56,11 @@ def window_of(
             else:
                 lows.append(q.low)
                 highs.append(q.high)
-        elif q.low is not None:
-            lows.append(q.low)
+        else:
+            # 'Never within 1 h': so long is waited.
+            least = q.low if q.low is not None else q.high
+            if least is not None:
+                lows.append(least)
     low, high = max(lows, default=None), min(highs, default=None)
     if len(spans) == 1 and low is None and high is not None and _endless_pair(folded, spans[0], known):
         low, high = high, None
