@@ -103,6 +103,10 @@ def governing(folded: str, quantities: Sequence[Quantity]) -> tuple[dict[int, Qu
                 held.update(dict.fromkeys(earlier, q))
                 used.add(i)
                 waiting = []
+            elif waiting and _is_oven_ahead(folded, q, quantities[i + 1 :]):
+                # 'Flash off 10 min before baking at 60 °C for 30 min': the oven's temperature is the bake's.
+                waiting, leading = [], q
+                used.add(i)
             elif (
                 waiting
                 and not _is_weather(q)
@@ -123,6 +127,16 @@ def governing(folded: str, quantities: Sequence[Quantity]) -> tuple[dict[int, Qu
                 waiting.append(i)
         previous_end = q.end
     return held, _without_idle(used, leading, held, quantities)
+
+
+def _is_oven_ahead(folded: str, q: Quantity, behind: Sequence[Quantity]) -> bool:
+    """Whether a temperature is that of an oven which the time before it comes before, and has a time of its own."""
+    timed = bool(behind) and behind[0].dimension is Dimension.TIME and behind[0].start - q.end <= _NEXT_TIME
+    return timed and q.value >= HOT and _BEFORE_HEAT.search(folded[: q.lead]) is not None
+
+
+_NEXT_TIME = 16
+_BEFORE_HEAT = re.compile(r"\b(?:before|prior to) (?:[a-z-]+ ){1,3}(?:at|to|@|\()? ?$")
 
 
 def _without_idle(
@@ -158,6 +172,6 @@ def _leads(folded: str, q: Quantity, previous_end: int) -> bool:
         return False
     if not before.strip(" ,;"):
         return True
-    if before.rstrip().endswith(",") and folded[q.end : q.end + 3].lstrip()[:1] == ":":
-        return True  # 'Pot life, mixed, 25 °C: 45 min'
+    if re.match(r"\)?:\s*\S", folded[q.end : q.end + 4]):
+        return True  # 'Pot life, mixed, 25 °C: 45 min', 'low bake 60 °C: 30 min'
     return bool(re.search(r"(?:\bat|@|\(|:|\bwith)\s*$", before))

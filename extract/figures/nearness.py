@@ -35,7 +35,8 @@ def distance(
             cost = min(cost, 30.0)
         cost += 60.0 * _breaks(gap) + 5.0 * gap.count(",")
         if folded.startswith("before ", label.start) and any(
-            o.dimension is q.dimension and 0 <= label.start - o.end <= 2 for o in quantities
+            o.dimension is q.dimension and o.end <= label.start and not _breaks(folded[o.end : label.start])
+            for o in quantities
         ):
             cost += FAR  # '10 min before baking 30 min': the first is that before
         return cost

@@ -10,13 +10,14 @@ from extract.bounds import Bound
 from extract.claims import Method, Topic
 from extract.document import Passage, Statement, StatementKind, fold, join
 from extract.figures.asides import is_choice_of_speed, is_reference, is_test_climate
+from extract.figures.baking import comes_before_oven, is_bake
 from extract.figures.bare_numbers import carried, carried_times, counted, tips
 from extract.figures.bound import BoundFigure
 from extract.figures.captions import caption_parts
 from extract.figures.claims import is_plausible
 from extract.figures.cups import find_cup
 from extract.figures.governing import HOT, governing, head_temperature, method_of, reading, settled_method
-from extract.figures.labels import FigureSpec, Label, figure_specs, find_labels, spec_of, stands
+from extract.figures.labels import FigureSpec, Label, figure_specs, find_labels, plain_drying, spec_of, stands
 from extract.figures.merging import merge_bounds
 from extract.figures.nearness import FAR, distance
 from extract.figures.turning import limit_of, turned
@@ -140,9 +141,12 @@ class _Reader:
                 if q.dimension is Dimension.SECONDS and i not in held and governed is not None:
                     held[i] = governed
             governed = held.get(i, governed)
-            for named, far in chosen:
-                if named.spec.topic is None:
+            for first, far in chosen:
+                if first.spec.topic is None:
                     continue
+                named = first
+                if is_bake(first, q, held.get(i)):
+                    named = Label(q.start, q.end, spec_of(Topic.DRYING, "hard", self.language))
                 # 'Sandable after 20 min at 20 °C; with infrared after 5 min': the stage named goes before the lamp.
                 goes_on = named.weak and stage is not None and stage.spec.topic is Topic.DRYING
                 label = stage if goes_on and stage is not None and q.dimension is Dimension.TIME else named
@@ -248,6 +252,8 @@ class _Reader:
             wanted = (Topic.STORAGE, "temp")
         if wanted is None:
             wanted = self._by_caption(q)
+        if wanted is None and q.dimension is Dimension.TIME and self._is_plain_drying(q):
+            wanted = (Topic.DRYING, "hard")
         if wanted is None and q.dimension is Dimension.PERCENT and Sense.MIXING in self.senses:
             wanted = (Topic.MIXING, "thinner") if _OF_THINNER.match(self.folded, q.end) else None
         if wanted is None and q.printed_unit in ("um", "mil") and _PER_COAT.match(self.folded, q.end):
@@ -270,6 +276,19 @@ class _Reader:
         if not stands(spec, self.folded, q.start, q.end, self.context):
             return None
         return Label(q.start, q.end, spec)
+
+    def _is_plain_drying(self, q: Quantity) -> bool:
+        """'Drying: 16 h at 20 °C, 30 min at 60 °C': a label on drying over times with no stage named."""
+        head = self.folded[: self.head_end].strip(" :")
+        if not self.head_end or q.start < self.head_end:
+            return False
+        plain = plain_drying(self.language)
+        ahead = list(self.folded[self.head_end : q.start])
+        for other in find_quantities(self.folded):
+            for at in range(max(other.start, self.head_end), min(other.end, q.start)):
+                ahead[at - self.head_end] = " "
+        words = re.findall(r"[^\W\d_]+", "".join(ahead))
+        return plain.is_label(head) and all(plain.is_harmless(w) for w in words)
 
     def _is_weather(self, q: Quantity, *, held: bool) -> bool:
         """'Not under 12 °C' where the sheet tells how to apply: the air's, where nothing else is named."""
@@ -335,7 +354,7 @@ class _Reader:
         earlier = [o.end for o in others if label.end <= o.start < q.start]
         before = self.folded[max(earlier) : q.start] if earlier else self.folded[max(0, label.start - 60) : q.start]
         stop = min([q.end + 60, *(o.start for o in others if o.start >= q.end)])
-        after = re.match(r"(?:(?!\bor\b)[^;])*", self.folded[q.end : max(stop, q.end)])
+        after = re.match(r"(?:(?!\bor\b|(?<!min)(?<!hr)(?<!hrs)\.\s)[^;])*", self.folded[q.end : max(stop, q.end)])
         return before + " " + (after.group() if after else "")
 
     def _before_heat(self, q: Quantity, label: Label) -> Method | None:
@@ -347,6 +366,8 @@ class _Reader:
         named = method_of(self.folded[start : max(label.end, q.end)] + (rest.group() if rest else ""))
         if re.match(r"\s*between", self.folded[q.end :]):
             return None
+        if named is None and comes_before_oven(rest.group() if rest else ""):
+            named = Method.FORCE
         if named is None and re.search(r"\bafter\s*$", self.folded[max(0, q.start - 8) : q.lead] + " "):
             # 'Short wave: 10 min after 5 min of evaporation.'
             named = method_of(re.split(r"[.;]\s", self.folded[:start])[-1])
