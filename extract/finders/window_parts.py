@@ -145,13 +145,31 @@ _WASH_THEN = re.compile(r"[,: ]*(?:at \d+ ?°[cf][,: ]*)?(?:wash|rinse|wipe|solv
 """'After 7 days wash the film': asked for then, where nothing is sanded."""
 
 
+TIMED_LATE = re.compile(r"(?:after|over) (?:more than )?(?:\d|[a-z]+ (?:hours|days|week|day))")
+"""'After 48 h', which opens a window as well as it passes one: what follows tells."""
+
+
+def turn_late(folded: str, known: Cues) -> tuple[re.Match[str] | None, int]:
+    """The words on a missed window and where they begin; None and the text's end where there are none."""
+    for late in known.window["late"].finditer(folded):
+        cut = late_at(folded, late, known)
+        if cut < len(folded):
+            return late, cut
+    return None, len(folded)
+
+
 def late_at(folded: str, late: re.Match[str] | None, known: Cues) -> int:
     """Where the words on a missed window begin; times behind it open no window."""
     ahead = folded[: late.start()] if late is not None else ""
     if late is None or known.ends["bounding"].search(ahead) or known.ends["until_ahead"].search(ahead):
         return len(folded)
-    if re.match(r"after (?:more than )?(?:\d|[a-z]+ (?:hours|days))", late.group()):
-        behind = re.split(r";|(?<!hrs)(?<!hr)(?<!min)\. ", folded[late.end() : late.end() + 60].lstrip(". "))[0]
+    if TIMED_LATE.match(late.group()):
+        # The stop of a shortened unit ends nothing, that of a whole word does.
+        ended = re.search(r"(?:hours?|days?|weeks?|months?)$", late.group()) is not None
+        behind = folded[late.end() : late.end() + 60].lstrip(" " if ended else ". ")
+        behind = re.split(r";|(?<!hrs)(?<!hr)(?<!min)\. ?|, (?=after|over|past|beyond)", behind)[0]
+        if re.match(r"(?:and|with) (?:\w+ )?(?:sanding|abrading|flatting|keying|scuffing)\b", behind):
+            return len(folded)  # 'after 12 h and sanding': both are asked for
         if not re.search(r"(?<!without )(?:sand|abrad|scuff|flat|pad\b|p\d{2,4}|grit|key)", behind) and not (
             _WASH_THEN.match(behind)
         ):

@@ -15,6 +15,25 @@ from extract.finders.window_ends import Times, first_of, window_of
 from extract.quantities import Quantity, find_quantities
 from extract.units import Dimension
 
+_LONG_WAIT = 60.0
+"""Minutes: a wait between coats as long as this is a time to recoat, and no flash-off (common practice, no source)."""
+
+
+def waits_long(folded: str) -> bool:
+    """Whether a time is so long that between coats it is a time to recoat."""
+    return any(
+        q.dimension is Dimension.TIME and (q.low or q.high or 0.0) >= _LONG_WAIT for q in find_quantities(folded)
+    )
+
+
+def without_waits(folded: str, known: Cues) -> str:
+    """The text without its words for a wait between coats where that wait is a time to recoat."""
+    return _blanked(folded, known.window["between_coats"]) if waits_long(folded) else folded
+
+
+def _blanked(folded: str, words: re.Pattern[str]) -> str:
+    return words.sub(lambda m: " " * len(m.group()), folded)
+
 
 def times_in(folded: str, known: Cues, *, labelled: bool) -> Times | None:
     """Earliest and latest time of the words, in minutes; the longest of several earliest, the shortest of latest."""
@@ -24,11 +43,14 @@ def times_in(folded: str, known: Cues, *, labelled: bool) -> Times | None:
     return window_of(folded, spans, temperatures, known, labelled=labelled)
 
 
-def windows_in(folded: str, known: Cues, *, labelled: bool) -> list[Times]:
-    """As times_in, with the two windows of 'within 1 hour or after 48 hours' apart."""
+def windows_in(folded: str, known: Cues, *, labelled: bool, aged: bool = False) -> list[Times]:
+    """As times_in, with the two windows of 'within 1 hour or after 48 hours' apart.
+
+    aged says that the words let a coat go on this film: how old it has to be is then the coat's earliest time.
+    """
     quantities = find_quantities(folded)
     temperatures = [q for q in quantities if q.dimension is Dimension.TEMPERATURE and q.low is not None]
-    spans = _own_times(folded, quantities, known)
+    spans = _own_times(folded, quantities, known, aged=aged)
     if any(folded.startswith("-to-", q.end) for q in spans):
         return []  # 'that ten-minute-to-one-hour slot': half of it is not read
     spans = [*spans, *_unitless(folded, spans, known)]
@@ -100,7 +122,7 @@ def _parts(folded: str, a: Quantity, b: Quantity, known: Cues) -> bool:
     return end is not None and b.low is not None and b.low > end
 
 
-def _own_times(folded: str, quantities: Sequence[Quantity], known: Cues) -> list[Quantity]:
+def _own_times(folded: str, quantities: Sequence[Quantity], known: Cues, *, aged: bool = False) -> list[Quantity]:
     """The times that may be ends of a window; of a list of stages only those that the words on the next coat name."""
     staged = stage_times(folded, quantities, known.window["verbs"], known.language)
     out: list[Quantity] = []
@@ -110,13 +132,13 @@ def _own_times(folded: str, quantities: Sequence[Quantity], known: Cues) -> list
         if q.start in staged:
             foreign = keeps_closed(folded[slice(*scope(folded, q.start, q.end))], known)
         else:
-            foreign = _foreign(folded, q, quantities, known)
+            foreign = _foreign(folded, q, quantities, known, aged=aged)
         if not foreign:
             out.append(q)
     return out
 
 
-def _foreign(folded: str, q: Quantity, quantities: Sequence[Quantity], known: Cues) -> bool:
+def _foreign(folded: str, q: Quantity, quantities: Sequence[Quantity], known: Cues, *, aged: bool) -> bool:
     """A time that belongs to drying, flash-off, pot life or the open air, or in which the film must be left alone."""
     bracket = folded.rfind("(", 0, q.lead)
     inside = bracket if folded.find(")", bracket, q.lead) < 0 else -1
@@ -129,8 +151,14 @@ def _foreign(folded: str, q: Quantity, quantities: Sequence[Quantity], known: Cu
     if any(o.dimension is Dimension.TIME and q.end <= o.start for o in quantities):
         behind = behind.split(",")[0]
     clause = folded[left + 1 : q.end] + behind
-    if re.search(r"\bnot (?:until|before)\b[^.;]*\bold\b", clause):
+    if re.search(r"\b(?:not|never)\b[^.;]*\b(?:until|before)\b[^.;]*\bold\b", clause):
         return False
     if keeps_closed(folded[slice(*scope(folded, q.start, q.end))], known):
         return True
+    if (q.low or q.high or 0.0) >= _LONG_WAIT:
+        clause = _blanked(clause, known.window["between_coats"])
+    if aged:
+        clause = _blanked(clause, known.window["aged"])
+    if known.window["then_coated"].search(folded):
+        clause = _blanked(clause, known.window["flash"])
     return known.window["not_window"].search(clause) is not None

@@ -23,8 +23,8 @@ from extract.finders.coats import trimmed
 from extract.finders.window_coats import NextCoat, is_of_another_film, next_coats
 from extract.finders.window_ends import Times
 from extract.finders.window_gaps import gaps_of, kept_apart
-from extract.finders.window_parts import late_at, regimes, segments
-from extract.finders.window_times import times_in, windows_in
+from extract.finders.window_parts import TIMED_LATE, regimes, segments, turn_late
+from extract.finders.window_times import times_in, waits_long, windows_in, without_waits
 from extract.quantities import Quantity, find_quantities
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.terms import SubjectNames, Vocabulary
@@ -85,7 +85,7 @@ def _statement(
     block = replace(block, passage=_with_label(block) if told else whole(block, vocabulary))
     folded = block.passage.folded
     mentions = vocabulary.mentions(block.passage.text)
-    foreign = known.window["not_window"].search(folded)
+    foreign = known.window["not_window"].search(without_waits(folded, known))
     if told and block.label is not None and foreign is not None and foreign.start() < len(block.label.text):
         return  # 'Without topcoat, outdoors: 3 months'
     given = given_frame(block, vocabulary, reader)
@@ -99,9 +99,7 @@ def _statement(
     permitted = [c for c in coats if c.permitted]
     under = [f for f in found if f.topic is Topic.GOES_OVER]
     under_heading = bool((senses | labelled) & {Sense.OVERCOATING, Sense.TOPPED_BY})
-    late = known.window["late"].search(folded)
-    cut = late_at(folded, late, known)
-    late = late if cut < len(folded) else None
+    late, cut = turn_late(folded, known)
     unmet = _UNMET.match(folded)
     first = folded[: unmet.end() if unmet is not None else cut]
     coats = [c for c in coats if c.start < len(first)]
@@ -114,7 +112,7 @@ def _statement(
             if not _is_window(part, first, group, under_heading, told, known):
                 continue
             elsewhere = _temperature(first) if len(group) < len(coats) else _labelled_temperature(block)
-            found_here = windows_in(part, known, labelled=told)
+            found_here = windows_in(part, known, labelled=told, aged=any(c.permitted for c in group))
             # Two windows of one sentence are both quoted with all of it: neither is the whole truth by itself.
             whole_span = [t.start for t in found_here], [t.end for t in found_here]
             for times in found_here:
@@ -125,9 +123,12 @@ def _statement(
         yield from _abrade_after(block, folded, unmet.end(), permitted, vocabulary, known, scanned, under_heading)
         return
     if late is None or (under and not permitted):
+        asked = known.window["asked_ahead"].search(folded) if not under or permitted else None
+        if asked is not None and (senses | labelled) & _NEXT and _time(folded, asked.end()):
+            yield from _abrade_after(block, folded, asked.start(), permitted, vocabulary, known, scanned, under_heading)
         return
     aged = late.group() == "older" and not re.match(r"[^.;]*\b(?:over|on|onto)\b", folded[: late.start()])
-    timed = re.match(r"after (?:\d|[a-z]+ (?:hours|days))", late.group())
+    timed = TIMED_LATE.match(late.group())
     missed = aged or (timed is None and known.window["verbs"].search(folded) is not None)
     if (senses | labelled) & _NEXT or missed or _timed(before) or times_in(first, known, labelled=False) is not None:
         yield from _abrade_after(
@@ -158,7 +159,7 @@ def _is_window(
     """Whether the words mean a time to the next coat, and not one for drying or for working."""
     between = re.search(r"\bbetween (?:\w+ )?(?:coats|hands|layers)\b", first)
     if between is not None:
-        return re.search(r"\b(?:max|latest|days?|weeks?|months?)\b", first) is not None
+        return waits_long(first) or re.search(r"\b(?:max|latest|days?|weeks?|months?)\b", first) is not None
     if labelled or any(c.permitted for c in group):
         return True
     if known.window["verbs"].search(first) is not None:
@@ -206,6 +207,10 @@ def _led(
                 from_picture=scanned,
                 why=Why("window in the lead-in", (block.passage.text[:40],)),
             )
+
+
+def _time(folded: str, start: int) -> bool:
+    return any(q.dimension is Dimension.TIME and q.start >= start for q in find_quantities(folded))
 
 
 def _temperature(text: str) -> float | None:
