@@ -31,10 +31,12 @@ def excepted(c: Cues, text: str, clause: Clause, found: list[Found], said: Frame
         leading = re.match(r"[^,;:]*,", text[cut.end() :]) if not text[: cut.start()].strip() else None
         ends = at + len(cut.group()) + leading.end() if leading is not None else clause.end
         freed = said.forbids and re.match(r"other than|apart from|aside from", cut.group())
+        # "Not on old paintwork, except on stoved old paintwork" narrows a ban in words that no kind can hold.
+        banned = {f.mention.object for f in found if f.forbids and f.mention.start < at}
         return [
             replace(f, forbids=not f.forbids, only=False, pattern="except") if at <= f.mention.start < ends else f
             for f in found
-            if not (freed and f.mention.start >= at)
+            if not (f.mention.start >= at and (freed or f.mention.object in banned))
         ]
     return found
 

@@ -96,6 +96,8 @@ def _is_most(folded: str, q: Quantity, known: Cues) -> bool:
     ahead = folded[: q.start]
     clause = re.split(r"[.;]\s", ahead)[-1]
     ends = known.ends
+    if ends["spared"].search(clause):
+        return True
     if ends["wait"].search(clause):
         return False
     if ends["first"].search(ahead):

@@ -240,7 +240,7 @@ def _window(
     scanned: bool,
 ) -> Iterator[Claim]:
     hits = find_conditions(folded, vocabulary.mentions(block.passage.text[: len(folded)]), vocabulary.language)
-    spared = times.high is not None and re.search(r"\bwithout (?:\w+ )?(?:sanding|abrading|scuffing|flatting)", folded)
+    spared = times.high is not None and known.window["spares"].search(folded)
     worked = any(h.condition is Condition.ABRADED for h in hits) and not spared
     abraded = worked or re.search(r"\bof sanding\b", folded) is not None
     cleaned = any(h.condition is Condition.CLEAN for h in hits)
