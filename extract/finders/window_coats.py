@@ -90,7 +90,7 @@ def _follows(folded: str, m: Mention, known: Cues) -> bool:
         return True
     if known.window["next_before"].search(before[-40:]):
         return True
-    said = known.window["next_behind"].match(behind.removeprefix("s").lstrip(" ,:"))
+    said = known.window["next_behind"].match(behind.removeprefix("ing").removeprefix("s").lstrip(" ,:"))
     return said is not None and not known.window["onto"].search(behind[:80])
 
 

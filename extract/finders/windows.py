@@ -122,10 +122,11 @@ def _statement(
     if unmet is not None and not (under and not permitted):
         yield from _abrade_after(block, folded, unmet.end(), permitted, vocabulary, known, scanned, under_heading)
         return
+    asked = known.window["asked_ahead"].search(folded) if not under or permitted else None
+    if asked is not None and (senses | labelled) & _NEXT and _time(folded, asked.end()):
+        yield from _abrade_after(block, folded, asked.start(), permitted, vocabulary, known, scanned, under_heading)
+        return
     if late is None or (under and not permitted):
-        asked = known.window["asked_ahead"].search(folded) if not under or permitted else None
-        if asked is not None and (senses | labelled) & _NEXT and _time(folded, asked.end()):
-            yield from _abrade_after(block, folded, asked.start(), permitted, vocabulary, known, scanned, under_heading)
         return
     aged = late.group() == "older" and not re.match(r"[^.;]*\b(?:over|on|onto)\b", folded[: late.start()])
     timed = TIMED_LATE.match(late.group())
@@ -169,6 +170,8 @@ def _is_window(
 
 def _is_bare(part: str, known: Cues) -> bool:
     """Whether nothing stands there but a window's own words: 'Min. 4 h, max. 7 days at 20 °C'."""
+    if known.window["sanding_order"].search(part):
+        return False
     part = known.window["mild"].sub(lambda m: " " * len(m.group()), part)
     rest = list(part)
     for q in find_quantities(part):
