@@ -10,17 +10,13 @@ from extract.claims import Method, Topic
 from extract.document import EMPTY, Cell, Passage, Row, Table, fold
 from extract.figures.bound import BoundFigure
 from extract.figures.governing import governing, head_temperature, method_of, reading, settled_method
+from extract.figures.head_units import degrees_filled, unit_in_head
 from extract.figures.labels import FigureSpec, figure_specs, find_labels, stands
 from extract.figures.merging import bound_word, merge_bounds, ranges_of
 from extract.quantities import Quantity, find_quantities
 from extract.sections import Sense, sense_of, sense_of_text
-from extract.units import Dimension, unit_pattern
+from extract.units import Dimension
 
-_UNIT_IN_HEAD = re.compile(rf"(?:^|[\s(\[,/])(?:in\s+)?(?P<unit>{unit_pattern()[0]})\s*[)\]]?\.?(?=$|[\s,;)])")
-_HEAD_UNITS = {
-    "min", "h", "d", "week", "month", "year", "s", "um", "mil", "mm", "in", "bar", "psi", "mpa", "%", "degC", "degF",
-    "m2/l", "ft2/us_gal",
-}  # fmt: skip
 _DEFAULT_UNITS = {Dimension.COUNT: "coat", Dimension.SECONDS: "s", Dimension.PERCENT: "%"}
 _OTHER_TABLES = {
     Sense.TOPPED_BY, Sense.OVERCOATING, Sense.GOES_OVER, Sense.PREPARATION, Sense.PACKAGING, Sense.FAULTS,
@@ -80,11 +76,12 @@ def figures_in_table(table: Table, language: str = "en", section_at_c: float | N
 
 
 def _figures_in_table(table: Table, language: str, section_at_c: float | None) -> Iterator[BoundFigure]:
+    table = degrees_filled(table)
     context = " ".join(fold(h.text) for h in (*table.section.headings, table.title))
     outer_at = _outer_temperature(table, section_at_c)
     columns = [_head(tuple(c.passage for c in stack), language) for stack in table.heads]
     corner = _head((table.corner,) if table.corner.text else (), language)
-    title_unit = _unit(table.title.folded) or _unit(table.section.title.folded)
+    title_unit = unit_in_head(table.title.folded) or unit_in_head(table.section.title.folded)
     above = _Head()
     measures = next((i for i, c in enumerate(columns) if _MEASURES.fullmatch(c.folded.strip(" .:"))), None)
     for row in (*_head_row(table, corner, columns), *table.rows):
@@ -93,7 +90,7 @@ def _figures_in_table(table: Table, language: str, section_at_c: float | None) -
             continue
         label = _head((row.label.passage,), language)
         if measures is not None and measures < len(row.cells):
-            unit = _unit(row.cells[measures].passage.folded.strip())
+            unit = unit_in_head(row.cells[measures].passage.folded.strip())
             label = replace(label, unit=unit or label.unit)
         if not label.named and label.at_c is not None and above.named and above.at_c is not None:
             # 'Pot life at 20 °C' and under it only 'at 10 °C'.
@@ -195,27 +192,10 @@ def _head(passages: Sequence[Passage], language: str) -> _Head:
         kept,
         folded,
         tuple(named.values()),
-        None if bound_word(folded) else _unit(folded),
+        None if bound_word(folded) else unit_in_head(folded),
         head_temperature(folded),
         method_of(folded),
     )
-
-
-_PLAIN_WORDS = {"in", "of", "o f", "oc", "o c", "degrees", "hands"}
-"""Spellings of units that are other words where no number stands before them."""
-
-
-def _unit(folded: str) -> str | None:
-    """The unit printed in a head with no number before it ('Nozzle mm', 'Time (h)')."""
-    for m in _UNIT_IN_HEAD.finditer(folded):
-        if re.search(r"\d\s*$", folded[: m.start("unit")]) or m.group("unit") in _PLAIN_WORDS:
-            continue
-        groups = unit_pattern()[1]
-        unit = next((groups[name] for name, value in m.groupdict().items() if name in groups and value), None)
-        alone = len(m.group("unit")) == 1 and m.group().strip() == m.group("unit") != "%"
-        if unit in _HEAD_UNITS and (not alone or folded[: m.start()].rstrip().endswith(",")):
-            return unit
-    return None
 
 
 def _cell(place: _Place) -> Iterator[BoundFigure]:
@@ -268,7 +248,7 @@ def _paired(head: str, folded: str) -> Sequence[Quantity] | None:
     cell = re.fullmatch(r"(?P<first>[^/]+?)\s?/\s?(?P<second>[^/]+)", folded)
     if units is None or cell is None:
         return None
-    first, second = _unit(f" {units.group('first')}"), _unit(f" {units.group('second')}")
+    first, second = unit_in_head(f" {units.group('first')}"), unit_in_head(f" {units.group('second')}")
     if first is None or second is None or first == second:
         return None
     at = cell.start("second")

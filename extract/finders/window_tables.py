@@ -12,6 +12,7 @@ from extract.clauses.cues import Cues, cues
 from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_verdict
 from extract.document import Cell, Passage, Row, Statement, Table, evidence_of, fold
+from extract.figures.head_units import degrees_filled, times_filled
 from extract.finders.table_signs import OTHER_PRODUCTS, usual_signs
 from extract.finders.window_cells import Ends, read_cell, time_of, turn_past
 from extract.finders.window_coats import keeps_closed
@@ -49,6 +50,7 @@ def claims(
     any side: next coats, temperatures, earliest and latest each by rows, by columns or in the heading.
     """
     known = cues(vocabulary.language)
+    table = times_filled(degrees_filled(table))
     senses = _senses(table, vocabulary)
     if OTHER_PRODUCTS.search(fold(" ".join(p.text for p in (table.section.title, table.title, table.corner)))):
         return
@@ -385,7 +387,7 @@ _AN_END = re.compile(r"\b(?:latest|earliest|not before|not after|no later|soones
 _FLASH = re.compile(r"\W*(?:flash\w*|evaporation|air(?:ing)? off|ventilation)\b[^/;]*\b(?:between|before)\b")
 """'Flash between coats': the wait within one application, which lets nothing else follow."""
 _RECOAT = re.compile(
-    r"\b(?:re-?coat\w*|over-?coat\w*|over-?paint\w*|re-?paint\w*|topcoat(?:ing|able)|take (?:paint|a coat)|next coat|"
+    r"\b(?:re[- ]?coat\w*|over[- ]?coat\w*|over[- ]?paint\w*|re[- ]?paint\w*|top[- ]?coat(?:ing|able)|take (?:paint|a coat)|next coat|"
     r"over-?spray\w*|over-?work\w*|coat to follow|following coat|subsequent coat|between coats|intercoat|second coat|"
     r"further coats?|to paint over|paint over|interval|time to next)\b"
 )
