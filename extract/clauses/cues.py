@@ -1,4 +1,5 @@
-"""The cues of vocabulary/<language>/clauses.toml, windows.toml and window_ends.toml, compiled once.
+"""The cues of vocabulary/<language>/clauses.toml, windows.toml, window_ends.toml and
+window_heads.toml, compiled once.
 
 Mentions stand in the text to be matched as runs of two private characters, so that a cue can speak of
 {this} and {other} and every offset stays that of the passage.
@@ -54,6 +55,8 @@ class Cues:
     window: Mapping[str, re.Pattern[str]]
     ends: Mapping[str, re.Pattern[str]]
     """Which end of a window a time is; these stand for parts of words as well."""
+    heads: Mapping[str, re.Pattern[str]]
+    """What a table's heads say of windows, likewise."""
     language: str
 
 
@@ -78,6 +81,7 @@ def cues(language: str = "en") -> Cues:
     raw = tomllib.loads(folder.joinpath("clauses.toml").read_text("utf-8"))
     windows = tomllib.loads(folder.joinpath("windows.toml").read_text("utf-8"))
     ends = tomllib.loads(folder.joinpath("window_ends.toml").read_text("utf-8"))
+    heads = tomllib.loads(folder.joinpath("window_heads.toml").read_text("utf-8"))
     return Cues(
         cover_strong=_compile(raw["cover"]["strong"]),
         cover_weak=_compile(raw["cover"]["weak"]),
@@ -112,5 +116,6 @@ def cues(language: str = "en") -> Cues:
         afterwards=_compile(raw["afterwards"]["words"]),
         window={name: _compile(words) for name, words in windows.items()},
         ends={name: re.compile("|".join(words)) for name, words in ends.items()},
+        heads={name: re.compile("|".join(words)) for name, words in heads.items()},
         language=language,
     )

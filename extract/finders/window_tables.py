@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from extract.claims import SELF, Claim, Condition, Method, Stance, Topic, Why
@@ -16,18 +15,11 @@ from extract.figures.head_units import degrees_filled, times_filled
 from extract.finders.table_signs import OTHER_PRODUCTS, usual_signs
 from extract.finders.window_cells import Ends, read_cell, time_of, turn_past
 from extract.finders.window_coats import keeps_closed
+from extract.finders.window_heads import Side, role_of, temperature_of, variant_of
 from extract.quantities import find_quantities
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.terms import Vocabulary
 from extract.units import Dimension
-
-
-@dataclass(frozen=True, slots=True)
-class _Column:
-    role: str
-    """'least', 'most', 'both' or ''."""
-    at_c: float | None
-    method: Method | None
 
 
 class _Key(NamedTuple):
@@ -58,26 +50,32 @@ def claims(
     if not whole and senses & _ELSEWHERE and Sense.DRYING not in senses:
         return
     signs = usual_signs(table, vocabulary.language)
-    around = _Side.of(" ".join(p.text for p in _around(table)), (), known, vocabulary)
-    columns = [_Side.of(" ".join(c.text for c in stack), stack, known, vocabulary) for stack in table.heads]
+    around = Side.of(" ".join(p.text for p in _around(table)), (), known, vocabulary)
+    columns = [Side.of(" ".join(c.text for c in stack), stack, known, vocabulary) for stack in table.heads]
     general = _general_temperature(table, near)
     found: dict[_Key, Ends] = {}
     words: dict[str | None, str] = {}
     beside = any(c.recoat and not c.objects for c in columns)
     plain = columns
+    before = Side()
+    # Among stages of drying a row that recoats stands beside rows that name a coat and nothing else.
+    stages = Sense.DRYING in senses and any(known.heads["recoat"].search(r.label.passage.folded) for r in table.rows)
     for row in table.rows:
-        if _RECOAT.search(row.label.passage.folded) and _are_heads(row, known):
+        if known.heads["recoat"].search(row.label.passage.folded) and _are_heads(row, known):
             # 'Recoating time | Minimum | Maximum' in the midst of a table, over rows of temperatures.
-            columns = [_Side.of(f"{row.label.text} {c.text}", (c,), known, vocabulary) for c in row.cells]
+            columns = [Side.of(f"{row.label.text} {c.text}", (c,), known, vocabulary) for c in row.cells]
             continue
-        if columns is not plain and _column(row.label.passage.folded, known).at_c is None:
+        if columns is not plain and temperature_of(row.label.passage.folded) is None:
             columns = plain
         text = f"{row.group.text} {row.label.text}" if row.group.text else row.label.text
-        side = _Side.of(text, (row.label,), known, vocabulary)
+        side = Side.of(text, (row.label,), known, vocabulary).after(before, row)
+        before = side
+        coat_row = stages and side.is_coat_row(row)
         if whole and side.objects and _refused(row, vocabulary, signs):
             continue
-        for cell, column in zip(row.cells, columns or [_Side()] * len(row.cells), strict=False):
-            if not _speaks_of_windows(side, column, whole, senses, cell, beside=beside):
+        for i, (cell, column) in enumerate(zip(row.cells, columns or [Side()] * len(row.cells), strict=False)):
+            spoken = _speaks_of_windows(side, column, whole, senses, cell, beside=beside)
+            if not spoken and not (coat_row and not column.stage and not column.closed and not side.closed):
                 continue
             named = column.objects if whole or not side.recoat else ()
             if named is not column.objects and any(o != SELF for o, _ in column.objects):
@@ -87,7 +85,7 @@ def claims(
                 continue
             if keeps_closed(cell.passage.folded, known):
                 continue
-            variant = _variant(row, table)
+            variant = variant_of(row, i, table, known)
             if not side.objects and not column.objects and not side.told and side.words and variant is None:
                 continue
             role = side.role or column.role or around.role
@@ -131,65 +129,6 @@ _ELSEWHERE = frozenset(
         Sense.PREPARATION, Sense.EXPOSURE, Sense.LEGAL, Sense.CLEANING,
     }
 )  # fmt: skip
-_STAGE = re.compile(
-    r"\b(?:dust|touch|tack|handl\w+|hard(?:\b|-)|hardness|cur(?:e|ed|ing)|through|sandable|flash|pot[- ]?life|"
-    r"assembly|polish\w*|water|rain|service|usable|dry|dries|drying|walk\w*|mask\w*|complete|traffic|load)\b"
-)
-
-
-@dataclass(frozen=True, slots=True)
-class _Side:
-    """What a head or a label says of the times beside it."""
-
-    role: str = ""
-    at_c: float | None = None
-    method: Method | None = None
-    objects: tuple[tuple[str | None, str], ...] = ()
-    recoat: bool = False
-    stage: bool = False
-    words: bool = False
-    """True where it is made of words."""
-    worked: bool = False
-    """'After sanding P500': the coat may follow so for the times beneath."""
-    closed: bool = False
-    """'Do not overcoat', 'lifts': the times beneath are those in which the film is left alone."""
-
-    @property
-    def told(self) -> bool:
-        return self.recoat or bool(self.role) or self.at_c is not None
-
-    @staticmethod
-    def of(text: str, cells: Sequence[Cell], known: Cues, vocabulary: Vocabulary) -> _Side:
-        folded = fold(text)
-        if not folded.strip():
-            return _Side()
-        column = _column(folded, known)
-        recoat = _RECOAT.search(folded) is not None and _FLASH.match(folded) is None
-        # Of heads above one another the nearest to the times says which end they are.
-        nearest = (r for c in reversed(cells) if (r := _column(c.passage.folded, known).role))
-        role = next(nearest, column.role) if len(cells) > 1 else column.role
-        if not recoat and len(folded) > 45 and not cells:
-            role = ""
-        stage = not recoat and _STAGE.search(folded) is not None
-        worked = (
-            re.match(r"\W*(?:(?:after|with|once|when) (?:\w+ )?)?(?:sand|abrad|flatt|scuff|matt)", folded) is not None
-        )
-        objects = tuple(_objects(text, vocabulary))
-        if objects and cells and _AN_END.search(folded):
-            recoat = True
-        if re.search(r"\b(?:any|all) (?:\w+ )?(?:coat|product|next)", folded) and not objects:
-            recoat = True
-        return _Side(
-            role,
-            column.at_c,
-            column.method,
-            objects,
-            recoat,
-            stage,
-            re.search(r"[a-z]{3}", folded) is not None,
-            worked,
-            keeps_closed(folded, known),
-        )
 
 
 def _around(table: Table) -> Iterator[Passage]:
@@ -214,7 +153,7 @@ def _mark_only(cell: Cell) -> bool:
 
 
 def _speaks_of_windows(
-    side: _Side, column: _Side, whole: bool, senses: frozenset[Sense], cell: Cell, *, beside: bool
+    side: Side, column: Side, whole: bool, senses: frozenset[Sense], cell: Cell, *, beside: bool
 ) -> bool:
     """Whether a cell's time is one to the next coat: the table is on it, or its row or column is."""
     if side.closed or column.closed:
@@ -242,7 +181,7 @@ def _senses(table: Table, vocabulary: Vocabulary) -> frozenset[Sense]:
 def _are_heads(row: Row, known: Cues) -> bool:
     """Whether a row's cells say earliest and latest, and give no time."""
     texts = [c.passage.folded for c in row.cells if c.text.strip()]
-    told = all(_column(t, known).role in ("least", "most") for t in texts)
+    told = all(role_of(t, known) in ("least", "most") for t in texts)
     return bool(texts) and told and not any(time_of(t) for t in texts)
 
 
@@ -264,28 +203,6 @@ def _is_window_table(table: Table, known: Cues, vocabulary: Vocabulary) -> bool:
     return any(time_of(cell.passage.folded) is not None for row in table.rows for cell in row.cells)
 
 
-def _column(text: str, known: Cues) -> _Column:
-    temperature = next(
-        (q.low if q.low is not None else q.high for q in find_quantities(text) if q.dimension is Dimension.TEMPERATURE),
-        None,
-    )
-    least = known.window["least"].search(text)
-    most = known.window["most"].search(text)
-    role = "both" if least and most else "least" if least else "most" if most else ""
-    if re.search(r"not after|no later|max\.?\b|latest", text):
-        role = "both" if re.search(r"\bmin|earliest|not before", text) else "most"
-    if re.search(r"(?:coat\w*|paint\w*|^) ?before\W*$", text):
-        role = "most"
-    method = None
-    if re.search(r"\bir\b|infra", text):
-        method = Method.IR
-    elif re.search(r"oven|force|bake|stov", text) or (temperature is not None and temperature >= 40):
-        method = Method.FORCE
-    elif re.search(r"wet[- ]on[- ]wet", text):
-        method = Method.WET_ON_WET
-    return _Column(role, temperature, method)
-
-
 _GENERAL = re.compile(r"\b(?:times?|figures|values|windows?|intervals?|all|data)\b[^.;]*?(?:at|for|to|of)\s")
 
 
@@ -301,13 +218,6 @@ def _general_temperature(table: Table, near: Sequence[Statement]) -> float | Non
                 if q.dimension is Dimension.TEMPERATURE:
                     return q.low
     return None
-
-
-def _objects(text: str, vocabulary: Vocabulary) -> list[tuple[str | None, str]]:
-    objects = [(m.object, m.words) for m in vocabulary.mentions(text)]
-    if not objects and re.search(r"\bitself\b|\bself\b(?![- ])|\bsame (?:product|material|paint)\b", fold(text)):
-        return [(SELF, text)]
-    return [(o, w) for o, w in objects if not (o or "").startswith(("surface.", "finish.", "treatment."))]
 
 
 def _says(cell: Cell, row: Row) -> bool:
@@ -334,18 +244,6 @@ def _abraded_past(cell: Cell, row: Row, objects: Sequence[tuple[str | None, str]
                 from_picture=scanned,
                 why=Why("what to do past the latest time", (folded[late.start() :][:40],)),
             )
-
-
-_VARIES = re.compile(r"\b(?:hardeners?|activators?|catalysts?|reducers?|thinners?)\b")
-_PACE = re.compile(r"(?:extra |very |ultra )?(?:fast|slow|rapid|quick|standard|normal|medium|long|express)\b.{0,24}")
-
-
-def _variant(row: Row, table: Table) -> str | None:
-    """The hardener or thinner that a row is about, where the table has a row for each."""
-    label = row.label.passage.folded.strip()
-    if label and (_VARIES.search(table.corner.folded) or _VARIES.search(label) or _PACE.fullmatch(label)):
-        return row.label.text.strip()
-    return None
 
 
 def _claims(
@@ -380,14 +278,3 @@ def _claims(
             from_picture=scanned,
             why=Why("window table", (words[object_],), f"{table.corner.text}: {label.text if label else ''}"),
         )
-
-
-_AN_END = re.compile(r"\b(?:latest|earliest|not before|not after|no later|soonest|max\w*\.? (?:time|interval|wait))\b")
-"""'Clear at latest': a coat's own row in a table on other things."""
-_FLASH = re.compile(r"\W*(?:flash\w*|evaporation|air(?:ing)? off|ventilation)\b[^/;]*\b(?:between|before)\b")
-"""'Flash between coats': the wait within one application, which lets nothing else follow."""
-_RECOAT = re.compile(
-    r"\b(?:re[- ]?coat\w*|over[- ]?coat\w*|over[- ]?paint\w*|re[- ]?paint\w*|top[- ]?coat(?:ing|able)|take (?:paint|a coat)|next coat|"
-    r"over-?spray\w*|over-?work\w*|coat to follow|following coat|subsequent coat|between coats|intercoat|second coat|"
-    r"further coats?|to paint over|paint over|interval|time to next)\b"
-)

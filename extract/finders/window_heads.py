@@ -1,0 +1,140 @@
+"""What a head or a label of a table says of the times beside it: which end, how warm, for which coat."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from extract.bounds import Bound
+from extract.claims import SELF, Method
+from extract.clauses.cues import Cues
+from extract.document import Cell, Row, Table, fold
+from extract.figures.governing import HOT, method_of
+from extract.figures.merging import bound_word
+from extract.finders.window_coats import keeps_closed
+from extract.quantities import find_quantities
+from extract.terms import Vocabulary
+from extract.units import Dimension
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """What a head or a label says of the times beside it."""
+
+    role: str = ""
+    """'least', 'most', 'both' or ''."""
+    at_c: float | None = None
+    method: Method | None = None
+    objects: tuple[tuple[str | None, str], ...] = ()
+    recoat: bool = False
+    stage: bool = False
+    words: bool = False
+    """True where it is made of words."""
+    worked: bool = False
+    """'After sanding P500': the coat may follow so for the times beneath."""
+    closed: bool = False
+    """'Do not overcoat', 'lifts': the times beneath are those in which the film is left alone."""
+
+    @property
+    def told(self) -> bool:
+        return self.recoat or bool(self.role) or self.at_c is not None
+
+    @staticmethod
+    def of(text: str, cells: Sequence[Cell], known: Cues, vocabulary: Vocabulary) -> Side:
+        folded = fold(text)
+        if not folded.strip():
+            return Side()
+        heads = known.heads
+        recoat = heads["recoat"].search(folded) is not None and heads["flash"].match(folded) is None
+        # Of heads above one another the nearest to the times says which end they are.
+        nearest = (r for c in reversed(cells) if (r := role_of(c.passage.folded, known)))
+        role = next(nearest, role_of(folded, known)) if len(cells) > 1 else role_of(folded, known)
+        if not recoat and len(folded) > 45 and not cells:
+            role = ""
+        stage = not recoat and heads["stage"].search(folded) is not None
+        objects = tuple(_objects(text, known, vocabulary))
+        if objects and cells and heads["an_end"].search(folded):
+            recoat = True
+        if heads["any_coat"].search(folded) and not objects:
+            recoat = True
+        return Side(
+            role,
+            temperature_of(folded),
+            _method(folded),
+            objects,
+            recoat,
+            stage,
+            re.search(r"[a-z]{3}", folded) is not None,
+            heads["worked"].match(folded) is not None,
+            keeps_closed(folded, known),
+        )
+
+    def after(self, before: Side, row: Row) -> Side:
+        """This row's side where the row before began a pair: 'To recoat, minimum' and under it only 'maximum'."""
+        if before.recoat and before.role == "least" and bound_word(row.label.text) is Bound.MOST and not self.recoat:
+            return replace(self, recoat=True, objects=before.objects, stage=False)
+        return self
+
+    def is_coat_row(self, row: Row) -> bool:
+        """Whether a label is a coat's name and nothing else: 'Topcoat' under 'Recoat' in a table of drying times."""
+        named = sum(len(words) for _, words in self.objects)
+        return bool(self.objects) and not self.stage and named >= _MOSTLY * len(row.label.text.strip(" :."))
+
+
+_MOSTLY = 0.7
+
+
+def temperature_of(folded: str) -> float | None:
+    """The temperature in a head, in degC."""
+    return next(
+        (
+            q.low if q.low is not None else q.high
+            for q in find_quantities(folded)
+            if q.dimension is Dimension.TEMPERATURE
+        ),
+        None,
+    )
+
+
+def role_of(folded: str, known: Cues) -> str:
+    """Which end of a window the times beside a head are: 'least', 'most', 'both' or ''."""
+    heads, words = known.heads, known.window
+    least = heads["least"].search(folded) or words["least"].search(folded)
+    most = heads["most"].search(folded)
+    if most:
+        return "both" if heads["least"].search(folded) else "most"
+    if heads["before"].search(folded):
+        return "most"
+    if words["most"].search(folded):
+        return "both" if least else "most"
+    return "least" if least else ""
+
+
+def _method(folded: str) -> Method | None:
+    if re.search(r"wet[- ]on[- ]wet", folded):
+        return Method.WET_ON_WET
+    temperature = temperature_of(folded)
+    named = method_of(folded)
+    if named is not None and named is not Method.AIR:
+        return named
+    return Method.FORCE if temperature is not None and temperature >= HOT else None
+
+
+def _objects(text: str, known: Cues, vocabulary: Vocabulary) -> list[tuple[str | None, str]]:
+    objects = [(m.object, m.words) for m in vocabulary.mentions(text)]
+    if not objects and known.heads["itself"].search(fold(text)):
+        return [(SELF, text)]
+    return [(o, w) for o, w in objects if not (o or "").startswith(("surface.", "finish.", "treatment."))]
+
+
+def variant_of(row: Row, column: int, table: Table, known: Cues) -> str | None:
+    """The hardener or thinner that a row is about, or a column, where the table has one for each."""
+    label = row.label.passage.folded.strip()
+    varies, pace = known.heads["varies"], known.heads["pace"]
+    of_rows = varies.search(table.corner.folded) or varies.search(label) or pace.fullmatch(label)
+    if label and of_rows and not known.heads["recoat"].search(label):
+        return row.label.text.strip()
+    texts = [" ".join(c.text for c in stack).strip() for stack in table.heads]
+    told = [bool(t) and (varies.search(fold(t)) or pace.search(fold(t))) is not None for t in texts]
+    return texts[column] if column < len(texts) and sum(told) > 1 and told[column] else None
