@@ -14,10 +14,13 @@ from extract.clauses.stages import by_stage
 from extract.mention import OTHER, THIS
 from extract.terms import Mention
 
+_TAKEN_OUT = r" \(?(?:except|excepting|excluding|save for|barring|apart from|other than|with the exception of)\b"
+"""What stands before the part of a list that is no part of it: exceptions.py turns it round."""
 _LIST = (
     rf"(?P<list>{OTHER}+(?:(?: (?!(?:is|are|may|can|must|will|not|on|over|under|with|then|has|have|to|if|when)\b)"
     rf"[a-z-]+)?"
-    rf"(?:,|;| and| or| nor|/| &|,? as well as|, and|, or)[^{OTHER}{THIS}.;:,]{{0,24}}?{OTHER}+)*)"
+    rf"(?:,|;| and| or| nor|/| &|,? as well as|, and|, or|{_TAKEN_OUT})"
+    rf"[^{OTHER}{THIS}.;:,]{{0,24}}?{OTHER}+)*)"
 )
 _CLOSE_LIST = rf"(?P<list>{OTHER}+(?:(?:,|;|,? and|,? or|/| &) ?(?:[\w-]+ )?{OTHER}+)*)"
 """A list with nothing but its members: one word at most before each."""
