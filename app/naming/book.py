@@ -12,7 +12,8 @@ from app.jobs import LibraryChange, LibraryDesk
 from app.wording import kind_labels, kind_words
 from extract.kinds import is_known
 from store.records import ProductRecord
-from store.rules.names import KindName, Suggestion, Unknown, complete, resolve
+from store.rules.names import KindName, Suggestion, Unknown, complete
+from store.rules.typed_names import named
 
 if TYPE_CHECKING:
     from store.library import Library
@@ -71,10 +72,16 @@ class NameBook(QObject):
 
         self._desk.read(work, done)
 
-    def resolve(self, text: str, done: Callable[[ProductRecord | KindName | Unknown], None]) -> None:
-        """What a whole name means."""
+    def resolve(
+        self, text: str, done: Callable[[ProductRecord | KindName | Unknown], None], *, kinds_too: bool = True
+    ) -> None:
+        """What a whole name means; one that is merely like it is among the nearest of Unknown."""
         products, called = self._products, kind_labels()
-        self._desk.read(lambda library: resolve(text, products or library.products(), called), done)
+
+        def work(library: Library) -> ProductRecord | KindName | Unknown:
+            return named(text, products or library.products(), called, kinds_too=kinds_too)
+
+        self._desk.read(work, done)
 
     def _on_library_opened(self) -> None:
         self._desk.read(lambda library: library.products(), self._on_products_read)

@@ -1,4 +1,7 @@
-"""A field in which a product or a kind is named: a few letters, arrows, Enter."""
+"""A field in which a product or a kind is named: a few letters, arrows, Enter.
+
+Enter and Tab take a name that is written out in full, or the offer that the arrows went to; never the likeliest guess.
+"""
 
 from __future__ import annotations
 
@@ -28,11 +31,13 @@ _NEAREST = 3
 class NameLine(QLineEdit):
     """The line itself, with its offers.
 
-    Signals: offer_taken(Suggestion); entered() by Enter or Tab with nothing offered; left().
+    Signals: offer_taken(Suggestion); entered() by Enter with no offer marked; offers_wanted() by an arrow with none
+    shown; left().
     """
 
     offer_taken = Signal(object)
     entered = Signal()
+    offers_wanted = Signal()
     left = Signal()
 
     def __init__(self, parent: QWidget) -> None:
@@ -55,6 +60,8 @@ class NameLine(QLineEdit):
         key = event.key()
         if key in (Qt.Key.Key_Down, Qt.Key.Key_Up) and self.offers.isVisible():
             self.offers.step(1 if key == Qt.Key.Key_Down else -1)
+        elif key == Qt.Key.Key_Down:
+            self.offers_wanted.emit()
         elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             current = self.offers.current
             if current is not None:
@@ -97,7 +104,6 @@ class NameField(QWidget):
         self._kinds_too = kinds_too
         self._meaning: Meaning | None = None
         self._asked = 0
-        self._enter_waits = False
         self.line = NameLine(self)
         self.line.setAccessibleName(name)
         self.line.setPlaceholderText(hint)
@@ -125,6 +131,7 @@ class NameField(QWidget):
         self.line.textEdited.connect(self._on_text_edited)
         self.line.offer_taken.connect(self._on_offer_taken)
         self.line.entered.connect(self._on_entered)
+        self.line.offers_wanted.connect(self._on_offers_wanted)
         self.line.left.connect(self._on_left)
 
     @property
@@ -144,7 +151,6 @@ class NameField(QWidget):
         """Show this and mean it; says nothing to anybody."""
         self._asked += 1
         self._meaning = meaning
-        self._enter_waits = False
         self.line.setText(self._book.text_of(meaning) if meaning is not None else "")
         self.line.setCursorPosition(0)
         self.line.setToolTip(self.line.text())
@@ -168,24 +174,30 @@ class NameField(QWidget):
             self._meaning = None
             self.meaning_changed.emit(None)
         self._asked += 1
-        asked = self._asked
-        self._enter_waits = False
-        if not text.strip():
+        if text.strip():
+            self._complete(text, moved=False)
+        else:
             self.line.offers.hide()
-            return
-        self._book.complete(text, lambda offers: self._on_completed(asked, offers), kinds_too=self._kinds_too)
 
-    def _on_completed(self, asked: int, offers: Sequence[Suggestion]) -> None:
+    def _on_offers_wanted(self) -> None:
+        if self._meaning is None and self.line.text().strip():
+            self._asked += 1
+            self._complete(self.line.text(), moved=True)
+
+    def _complete(self, text: str, *, moved: bool) -> None:
+        """Offer what may be meant; moved is for an arrow that brought the list up and so went to its first row."""
+        asked = self._asked
+        self._book.complete(text, lambda offers: self._on_completed(asked, offers, moved), kinds_too=self._kinds_too)
+
+    def _on_completed(self, asked: int, offers: Sequence[Suggestion], moved: bool) -> None:
         if asked != self._asked:
             return
-        typed = self.line.text().strip().casefold()
-        whole = next((row for row, offer in enumerate(offers) if offer.text.casefold() == typed), 0)
-        if self._enter_waits and offers:
-            self._on_offer_taken(offers[whole])
-        elif self.line.hasFocus() or self.line.isVisible():
-            self.line.offers.show_offers(offers, whole)
-        if not offers:
-            self._enter_waits = False
+        typed = _plain(self.line.text())
+        whole = [row for row, offer in enumerate(offers) if typed in (_plain(offer.text), _plain(offer.other_name))]
+        # Two products of one name: the user says which.
+        marked = whole[0] if len(whole) == 1 else 0 if moved else None
+        if self.line.hasFocus() or self.line.isVisible():
+            self.line.offers.show_offers(offers, marked)
 
     def _on_offer_taken(self, offer: Suggestion) -> None:
         self._take(offer.meaning)
@@ -194,7 +206,6 @@ class NameField(QWidget):
         if self._meaning is not None:
             self.meaning_changed.emit(self._meaning)
         elif self.line.text().strip():
-            self._enter_waits = True
             self._find_out(self.line.text())
 
     def _on_left(self) -> None:
@@ -204,14 +215,17 @@ class NameField(QWidget):
     def _find_out(self, text: str) -> None:
         self._asked += 1
         asked = self._asked
-        self._book.resolve(text, lambda meaning: self._on_resolved(asked, meaning))
+        self.line.offers.hide()
+        self._book.resolve(text, lambda meaning: self._on_resolved(asked, meaning), kinds_too=self._kinds_too)
 
     def _on_resolved(self, asked: int, meaning: ProductRecord | KindName | Unknown) -> None:
         if asked != self._asked:
             return
         nearest = getattr(meaning, "nearest", None)
         if nearest is not None:
-            self._say(self.tr("Nothing here is called “{text}”.").format(text=self.line.text().strip()), nearest)
+            several = getattr(meaning, "several", False)
+            words = self.tr("Several are called “{text}”.") if several else self.tr("Nothing here is called “{text}”.")
+            self._say(words.format(text=self.line.text().strip()), nearest)
         elif not self._kinds_too and not isinstance(meaning, ProductRecord):
             self._say(self.tr("“{text}” is a kind; name a product.").format(text=self.line.text().strip()))
         else:
@@ -224,12 +238,18 @@ class NameField(QWidget):
     def _say(self, words: str, nearest: Sequence[str] = ()) -> None:
         """Say what is wrong; nearest are names that may have been meant, each to be taken by a click or Enter."""
         self._nearest = tuple(nearest[:_NEAREST])
-        near = self.tr(" Do you mean {names}?").format(names=_or(f"“{name}”" for name in self._nearest))
+        asking = self.tr(" Do you mean {names}? Arrow down shows what there is.")
+        near = asking.format(names=_or(f"“{name}”" for name in self._nearest))
         self._trouble_words = words + (near if self._nearest else "")
         links = _or(f'“<a href="{at}">{escape(name)}</a>”' for at, name in enumerate(self._nearest))
-        shown = self.tr(" Do you mean {names}?").format(names=links) if self._nearest else ""
+        shown = asking.format(names=links) if self._nearest else ""
         self._trouble.setText(escape(words) + shown)
         self._trouble.setVisible(bool(words))
+
+
+def _plain(name: str) -> str:
+    """A name without capitals and spaces, as Enter compares it."""
+    return "".join(name.casefold().split())
 
 
 def _or(names: Iterable[str]) -> str:

@@ -120,8 +120,8 @@ class OffersPopup(QListView):
         self.clicked.connect(lambda index: self.offer_taken.emit(index.data(OFFER_ROLE)))
         self.hide()
 
-    def show_offers(self, offers: Sequence[Suggestion], current: int = 0) -> None:
-        """Show these under the field, the row `current` as the one that Enter takes; nothing for none."""
+    def show_offers(self, offers: Sequence[Suggestion], current: int | None = None) -> None:
+        """Show these under the field; Enter takes the row `current`, where there is one. Nothing for none."""
         self._offers.set_offers(offers)
         if not offers:
             self.hide()
@@ -129,13 +129,22 @@ class OffersPopup(QListView):
         self._place(len(offers))
         self.show()
         self.raise_()
-        self._choose(min(current, len(offers) - 1))
+        if current is None:
+            self.setCurrentIndex(QModelIndex())
+            self.scrollToTop()
+        else:
+            self._choose(current)
 
     def step(self, by: int) -> None:
-        """One row down or up, round at the ends."""
+        """One row down or up, round at the ends; onto the first or the last where none is marked."""
         rows = self._offers.rowCount()
-        if rows:
-            self._choose((self.currentIndex().row() + by) % rows)
+        if not rows:
+            return
+        index = self.currentIndex()
+        if index.isValid():
+            self._choose((index.row() + by) % rows)
+        else:
+            self._choose(0 if by > 0 else rows - 1)
 
     @property
     def current(self) -> Suggestion | None:

@@ -64,6 +64,8 @@ class Unknown:
 
     text: str
     nearest: tuple[str, ...]
+    several: bool = False
+    """Whether each of the nearest is of this very name, so that only the maker tells which."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +81,7 @@ class Suggestion:
 
 KindLabels = Mapping[str, tuple[str, str]]
 """How kinds are called in the language of the window, one and several, by id."""
-_NO_LABELS: KindLabels = {}
+NO_LABELS: KindLabels = {}
 
 
 @lru_cache(maxsize=65536)
@@ -246,7 +248,7 @@ def _hardly_shared(written: str) -> bool:
 
 
 def resolve(
-    text: str, products: Sequence[ProductRecord], called: KindLabels = _NO_LABELS
+    text: str, products: Sequence[ProductRecord], called: KindLabels = NO_LABELS
 ) -> ProductRecord | KindName | Unknown:
     """What an asker meant: a product (an optional 'product:' before it) or a kind, by id or by its words.
 
@@ -267,7 +269,7 @@ def resolve(
             found.setdefault(near, []).append(product)
     if len(found.get(Likeness.SAME, ())) == 1:
         return found[Likeness.SAME][0]
-    kind = None if named_product else _kind_called(wanted, called)
+    kind = None if named_product else kind_called(wanted, called)
     if kind is not None and not found.get(Likeness.SAME):
         return KindName(kind)
     for near in (Likeness.SAME, Likeness.SHORT, Likeness.RELATED):
@@ -275,7 +277,7 @@ def resolve(
         if len(candidates) == 1:
             return candidates[0]
         if candidates:
-            return Unknown(text, tuple(_full_name(product) for product in candidates[:5]))
+            return Unknown(text, tuple(full_name(product) for product in candidates[:5]))
     return Unknown(
         text, tuple(s.text for s in complete(wanted, products, 5, kinds_too=not named_product, called=called))
     )
@@ -286,23 +288,23 @@ def _exactly(wanted: str, products: Sequence[ProductRecord]) -> ProductRecord | 
 
     Where makers share a name, it is the name with the maker before it, as the nearest names are offered.
     """
-    plain = _run_together(wanted)
-    same = [product for product in products if _run_together(product.name) == plain]
+    plain = run_together(wanted)
+    same = [product for product in products if run_together(product.name) == plain]
     if not same:
-        same = [product for product in products if _run_together(_full_name(product)) == plain]
+        same = [product for product in products if run_together(full_name(product)) == plain]
     return same[0] if len(same) == 1 else None
 
 
 @lru_cache(maxsize=65536)
-def _run_together(name: str) -> str:
+def run_together(name: str) -> str:
     return "".join(tokens(name))
 
 
-def _full_name(product: ProductRecord) -> str:
+def full_name(product: ProductRecord) -> str:
     return f"{product.maker} {product.name}".strip()
 
 
-def _kind_called(words: str, called: KindLabels) -> str | None:
+def kind_called(words: str, called: KindLabels) -> str | None:
     """By the label in either language, else by what the trade calls it."""
     said = " ".join(tokens(words))
     for kind in kinds().values():
@@ -318,7 +320,7 @@ def complete(
     limit: int = 10,
     *,
     kinds_too: bool = True,
-    called: KindLabels = _NO_LABELS,
+    called: KindLabels = NO_LABELS,
 ) -> tuple[Suggestion, ...]:
     """Completions, best first: beginnings of words before mere likeness, products before kinds before other names.
 
@@ -343,7 +345,18 @@ def complete(
     if len(scores) + len(others) < limit:
         near = process.extract(" ".join(wanted), wholes, scorer=fuzz.WRatio, score_cutoff=_NEAR, limit=2 * limit)
         scores = {place: score for _, score, place in near} | scores
-    ranked = sorted(scores, key=lambda place: (-scores[place], place >= len(products), offered[place].text))
+    shared = {place: sum(f" {word} " in wholes[place] for word in wanted) for place in scores}
+
+    def rank(place: int) -> tuple[float, float, bool, str]:
+        # Of mere likenesses the one with more of the words typed: letters alike are mostly chance.
+        return (
+            -shared[place] if scores[place] < _BEGUN else 0.0,
+            -scores[place],
+            place >= len(products),
+            offered[place].text,
+        )
+
+    ranked = sorted(scores, key=rank)
     certain = [offered[place] for place in ranked if scores[place] >= _BEGUN]
     doubtful = [offered[place] for place in ranked if scores[place] < _BEGUN]
     return _one_each((*certain, *others, *doubtful))[:limit]

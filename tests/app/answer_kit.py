@@ -83,10 +83,12 @@ def confirm(wiring: Wiring, but: tuple[str, ...] = ()) -> None:
 
 
 def name_it(qtbot: QtBot, field: NameField, letters: str, *, down: int = 0) -> None:
-    """Type letters, go down the offers, press Enter: as a hand does."""
+    """Type letters, go to the first offer where they are no whole name and `down` further, press Enter."""
     field.line.setFocus()
     field.line.selectAll()
     qtbot.keyClicks(field.line, letters)
+    if field.line.offers.isVisible() and field.line.offers.current is None:
+        qtbot.keyClick(field.line, Qt.Key.Key_Down)
     for _ in range(down):
         qtbot.keyClick(field.line, Qt.Key.Key_Down)
     qtbot.keyClick(field.line, Qt.Key.Key_Return)

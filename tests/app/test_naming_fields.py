@@ -31,15 +31,60 @@ def field(wiring: Wiring) -> NameField:
     return wiring.asking.on_top
 
 
-def test_letters_offer_names_and_enter_takes_the_marked_one(qtbot: QtBot, field: NameField) -> None:
+def test_letters_offer_names_and_enter_takes_the_one_gone_to(qtbot: QtBot, field: NameField) -> None:
     field.line.setFocus()
     qtbot.keyClicks(field.line, "kes")
     assert field.line.offers.isVisible()
     assert field.line.offers.texts == ("Kestrel Bond 40",)
+    assert field.line.offers.current is None
+    qtbot.keyClick(field.line, Qt.Key.Key_Down)
     qtbot.keyClick(field.line, Qt.Key.Key_Return)
     assert isinstance(field.meaning, ProductRecord)
     assert field.text == "Kestrel Bond 40"
     assert not field.line.offers.isVisible()
+
+
+@pytest.mark.parametrize("typed", ["kes", "Kestrel", "old paint that lifts", "Kestrel Bund 40"])
+@pytest.mark.parametrize("key", [Qt.Key.Key_Return, Qt.Key.Key_Tab])
+def test_enter_and_tab_take_no_guess_and_keep_what_is_typed(
+    qtbot: QtBot, field: NameField, typed: str, key: Qt.Key
+) -> None:
+    field.line.setFocus()
+    qtbot.keyClicks(field.line, typed)
+    offered = field.line.offers.texts
+    assert offered
+    with qtbot.assertNotEmitted(field.meaning_changed):
+        qtbot.keyClick(field.line, key)
+    assert (field.text, field.meaning) == (typed, None)
+    assert f"Nothing here is called “{typed}”" in field.trouble
+    assert offered[0] in field.trouble
+
+
+@pytest.mark.parametrize(
+    "typed", ["kestrel bond 40", "KESTREL BOND40", " kestrelbond 40 ", "Hollin & Reeve Kestrel Bond 40"]
+)
+@pytest.mark.parametrize("key", [Qt.Key.Key_Return, Qt.Key.Key_Tab])
+def test_a_name_written_out_is_taken_whatever_its_capitals_and_spaces(
+    qtbot: QtBot, field: NameField, typed: str, key: Qt.Key
+) -> None:
+    field.line.setFocus()
+    qtbot.keyClicks(field.line, typed)
+    qtbot.keyClick(field.line, key)
+    assert isinstance(field.meaning, ProductRecord)
+    assert (field.text, field.trouble) == ("Kestrel Bond 40", "")
+
+
+def test_arrow_down_brings_the_offers_back_after_a_name_was_refused(qtbot: QtBot, field: NameField) -> None:
+    field.line.setFocus()
+    qtbot.keyClicks(field.line, "old paint that lifts")
+    qtbot.keyClick(field.line, Qt.Key.Key_Return)
+    assert not field.line.offers.isVisible()
+    qtbot.keyClick(field.line, Qt.Key.Key_Down)
+    current = field.line.offers.current
+    assert current is not None
+    qtbot.keyClick(field.line, Qt.Key.Key_Return)
+    assert field.meaning == current.meaning
+    assert field.trouble == ""
 
 
 def test_arrows_go_round_the_offers(qtbot: QtBot, field: NameField) -> None:
@@ -54,6 +99,7 @@ def test_arrows_go_round_the_offers(qtbot: QtBot, field: NameField) -> None:
     qtbot.keyClick(field.line, Qt.Key.Key_Down)
     qtbot.keyClick(field.line, Qt.Key.Key_Return)
     assert field.text == texts[1]
+    assert field.meaning is not None
 
 
 def test_a_kind_written_out_is_the_kind(qtbot: QtBot, field: NameField) -> None:
@@ -65,14 +111,15 @@ def test_a_click_takes_an_offer(qtbot: QtBot, field: NameField) -> None:
     field.line.setFocus()
     qtbot.keyClicks(field.line, "larkrise")
     offers = field.line.offers
-    where = offers.visualRect(offers.currentIndex()).center()
+    where = offers.visualRect(offers.model().index(0, 0)).center()
     qtbot.mouseClick(offers.viewport(), Qt.MouseButton.LeftButton, pos=where)
     assert field.text == "Larkrise Etch 7"
 
 
-def test_tab_takes_the_marked_offer_and_moves_on(qtbot: QtBot, wiring: Wiring, field: NameField) -> None:
+def test_tab_takes_the_offer_gone_to_and_moves_on(qtbot: QtBot, wiring: Wiring, field: NameField) -> None:
     field.line.setFocus()
     qtbot.keyClicks(field.line, "brock")
+    qtbot.keyClick(field.line, Qt.Key.Key_Down)
     qtbot.keyClick(field.line, Qt.Key.Key_Tab)
     assert field.text == "Brockle Fill"
     assert field.meaning is not None
@@ -132,6 +179,9 @@ def test_two_products_of_one_name_are_written_with_their_makers(qtbot: QtBot, wi
     )
     written = {wiring.book.text_of(p) for p in wiring.book.products if p.name == "Brockle Fill"}
     assert written == {"Ferrow Works Brockle Fill", "Ashgrove Coatings Brockle Fill"}
+    wiring.asking.on_top.write("Brockle Fill")
+    assert wiring.asking.on_top.meaning is None
+    assert "Several are called “Brockle Fill”" in wiring.asking.on_top.trouble
     for text in written:
         wiring.asking.on_top.write(text)
         assert wiring.asking.on_top.text == text
@@ -192,6 +242,8 @@ def test_what_else_the_trade_says_is_offered_with_the_label_that_enter_writes(
 ) -> None:
     field.line.setFocus()
     qtbot.keyClicks(field.line, typed)
+    if field.line.offers.current is None:
+        qtbot.keyClick(field.line, Qt.Key.Key_Down)
     offer = field.line.offers.current
     assert offer is not None
     assert offer.text == shown

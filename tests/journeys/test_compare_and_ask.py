@@ -74,7 +74,7 @@ def name_it(qtbot: QtBot, field: NameField, letters: str, becomes: str) -> None:
     field.line.selectAll()
     qtbot.keyClicks(field.line, letters)
     qtbot.waitUntil(lambda: becomes in field.line.offers.texts, timeout=PATIENCE)
-    while field.line.offers.current is not None and field.line.offers.current.text != becomes:
+    while field.line.offers.current is None or field.line.offers.current.text != becomes:
         qtbot.keyClick(field.line, Qt.Key.Key_Down)
     qtbot.keyClick(field.line, Qt.Key.Key_Return)
 
