@@ -368,9 +368,11 @@ class _Reader:
             return None
         if named is None and comes_before_oven(rest.group() if rest else ""):
             named = Method.FORCE
-        if named is None and re.search(r"\bafter\s*$", self.folded[max(0, q.start - 8) : q.lead] + " "):
+        if named is None and re.search(r"\bafter (?:an? )?$", self.folded[max(0, q.start - 9) : q.lead].rstrip() + " "):
             # 'Short wave: 10 min after 5 min of evaporation.'
             named = method_of(re.split(r"[.;]\s", self.folded[:start])[-1])
+            if named is Method.AIR:
+                named = None
         return None if named is Method.AIR else named
 
     def _context_temperature(self) -> float | None:

@@ -52,7 +52,9 @@ _TRADE_WORDS = frozenset(header_words()["words"]["descriptive"]) | {
 
 def is_of_another(figure: BoundFigure, vocabulary: Vocabulary) -> bool:
     """Whether a figure is another product's: by its row or column, its table, or its sentence's subject."""
-    if any(_is_other_product(head, vocabulary) for head in figure.heads):
+    # Under 'Activator' the names are those of parts of the mix.
+    parts = bool(figure.heads) and _COMPONENT.search(figure.about.split("|")[0]) is not None
+    if not parts and any(_is_other_product(head, vocabulary) for head in figure.heads):
         return True
     if figure.heads:
         return is_range_table(figure.about) and not any(m.is_self for m in vocabulary.mentions(figure.heads[0]))

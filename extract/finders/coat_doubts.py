@@ -87,7 +87,7 @@ def idle(found: Found, block: Statement, senses: frozenset[Sense], folded: str, 
         return True
     if found.mention.object == "topcoat" and found.topic is Topic.TOPPED_BY and _MUST.search(folded):
         return True
-    if found.topic is Topic.TOPPED_BY and _NEEDED.search(folded[found.start : found.end]):
+    if found.topic is Topic.TOPPED_BY and found.via is None and _NEEDED.search(folded[found.start : found.end]):
         return True
     if (
         found.topic is Topic.GOES_OVER

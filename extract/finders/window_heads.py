@@ -13,6 +13,7 @@ from extract.document import Cell, Row, Table, fold
 from extract.figures.governing import HOT, method_of
 from extract.figures.merging import bound_word
 from extract.finders.window_coats import keeps_closed
+from extract.mention import Mention
 from extract.quantities import find_quantities
 from extract.terms import Vocabulary
 from extract.units import Dimension
@@ -52,8 +53,10 @@ class Side:
         role = next(nearest, role_of(folded, known)) if len(cells) > 1 else role_of(folded, known)
         if not recoat and len(folded) > 45 and not cells:
             role = ""
-        stage = not recoat and heads["stage"].search(folded) is not None
-        objects = tuple(_objects(text, known, vocabulary))
+        mentions = vocabulary.mentions(text)
+        # 'Base coat, water' is a coat, and no stage of standing in water.
+        stage = not recoat and heads["stage"].search(_without(folded, mentions)) is not None
+        objects = tuple(_objects(text, mentions, known))
         if objects and cells and heads["an_end"].search(folded):
             recoat = True
         if heads["any_coat"].search(folded) and not objects:
@@ -121,9 +124,19 @@ def _method(folded: str) -> Method | None:
     return Method.FORCE if temperature is not None and temperature >= HOT else None
 
 
-def _objects(text: str, known: Cues, vocabulary: Vocabulary) -> list[tuple[str | None, str]]:
-    objects = [(m.object, m.words) for m in vocabulary.mentions(text)]
-    if not objects and known.heads["itself"].search(fold(text)):
+def _without(folded: str, mentions: Sequence[Mention]) -> str:
+    out = list(folded)
+    for m in mentions:
+        out[m.start : m.end] = " " * (m.end - m.start)
+    return "".join(out)
+
+
+def _objects(text: str, mentions: Sequence[Mention], known: Cues) -> list[tuple[str | None, str]]:
+    folded = fold(text)
+    # 'Filler, on sanded primer': what the coat lies on is no coat of the row.
+    upper = [m for n, m in enumerate(mentions) if not n or not known.heads["onto"].search(folded[: m.start])]
+    objects = [(m.object, m.words) for m in upper]
+    if not objects and known.heads["itself"].search(folded):
         return [(SELF, text)]
     return [(o, w) for o, w in objects if not (o or "").startswith(("surface.", "finish.", "treatment."))]
 

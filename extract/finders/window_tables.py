@@ -140,7 +140,11 @@ def _around(table: Table) -> Iterator[Passage]:
 
 
 def _refused(row: Row, vocabulary: Vocabulary, signs: Sequence[tuple[str, Answer]]) -> bool:
-    verdicts = [(c, read_verdict(c.text, signs, vocabulary.language)) for c in row.cells]
+    # 'Do not sand the etch first' beside the times refuses no coat.
+    judging = [
+        c for c in row.cells if cues(vocabulary.language).window["sanding_order"].search(c.passage.folded) is None
+    ]
+    verdicts = [(c, read_verdict(c.text, signs, vocabulary.language)) for c in judging]
     told = [c for c, v in verdicts if v is not None]
     return any(v is not None and v.answer is Answer.NO for _, v in verdicts) and not any(
         time_of(c.passage.folded) for c in told
