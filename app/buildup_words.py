@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from app.figure_words import (
     counted_words,
@@ -12,6 +12,7 @@ from app.figure_words import (
     joined,
     number_words,
     page_words,
+    rough_words,
     short_day_words,
     temperature_words,
     weekday_words,
@@ -233,7 +234,11 @@ def rank_words(rank: Rank) -> str:
             0, build_up.tr("%n points that no sheet speaks of", "%n point that no sheet speaks of", rank.unsaid)
         )
     if rank.minutes:
-        parts.append(translate("build_up", "at least {time} of waiting").format(time=duration_words(rank.minutes)))
+        parts.append(
+            translate("build_up", "at least {time} of waiting").format(
+                time=rough_words(timedelta(minutes=rank.minutes), up=False)
+            )
+        )
     if rank.untimed:
         parts.append(build_up.tr("%n waits without a stated time", "%n wait without a stated time", rank.untimed))
     return ", ".join(parts)

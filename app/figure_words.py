@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from datetime import date
+from datetime import date, timedelta
+from math import ceil, floor
 
 from app.translating import QT_TRANSLATE_NOOP, Counting, translate
 
@@ -104,6 +105,21 @@ def duration_words(minutes: float) -> str:
         hours = f" {_hours(rest)}" if rest else ""
         return f"{counted_words(days, 'day')}{hours}"
     return _hours(whole)
+
+
+def rough_words(span: timedelta, *, up: bool) -> str:
+    """A span measured by the clock: '40 min', '2 h 30', '36 h', '103 days'. No minutes from twelve hours on, no hours
+    from three days on; what is dropped is rounded up or down, whichever is the careful side.
+    """
+    whole = ceil if up else floor
+    exact = abs(span) / timedelta(minutes=1)
+    minutes = whole(exact)
+    # Seconds round no hour and no day: what began 48 h and a moment ago has not stood for 49.
+    if minutes >= 3 * _MINUTES_A_DAY:
+        return counted_words(whole(floor(exact) / _MINUTES_A_DAY), "day")
+    if minutes >= _MINUTES_A_DAY / 2:
+        return duration_words(60 * whole(floor(exact) / 60))
+    return duration_words(minutes) if minutes else translate("figures", "less than a minute")
 
 
 def _hours(minutes: int) -> str:

@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import datetime, timedelta, tzinfo
 
-from app.figure_words import date_words, duration_words, joined, number_words, range_words, weekday_words
+from app.figure_words import (
+    date_words,
+    duration_words,
+    joined,
+    number_words,
+    range_words,
+    rough_words,
+    weekday_words,
+)
 from app.reason_words import reason_words
 from app.translating import QT_TRANSLATE_NOOP, translate
 from app.verdict_words import party_words
@@ -72,8 +80,14 @@ def moment_words(at: datetime, zone: tzinfo | None = None) -> str:
     return f"{weekday_words(local)} {date_words(local.date().isoformat())}, {local:%H:%M}"
 
 
-def span_words(span: timedelta) -> str:
-    return duration_words(round(span / timedelta(minutes=1)))
+def stood_words(stood: timedelta) -> str:
+    """How long it stood, never less than it did."""
+    return rough_words(stood, up=True)
+
+
+def _allowed_words(allowed: timedelta) -> str:
+    """A time that a sheet gives, as it stands there."""
+    return duration_words(round(allowed / timedelta(minutes=1)))
 
 
 def step_name(step: Step) -> str:
@@ -162,10 +176,10 @@ def past_words(step: Step) -> str:
 
 def bare_words(bare: Bare, zone: tzinfo | None = None) -> str:
     """How long the film has stood outdoors against what its sheet allows, in one sentence."""
-    span = span_words(bare.stood)
+    span = stood_words(bare.stood)
     if bare.product is None:
         return translate("job", "Bare metal has stood outdoors for {span}: no coat is on.").format(span=span)
-    allowed = span_words(bare.allowed) if bare.allowed is not None else ""
+    allowed = _allowed_words(bare.allowed) if bare.allowed is not None else ""
     words = translate("job", _BARE.get(bare.state, _BARE[BareState.SILENT])).format(
         name=bare.product.name, span=span, allowed=allowed
     )

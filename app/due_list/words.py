@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime, timedelta, tzinfo
+from datetime import datetime, tzinfo
 
-from app.figure_words import counted_words, date_words, day_of_year_words, weekday_words
-from app.job_words import span_words
+from app.figure_words import date_words, day_of_year_words, rough_words, weekday_words
+from app.job_words import stood_words
 from app.translating import QT_TRANSLATE_NOOP, translate
 from store.planning.due import DueItem, DueKind
 from store.planning.next_steps import Step, StepKind, Timing
@@ -49,27 +49,15 @@ def clock_words(at: datetime, now: datetime, zone: tzinfo | None = None) -> str:
     return f"{date_words(local.date().isoformat())}"
 
 
-def rough_span(span: timedelta) -> str:
-    """'40 min', '2 h 30', '3 days': no minutes where days count."""
-    span = abs(span)
-    if span >= timedelta(days=3):
-        return counted_words(span.days, "day")
-    if span >= timedelta(hours=12):
-        return span_words(timedelta(hours=round(span / timedelta(hours=1))))
-    if span < timedelta(minutes=1):
-        return translate("due", "less than a minute")
-    return span_words(span)
-
-
 def until_words(at: datetime, now: datetime) -> str:
-    """'in 2 h 30' or '2 h 30 ago'."""
-    if at >= now:
-        return translate("due", "in {span}").format(span=rough_span(at - now))
-    return translate("due", "{span} ago").format(span=rough_span(now - at))
+    """'in 2 h 30' or '2 h 30 ago'; rounded up, so that nobody begins too early or thinks it was less."""
+    span = rough_words(at - now, up=True)
+    return (translate("due", "in {span}") if at >= now else translate("due", "{span} ago")).format(span=span)
 
 
 def left_words(at: datetime, now: datetime) -> str:
-    return translate("due", "{span} left").format(span=rough_span(at - now))
+    """'2 h 30 left', never more than there is."""
+    return translate("due", "{span} left").format(span=rough_words(at - now, up=False))
 
 
 def step_short(step: Step, now: datetime, zone: tzinfo | None = None) -> Short:
@@ -151,7 +139,7 @@ _BARE: Mapping[BareState, tuple[str, str]] = {
 
 def bare_short(bare: Bare, now: datetime, zone: tzinfo | None = None) -> Short:
     shape, word = _BARE[bare.state]
-    stood = translate("due", "{span} outdoors").format(span=rough_span(bare.stood))
+    stood = translate("due", "{span} outdoors").format(span=stood_words(bare.stood))
     if bare.until is not None and bare.state is BareState.WITHIN:
         by = translate("due", "by {time}").format(time=clock_words(bare.until, now, zone))
         return Short(shape, translate("due", word), by, left_words(bare.until, now))

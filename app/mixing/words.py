@@ -137,7 +137,7 @@ def left_words(left: timedelta) -> str:
         return translate("mixing", "{time} past its end").format(time=_hours(seconds // 60))
     if seconds < 600:
         return translate("mixing", "{time} left").format(time=f"{seconds // 60}:{seconds % 60:02d}")
-    return translate("mixing", "{time} left").format(time=_hours(-(-seconds // 60)))
+    return translate("mixing", "{time} left").format(time=_hours(seconds // 60))
 
 
 def _hours(minutes: int) -> str:

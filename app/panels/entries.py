@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
 from app.figure_words import counted_words, number_words, temperature_words
-from app.job_words import component_words, moment_words, span_words
+from app.job_words import component_words, moment_words, stood_words
 from app.translating import QT_TRANSLATE_NOOP, translate
 from store.job_records import (
     CoatRecord,
@@ -114,6 +114,6 @@ def _spell(record: SpellRecord, zone: tzinfo | None) -> LogEntry:
     if spell.ended is None:
         what = translate("panels", "Put outdoors; it stands there still")
     else:
-        what = translate("panels", "Outdoors for {span}").format(span=span_words(spell.ended - spell.began))
+        what = translate("panels", "Outdoors for {span}").format(span=stood_words(spell.ended - spell.began))
         details.insert(0, translate("panels", "taken in {moment}").format(moment=moment_words(spell.ended, zone)))
     return LogEntry(spell.began, moment_words(spell.began, zone), what, tuple(details), record)

@@ -13,8 +13,8 @@ from app.job_words import (
     change_words,
     moment_words,
     past_words,
-    span_words,
     step_words,
+    stood_words,
     tin_dates_words,
     tin_words,
     use_by_words,
@@ -127,4 +127,4 @@ def test_where_a_tin_stands_reads_well_however_it_is_typed(place: str) -> None:
 
 
 def test_spans_in_words() -> None:
-    assert span_words(timedelta(minutes=90)) == "1 h 30"
+    assert stood_words(timedelta(minutes=90)) == "1 h 30"

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
 from typing import Any
 
 import pytest
 
 from app import comparison_words, verdict_words
+from app.figure_words import rough_words
 from app.kind_labels import KIND_LABELS
 from app.window_words import times_large, window_words
 from app.wording import (
@@ -60,6 +62,31 @@ def claim(topic: Topic, property_: str | None = None, stance: Stance = Stance.ST
 )
 def test_times_are_said_as_a_person_says_them(minutes: float, words: str) -> None:
     assert duration_words(minutes) == words
+
+
+@pytest.mark.parametrize(
+    ("span", "up", "down"),
+    [
+        (timedelta(seconds=20), "1 min", "less than a minute"),
+        (timedelta(minutes=40, seconds=1), "41 min", "40 min"),
+        (timedelta(minutes=59, seconds=30), "1 h", "59 min"),
+        (timedelta(hours=2, minutes=30), "2 h 30", "2 h 30"),
+        (timedelta(hours=11, minutes=59, seconds=30), "12 h", "11 h 59"),
+        (timedelta(hours=12, minutes=1), "13 h", "12 h"),
+        (timedelta(hours=35, minutes=59), "36 h", "35 h"),
+        (timedelta(hours=71, minutes=1), "3 days", "71 h"),
+        (timedelta(hours=48, seconds=5), "48 h", "48 h"),
+        (timedelta(days=3), "3 days", "3 days"),
+        (timedelta(days=5, seconds=5), "5 days", "5 days"),
+        (timedelta(days=3, minutes=1), "4 days", "3 days"),
+        (timedelta(days=103, minutes=48), "104 days", "103 days"),
+        (-timedelta(days=103, minutes=48), "104 days", "103 days"),
+    ],
+)
+def test_a_span_by_the_clock_is_rounded_to_the_careful_side(span: timedelta, up: str, down: str) -> None:
+    """How long it stood is never said to be less, what is left never more."""
+    assert rough_words(span, up=True) == up
+    assert rough_words(span, up=False) == down
 
 
 @pytest.mark.parametrize(
