@@ -330,6 +330,7 @@ def _trim(
     while words and _opens_no_name(words[0], lowered, is_word, no_name):
         words = words[1:]
     coded = bool(words) and "-" in words[0] and any(c.isdigit() for c in words[0])
+    printed = words
     while len(words) > 1 and words[-1].isalpha() and len(words[-1]) > 2 and words[-1] != "UHS":
         last = fold(words[-1])
         # After a code a common word may be a name ('CM-12 Anchor Wash'), but what the thing is is none ('Primer').
@@ -340,10 +341,15 @@ def _trim(
         ):
             break
         words = words[:-1]
+    if coded and len(printed) > 2 and all(is_word(fold(w)) or is_head(fold(w)) for w in printed[1:]):
+        words = printed  # 'CP-15 Epoxy Primer': what is left of it would be half of a kind
     if not words or not words[0][0].isupper():
         return ""
     joined = " ".join(words)
-    if re.fullmatch(r"P\d{1,4}|[A-Z]\d?|\d+|[A-Z]{2,}", joined) or fold(words[0].split("-")[0]) in no_name:
+    if re.fullmatch(r"P\d{1,4}|[A-Z]\d?|\d+|[A-Z]{2,}", joined):
+        return ""
+    told = coded and any(is_head(fold(w)) for w in printed[1:])  # 'PP-1 Plastic Primer' is no plastic
+    if fold(words[0].split("-")[0]) in no_name and not told:
         return ""
     if not any(c.isdigit() for c in joined) and len(words) < 2:
         return ""
