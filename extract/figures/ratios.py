@@ -75,7 +75,7 @@ _WORDED = re.compile(
 _DOSE = re.compile(
     rf"\b(?:hardener|catalyst|peroxide|mekp|activator|paste)\b[^.;\d%()]{{0,25}}?({_N})"
     rf"(?:\s?(?:-|to)\s?{_N})?\s?(?:%|per cent)"
-    r"(?!\s*(?:solids|isocyanate|peroxide|of the))"
+    r"(?!\s*(?:solids|isocyanate|peroxide|of the|(?:of )?(?:\w+ )?(?:thinner|reducer|diluent|solvent)))"
 )
 
 
