@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from extract.figures.governing import HOT
+from extract.claims import Method
+from extract.figures.governing import HOT, heat_words
 from extract.figures.labels import Label
 from extract.quantities import Quantity, find_quantities
 from extract.units import Dimension
@@ -19,3 +20,9 @@ def comes_before_oven(behind: str) -> bool:
     """Whether the words behind a flash-off (folded) go on with a time in the oven."""
     found = [q.dimension for q in find_quantities(behind) if q.dimension is not Dimension.TEMPERATURE or q.value >= HOT]
     return found[:2] == [Dimension.TIME, Dimension.TEMPERATURE]
+
+
+def first_heat(behind: str) -> Method | None:
+    """The first heat that the words behind a flash-off name: 'before force drying or IR'."""
+    found = heat_words(behind)
+    return min(found, key=lambda m: found[m]) if found else None

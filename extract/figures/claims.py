@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from extract.bounds import Bound
 from extract.claims import PROPERTIES, Claim, Stance, Topic, Why
 from extract.document import evidence_of
 from extract.figures.bound import BoundFigure
@@ -44,6 +45,8 @@ PLAUSIBLE: dict[tuple[Topic, str], tuple[float, float]] = {
 }
 """Widest figures that a coating's sheet prints, in the property's unit (common practice, no source)."""
 
+_LONG_FLASH = 60.0
+"""Minutes (common practice, no source)."""
 _MONTHS = {"year": 12.0, "month": 1.0}
 
 
@@ -63,6 +66,8 @@ def is_plausible(spec: FigureSpec, q: Quantity) -> bool:
     limits = PLAUSIBLE.get((spec.topic, spec.property))
     if limits is None:
         return True
+    if spec.property == "flash_off" and q.bound is Bound.LEAST and (q.low or 0.0) > _LONG_FLASH:
+        return False  # 'at least 3 h between coats' is a time to recoat
     ends = [v for v in in_property_unit(q, spec.property) if v is not None]
     return any(limits[0] <= v <= limits[1] for v in ends)
 

@@ -59,6 +59,12 @@ def heat_of(folded: str) -> Method | None:
     return Method.IR if _IR.search(folded) else None
 
 
+def heat_words(folded: str) -> dict[Method, int]:
+    """Where a text first names a lamp and where an oven or forced drying."""
+    found = {Method.IR: _IR.search(folded), Method.FORCE: _FORCE.search(folded)}
+    return {method: m.start() for method, m in found.items() if m is not None}
+
+
 def settled_method(named: Method | None, at_c: float | None) -> Method | None:
     """The method of a figure: what is named, else force where the object is hot. Air drying where nothing is said."""
     if named is Method.IR:

@@ -10,7 +10,7 @@ from extract.bounds import Bound
 from extract.claims import Method, Topic
 from extract.document import Passage, Statement, StatementKind, fold, join
 from extract.figures.asides import is_choice_of_speed, is_reference, is_test_climate
-from extract.figures.baking import comes_before_oven, is_bake
+from extract.figures.baking import comes_before_oven, first_heat, is_bake
 from extract.figures.bare_numbers import carried, carried_times, counted, tips
 from extract.figures.bound import BoundFigure
 from extract.figures.captions import caption_parts
@@ -140,6 +140,8 @@ class _Reader:
                 chosen = [(stage, 60.0)]
                 if q.dimension is Dimension.SECONDS and i not in held and governed is not None:
                     held[i] = governed
+            if not chosen and self._is_unnamed_bake(q, held.get(i)):
+                chosen = [(Label(q.start, q.end, spec_of(Topic.DRYING, "hard", self.language)), 60.0)]
             governed = held.get(i, governed)
             for first, far in chosen:
                 if first.spec.topic is None:
@@ -239,6 +241,12 @@ class _Reader:
         if stage.spec.topic is not Topic.DRYING:
             return False
         return method_of(self.folded[before.end : q.end + 20]) in {Method.IR, Method.FORCE}
+
+    def _is_unnamed_bake(self, q: Quantity, at: Quantity | None) -> bool:
+        """'30 min at 60 °C' where the sheet tells how it dries."""
+        hot = q.dimension is Dimension.TIME and at is not None and at.value >= HOT
+        bake = spec_of(Topic.DRYING, "hard", self.language)
+        return hot and Sense.DRYING in self.senses and stands(bake, self.folded, q.start, q.end, self.context)
 
     def _default(self, q: Quantity, *, storage: bool, held: bool) -> Label | None:
         """What a figure is where no label stands: by its unit, its section, or the heading over it."""
@@ -366,8 +374,11 @@ class _Reader:
         named = method_of(self.folded[start : max(label.end, q.end)] + (rest.group() if rest else ""))
         if re.match(r"\s*between", self.folded[q.end :]):
             return None
-        if named is None and comes_before_oven(rest.group() if rest else ""):
+        behind = re.split(r";|(?<!min)\.\s", self.folded[max(label.end, q.end) :])[0]
+        if named is None and comes_before_oven(behind):
             named = Method.FORCE
+        if named is Method.IR:
+            named = first_heat(behind) or named
         if named is None and re.search(r"\bafter (?:an? )?$", self.folded[max(0, q.start - 9) : q.lead].rstrip() + " "):
             # 'Short wave: 10 min after 5 min of evaporation.'
             named = method_of(re.split(r"[.;]\s", self.folded[:start])[-1])

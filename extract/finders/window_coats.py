@@ -60,6 +60,10 @@ def next_coats(
             taken.append((m.start, m.end))
         elif not _is_own_kind(m, own_kind):
             clear = False  # but a word for this product's own kind may well be its own film
+    for m in mentions:
+        further = known.window["further_of"].search(folded[: m.start]) if m.is_self and not m.pronoun else None
+        if further is not None:
+            coats.append(NextCoat(m.start, m.end, SELF, further.start(), m.words))
     own = known.window["own"].search(folded)
     if own is not None and not any(c.object == SELF or (c.start < own.end() and own.start() < c.end) for c in coats):
         coats.append(NextCoat(own.start(), own.end(), SELF, own.start(), own.group()))

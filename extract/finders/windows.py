@@ -158,13 +158,16 @@ def _is_window(
     part: str, first: str, group: Sequence[NextCoat], under_heading: bool, labelled: bool, known: Cues
 ) -> bool:
     """Whether the words mean a time to the next coat, and not one for drying or for working."""
-    between = re.search(r"\bbetween (?:\w+ )?(?:coats|hands|layers)\b", first)
+    between = re.search(r"\b(?:between (?:\w+ )?(?:coats|hands|layers)|at (?:an? )?intervals? of)\b", first)
     if between is not None:
         return waits_long(first) or re.search(r"\b(?:max|latest|days?|weeks?|months?)\b", first) is not None
     if labelled or any(c.permitted for c in group):
         return True
-    if known.window["verbs"].search(first) is not None:
+    verbs = [m.group() for m in known.window["verbs"].finditer(first)]
+    if any(known.window["putting_on"].fullmatch(v) is None for v in verbs):
         return True
+    if verbs and (group or known.window["coat_words"].search(first)):
+        return True  # but 'decals may be applied after 7 days' is about no coat
     return under_heading and (bool(group) or _is_bare(part, known))
 
 
