@@ -10,6 +10,7 @@ from statistics import median
 from extract.claims import PageWord
 from extract.dates import header_words
 from extract.document import Block, Document, Glyph, Passage, Table
+from extract.gloss.heads import in_english
 from extract.names import document_texts
 from extract.product_columns import named_in, split_by_columns
 from extract.sections import Sense, sense_of_text
@@ -38,11 +39,17 @@ class _Part:
         for i, block in enumerate(self.blocks):
             if i in self.shared:
                 continue
+            own = block.section.language or language
             for heading in block.section.headings:
-                found |= sense_of_text(heading.text, language)
+                found |= _senses_of(heading.text, own)
             if isinstance(block, Table) and block.corner.text:
-                found |= sense_of_text(block.corner.text, language)
+                found |= _senses_of(block.corner.text, own)
         return found & _TELLING
+
+
+def _senses_of(heading: str, language: str) -> frozenset[Sense]:
+    """What a heading speaks of, in whichever language."""
+    return frozenset(sense_of_text(in_english(heading, language)))
 
 
 def split_products(document: Document) -> tuple[Document, ...]:
@@ -56,7 +63,7 @@ def split_products(document: Document) -> tuple[Document, ...]:
         senses = [part.senses(document.language) for part in parts]
         whole = [i for i, found in enumerate(senses) if len(found) >= _SHARED_SENSES]
         products = [i for i in whole if any(j != i and len(senses[i] & senses[j]) >= _SHARED_SENSES for j in whole)]
-        if len(products) >= 2 and _are_titles([parts[i].title for i in products]):
+        if len(products) >= 2 and _are_titles([parts[i].title for i in products], document.language):
             return tuple(_alone(document, parts[i]) for i in products)
     return split_by_columns(document)
 
@@ -162,7 +169,7 @@ def _parts_within(document: Document) -> Iterator[_Part]:
         if len(trail := block.section.headings) > 1:
             second.setdefault(trail[0].text, {})[trail[1].text] = trail[1]
     for outer, titles in second.items():
-        names = [n for n in named_in(list(titles)) if n in titles and not sense_of_text(n, document.language)]
+        names = [n for n in named_in(list(titles)) if n in titles and not _senses_of(n, document.language)]
         if len(names) < 2 or _is_a_word(names[0].split()[0], document):
             continue
         for name in names:
@@ -186,10 +193,10 @@ def _is_a_word(word: str, document: Document) -> bool:
     )
 
 
-def _are_titles(titles: Sequence[Passage]) -> bool:
+def _are_titles(titles: Sequence[Passage], language: str) -> bool:
     """Different names in one and the same large type, none of them a subject of a sheet itself."""
     names = {t.text.strip().lower() for t in titles}
     sizes = [t.size for t in titles]
     if len(names) != len(titles) or (max(sizes) > 0 and min(sizes) < 0.9 * max(sizes)):
         return False
-    return not any(sense_of_text(t.text) & _TELLING and len(t.text.split()) < 3 for t in titles)
+    return not any(_senses_of(t.text, language) & _TELLING and len(t.text.split()) < 3 for t in titles)

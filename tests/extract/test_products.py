@@ -45,6 +45,72 @@ def two_sheets(second_title: str = "Korvo 20") -> bytes:
     return out.getvalue()
 
 
+FOREIGN = {
+    "de": (
+        ("Korvo 10", "2K-Epoxidgrundierung", "6 Stunden", "24"), ("Korvo 20", "Polyesterspachtel", "5 Minuten", "12"),
+        ("Mischung", "Topfzeit des Gemisches {life} bei 20 °C. Vor dem Gebrauch gut aufrühren."),
+        ("Verarbeitung", "Bei einer Temperatur zwischen 10 °C und 30 °C verarbeiten, nicht in feuchten Räumen."),
+        ("Lagerung", "Im geschlossenen Gebinde {months} Monate haltbar. Vor Frost schützen."),
+    ),
+    "fr": (
+        ("Korvo 10", "Primaire époxy 2K", "6 heures", "24"), ("Korvo 20", "Mastic polyester", "5 minutes", "12"),
+        ("Mélange", "Durée de vie du mélange : {life} à 20 °C. Bien remuer le produit avant emploi."),
+        ("Mise en œuvre", "Appliquer à une température de 10 à 30 °C, dans un local sec et bien ventilé."),
+        ("Stockage", "Se conserve {months} mois en emballage d'origine fermé, à l'abri du gel."),
+    ),
+    "es": (
+        ("Korvo 10", "Imprimación epoxi 2K", "6 horas", "24"), ("Korvo 20", "Masilla de poliéster", "5 minutos", "12"),
+        ("Mezcla", "Vida de la mezcla: {life} a 20 °C. Remover bien el producto antes de usar."),
+        ("Aplicación", "Aplicar a una temperatura de 10 a 30 °C en un local seco y bien ventilado."),
+        ("Almacenamiento", "Se conserva {months} meses en envase original cerrado, en lugar seco."),
+    ),
+    "nl": (
+        ("Korvo 10", "2K epoxyprimer", "6 uur", "24"), ("Korvo 20", "Polyesterplamuur", "5 minuten", "12"),
+        ("Mengen", "De verwerkingstijd van het mengsel is {life} bij 20 °C. Voor gebruik goed roeren."),
+        ("Verwerking", "Verwerken bij een temperatuur van 10 tot 30 °C in een droge en geventileerde ruimte."),
+        ("Opslag", "In gesloten verpakking {months} maanden houdbaar. De verpakking vorstvrij bewaren."),
+    ),
+}  # fmt: skip
+
+
+def foreign_sheets(language: str, *, on_one_page: bool) -> bytes:
+    """Two products, each with its chapters, in another language."""
+    first, second, *chapters = FOREIGN[language]
+    out = io.BytesIO()
+    canvas = Canvas(out, pagesize=A4)
+    y = 780.0
+    for title, kind, life, months in (first, second):
+        canvas.setFont("Helvetica-Bold", 22)
+        canvas.drawString(60, y, title)
+        canvas.setFont("Helvetica", 12)
+        canvas.drawString(60, y - 25, kind)
+        y -= 65
+        for head, text in chapters:
+            canvas.setFont("Helvetica-Bold", 12)
+            canvas.drawString(60, y, head)
+            canvas.setFont("Helvetica", 10)
+            canvas.drawString(60, y - 18, text.format(life=life, months=months))
+            y -= 60
+        if not on_one_page:
+            canvas.showPage()
+            y = 780.0
+    canvas.save()
+    return out.getvalue()
+
+
+@pytest.mark.parametrize("on_one_page", [False, True])
+@pytest.mark.parametrize("language", sorted(FOREIGN))
+def test_products_under_chapters_of_another_language_have_a_reading_each(language: str, on_one_page: bool) -> None:
+    first, second = read_sheet(foreign_sheets(language, on_one_page=on_one_page), "range.pdf")
+    assert (first.header.product, first.header.kind) == ("Korvo 10", "primer.epoxy.2k")
+    assert (second.header.product, second.header.kind) == ("Korvo 20", "filler.polyester")
+    for reading, life, months in ((first, 360, 24), (second, 5, 12)):
+        said = {(c.topic, c.property): c for c in reading.claims}
+        assert said[Topic.MIXING, "pot_life"].low == life
+        assert said[Topic.STORAGE, "shelf_life"].low == months
+        assert {c.subject for c in reading.claims} == {reading.header.product}
+
+
 def test_each_product_has_its_own_reading() -> None:
     first, second = read_sheet(two_sheets(), "range.pdf")
     assert (first.header.product, first.header.kind) == ("Korvo 10", "primer.epoxy.2k")
