@@ -23,6 +23,9 @@ from extract.reading.pages import Page
 
 _MOST_CROSSINGS = 2_000
 _SNAP = 2.5
+_LONGEST_HEAD = 6
+_LEAST_SENTENCE = 5
+"""Words of a column's head, and of a sentence."""
 _HEAD_ROW = 22.0
 """Points: how far above the first rule a line of heads may stand."""
 
@@ -141,7 +144,8 @@ def _table_runs(stack: list[Edge], segments: Sequence[Segment], heads: Sequence[
         kind = "prose" if _holds_more(lines, n) else _between(above, below, segments)
         if kind != "several" and shares[n]:
             kind = "several"
-        if heads[n + 1] or _titles_next(_rows_between(above, below, segments)):
+        printed = _rows_between(above, below, segments)
+        if heads[n + 1] or _titles_next(printed) or _says_between(printed) or (current and _heads_next(printed)):
             kind = "prose"
         if kind == "several":
             if not current:
@@ -263,6 +267,27 @@ def _titles_next(lines: Sequence[Sequence[Segment]]) -> bool:
     *above, title, row = lines
     plain = [row, *above]
     return len(title) == 1 and title[0].bold and all(len(r) > 1 and not any(s.bold for s in r) for r in plain)
+
+
+def _heads_next(lines: Sequence[Sequence[Segment]]) -> bool:
+    """Whether a bold line stands alone over a line of bold heads: below rows it is the title of another table."""
+    if len(lines) < 2 or any(not s.bold for line in lines[-2:] for s in line):
+        return False
+    return len(lines[-2]) == 1 < len(lines[-1])
+
+
+def _says_between(lines: Sequence[Sequence[Segment]]) -> bool:
+    """Whether a sentence stands over a line of heads, or across the columns of a row: what parts two tables."""
+    *above, row = lines or [[]]
+    if not above or len(row) < 2 or above[0][0].bold:
+        return False
+    headed = all(s.bold and len(s.words) <= _LONGEST_HEAD for s in row)
+    told = [
+        line[0]
+        for line in above
+        if len(line) == 1 and len(line[0].words) >= _LEAST_SENTENCE and line[0].text.rstrip().endswith(".")
+    ]
+    return any(not s.bold and (headed or s.x1 > row[1].x0) for s in told)
 
 
 def _grid(page: Page, boxes: list[Box], segments: Sequence[Segment]) -> Grid | None:
