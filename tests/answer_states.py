@@ -10,7 +10,7 @@ from app.asking.view import AskingPlace
 from app.wiring import Wiring
 
 PAIRS = {
-    "demo": (("Biter", "Planor"), ("Keeper", "Planor"), ("CM-120", "Nahtfest"), ("filler", "Bedrock")),
+    "demo": (("Biter", "Planor"), ("Keeper", "Planor"), ("CM-120", "Nahtfest"), ("filler", "CM-300 Bedrock")),
     "full": (("bare steel", "Kestrel Bond 40"), ("Larkrise Etch 7", "polyester filler"), ("Kestrel Bond 40", "clear")),
     "long": (
         ("bare steel", "Zweikomponenten-Hochleistungs-Epoxidharzgrundierung mit aktivem Korrosionsschutz 4711/08 grau"),

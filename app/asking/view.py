@@ -121,6 +121,7 @@ class AskingPlace(Place):
 
         for field in (self.on_top, self.beneath):
             field.meaning_changed.connect(self._on_meaning_changed)
+            field.refused.connect(self._on_refused)
         self.temperature.figure_changed.connect(self._on_temperature_chosen)
         self._answer.sentence_opened.connect(self._on_sentence_opened)
         self._answer.confirming_asked.connect(self._on_confirming_asked)
@@ -229,6 +230,13 @@ class AskingPlace(Place):
             self.beneath.line.setFocus(Qt.FocusReason.OtherFocusReason)
         self._ask_if_ready()
 
+    def _on_refused(self) -> None:
+        """No answer to what was asked before stands under a question that is not understood."""
+        self._asked += 1
+        self._question = None
+        if self._stack.currentWidget() is self._answer:
+            self._stack.setCurrentWidget(self._ready)
+
     def _on_temperature_chosen(self) -> None:
         self._ask_if_ready()
 
@@ -242,6 +250,9 @@ class AskingPlace(Place):
     def _ask_if_ready(self) -> None:
         lower, upper = self.beneath.meaning, self.on_top.meaning
         if lower is None or upper is None:
+            empty = next((f for f in (self.on_top, self.beneath) if f.meaning is None and not f.text.strip()), None)
+            if empty is not None:
+                empty.line.setFocus(Qt.FocusReason.OtherFocusReason)
             return
         self._question = Question(
             party_of(lower), party_of(upper), self._book.key_of(lower), self._book.key_of(upper), self.temperature.value

@@ -91,10 +91,11 @@ class NameLine(QLineEdit):
 class NameField(QWidget):
     """Names one thing. `meaning` is what the text stands for, None while that is open.
 
-    Signals: meaning_changed(ProductRecord, KindName or None).
+    Signals: meaning_changed(ProductRecord, KindName or None); refused() once the name is known to be none.
     """
 
     meaning_changed = Signal(object)
+    refused = Signal()
 
     def __init__(
         self, book: NameBook, name: str, *, hint: str = "", kinds_too: bool = True, parent: QWidget | None = None
@@ -245,6 +246,8 @@ class NameField(QWidget):
         shown = asking.format(names=links) if self._nearest else ""
         self._trouble.setText(escape(words) + shown)
         self._trouble.setVisible(bool(words))
+        if words:
+            self.refused.emit()
 
 
 def _plain(name: str) -> str:

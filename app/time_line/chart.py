@@ -28,11 +28,15 @@ class Opening:
     latest: datetime | None
     unlimited: bool = False
     conditions: tuple[Condition, ...] = ()
+    why: str = ""
+    """Why there is no earliest, as the store gives it."""
 
 
 @dataclass(frozen=True, slots=True)
 class Lane:
-    """One coat. put_on None: no sheet gives the moment, and note says so. Times are aware, in any zone."""
+    """One coat. put_on None: no sheet gives the moment; waits_for is then the coat that it comes onto, and why is for
+    the first of such coats why that takes none at a known time. Times are aware, in any zone.
+    """
 
     layer: int
     name: str
@@ -42,7 +46,8 @@ class Lane:
     """Nothing goes on it, so it has no next coat to wait for."""
     sandable: datetime | None = None
     cured: datetime | None = None
-    note: str = ""
+    waits_for: str = ""
+    why: str = ""
 
     @property
     def moments(self) -> tuple[datetime, ...]:
@@ -69,18 +74,23 @@ class Tick:
 
 def chart_of(events: Sequence[Event], build_up: BuildUp) -> Chart | None:
     """None where no coat has a moment."""
-    lanes = tuple(_lane(index, events, build_up) for index in range(1, len(build_up.layers)))
+    lanes: list[Lane] = []
+    for index in range(1, len(build_up.layers)):
+        lanes.append(_lane(index, events, build_up, lanes[-1] if lanes else None))
     moments = [moment for lane in lanes for moment in lane.moments]
     if not moments:
         return None
     begin, end = min(moments), max(moments)
     span = max(end - begin, _LEAST)
     latest = [opening.latest for lane in lanes for opening in lane.openings if opening.latest is not None]
+    if latest and set(moments) == {begin}:
+        # Nothing else is known: the nearest latest time is what there is to see.
+        span = max(min(latest) - begin, span)
     end = max([begin + span, *(moment for moment in latest if moment <= begin + 1.5 * span)])
-    return Chart(lanes, begin - (end - begin) / 40, end + (end - begin) / 12)
+    return Chart(tuple(lanes), begin - (end - begin) / 40, end + (end - begin) / 12)
 
 
-def _lane(index: int, events: Sequence[Event], build_up: BuildUp) -> Lane:
+def _lane(index: int, events: Sequence[Event], build_up: BuildUp, below: Lane | None) -> Lane:
     own = {event.kind: event for event in events if event.layer == index}
 
     def at(kind: EventKind) -> datetime | None:
@@ -94,14 +104,18 @@ def _lane(index: int, events: Sequence[Event], build_up: BuildUp) -> Lane:
         index == len(build_up.layers) - 1,
         at(EventKind.SANDABLE),
         at(EventKind.CURED),
-        own[EventKind.PUT_ON].note if EventKind.PUT_ON in own else "",
+        below.name if below is not None else "",
+        "; ".join(dict.fromkeys(o.why for o in below.openings if o.why)) if below is not None else "",
     )
 
 
 def lane_words(lane: Lane, start: datetime, zone: tzinfo | None = None) -> str:
     """'put on Mon 08:00 · next coat Mon 16:00 – Fri 08:00 · sand from Mon 12:00'; start is where the chart begins."""
     if lane.put_on is None:
-        return reason_words(lane.note) or translate("time_line", "no moment known")
+        why = reason_words(lane.why)
+        if why:
+            return translate("time_line", "when, nobody says: {why}. Give the time waited under Check.").format(why=why)
+        return translate("time_line", "when, nobody says: it waits for {coat}").format(coat=lane.waits_for)
     parts = [translate("time_line", "put on {time}").format(time=short_words(lane.put_on, start, zone))]
     if not lane.last:
         parts.append(_next_words(lane, start, zone))
@@ -116,14 +130,16 @@ def lane_words(lane: Lane, start: datetime, zone: tzinfo | None = None) -> str:
 def _openings(events: Sequence[Event]) -> Iterator[Opening]:
     begins = {event.window: event for event in events if event.kind is EventKind.EARLIEST}
     for end in (event for event in events if event.kind is EventKind.LATEST):
-        yield Opening(begins[end.window].at, end.at, end.unlimited, end.conditions)
+        first = begins[end.window]
+        yield Opening(first.at, end.at, end.unlimited, end.conditions, "" if first.at is not None else first.note)
 
 
 def _next_words(lane: Lane, start: datetime, zone: tzinfo | None) -> str:
     """Every opening, the first one's name before it."""
     spans = [words for opening in lane.openings if (words := _span_words(opening, start, zone))]
     if not spans:
-        return translate("time_line", "next coat: no time known")
+        why = "; ".join(dict.fromkeys(reason_words(opening.why) for opening in lane.openings if opening.why))
+        return translate("time_line", "next coat: {why}").format(why=why or translate("time_line", "no time known"))
     parted = translate("time_line", ", or ")
     return translate("time_line", "next coat {spans}").format(spans=parted.join(spans))
 
@@ -139,7 +155,8 @@ def _span_words(opening: Opening, start: datetime, zone: tzinfo | None) -> str:
     elif earliest:
         words = translate("time_line", "from {first}, latest not known").format(first=earliest)
     elif latest:
-        words = translate("time_line", "by {last}, earliest not known").format(last=latest)
+        why = reason_words(opening.why) or translate("time_line", "earliest not known")
+        words = translate("time_line", "by {last}, but {why}").format(last=latest, why=why)
     else:
         return ""
     return f"{words}, {conditions_joined(opening.conditions)}" if opening.conditions else words

@@ -31,13 +31,16 @@ from app.shop_warmth import ShopWarmth
 from app.theme.text_size import fix_width, scaled
 from app.theme.theme import GRID, Theme, set_look
 from app.time_line.chart import Chart, chart_of
-from app.time_line.painting import Inks, height_of, paint_chart
+from app.time_line.measures import Measures
+from app.time_line.painting import Inks, paint_chart
 from app.time_line.picture import TimeLinePicture
 from app.typed_moments import NotAMoment, moment_text
 from store.planning.buildup import BuildUp
 from store.planning.timeline import Event, timeline
 
 _BESIDE = 96 * GRID
+_PAPER_WIDTH = 900.0
+"""Pixels of 1/96 inch across the narrower of A4 and Letter, turned, within the margins: words need no more lines."""
 _SIZES = (10.0, 9.5, 9.0, 8.5, 8.0)
 
 
@@ -233,7 +236,8 @@ class TimeLinePage(QWidget):
             painter.drawText(QRectF(box.left(), box.top(), box.width(), 28), int(Qt.AlignmentFlag.AlignLeft), words)
             paint_chart(painter, box.adjusted(0, 32, 0, -12), chart, inks, font)
 
-        return Sheet(self._html(), foot(), _SIZES, True, picture, height_of(chart) + 44)
+        height = Measures.of(chart, font, _PAPER_WIDTH).height(chart)
+        return Sheet(self._html(), foot(), _SIZES, True, picture, height + 44)
 
     def _html(self) -> str:
         rows = []

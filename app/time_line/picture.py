@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
-from PySide6.QtWidgets import QScrollArea, QSizePolicy, QWidget
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QHelpEvent, QKeyEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
+from PySide6.QtWidgets import QScrollArea, QSizePolicy, QToolTip, QWidget
 
 from app.theme.roles import Role
 from app.theme.theme import Theme
 from app.time_line.chart import Chart, lane_words
-from app.time_line.painting import Inks, height_of, paint_chart
+from app.time_line.measures import Measures, name_of
+from app.time_line.painting import Inks, paint_chart
 
 _FACTOR, _MOST = 1.6, 200.0
 
 
 class _Drawing(QWidget):
+    """Signals: resized_text() once its type is of another size."""
+
+    resized_text = Signal()
+
     def __init__(self, theme: Theme, view: QScrollArea) -> None:
         super().__init__(view)
         self._theme = theme
@@ -32,6 +37,25 @@ class _Drawing(QWidget):
         paint_chart(painter, QRectF(self.rect()), self.chart, inks, self.font(), left, seen)
         painter.end()
 
+    def event(self, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.ToolTip and isinstance(event, QHelpEvent) and self.chart is not None:
+            QToolTip.showText(event.globalPos(), self.words_at(event.pos().y()), self)
+            return True
+        if event.type() == QEvent.Type.FontChange:
+            self.resized_text.emit()
+        return super().event(event)
+
+    def words_at(self, y: float) -> str:
+        """All that the lane at this height says, however little room it has; empty beside the lanes."""
+        if self.chart is None:
+            return ""
+        measures = Measures.of(self.chart, self.font(), self._view.viewport().width() - 8)
+        place = int((y - measures.axis) // measures.lane)
+        if not 0 <= place < len(self.chart.lanes):
+            return ""
+        lane = self.chart.lanes[place]
+        return f"{name_of(lane)}: {lane_words(lane, self.chart.begin)}"
+
 
 class TimeLinePicture(QScrollArea):
     """As wide as the view at first."""
@@ -41,6 +65,7 @@ class TimeLinePicture(QScrollArea):
         self._drawing = _Drawing(theme, self)
         self.zoom = 1.0
         self.setWidget(self._drawing)
+        self._drawing.resized_text.connect(self._fit)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(self.tr("Time line"))
         # The words stay where they can be read, so all of it is drawn again when it is moved along.
@@ -78,8 +103,9 @@ class TimeLinePicture(QScrollArea):
 
     def _fit(self) -> None:
         chart = self._drawing.chart
-        height = 0 if chart is None else round(height_of(chart))
-        self._drawing.setFixedSize(QSize(round(self.viewport().width() * self.zoom), height))
+        seen = self.viewport().width()
+        height = 0.0 if chart is None else Measures.of(chart, self._drawing.font(), seen - 8).height(chart)
+        self._drawing.setFixedSize(QSize(round(seen * self.zoom), round(height)))
         self._drawing.update()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from itertools import pairwise
@@ -13,7 +13,7 @@ import pypdfium2
 import pytest
 from answer_kit import Outlets, confirm
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QImage, QPageSize, QPainter
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPageSize, QPainter
 from pytestqt.qtbot import QtBot
 from window_kit import KEEPER, PreparedReader, claim, reading, window
 
@@ -23,8 +23,9 @@ from app.card.contents import card_of
 from app.card.paper import SIZES, card_html
 from app.printing.comparison_sheet import foot
 from app.printing.fitted import Sheet, write_sheet
-from app.time_line.chart import chart_of, lane_words, ticks
-from app.time_line.painting import Inks, height_of, paint_chart, wait_bar
+from app.time_line.chart import Chart, chart_of, lane_words, ticks
+from app.time_line.measures import Measures, wrapped
+from app.time_line.painting import Inks, paint_chart, wait_bar
 from app.typed_moments import moment_text
 from app.wiring import Wiring
 from extract.claims import Condition, Stance, Topic
@@ -226,14 +227,74 @@ def test_a_lane_says_its_times_by_the_clock_on_the_wall() -> None:
     assert chart is not None
     # Europe/Berlin went from UTC+1 to UTC+2 on 29 March 2026 at 01:00 UTC (EU summer time rules).
     assert lane_words(chart.lanes[0], START, BERLIN) == "put on Sat 09:00 · next coat from Sun 10:00 on, no limit"
-    assert lane_words(chart.lanes[1], START, BERLIN) == "no sheet says"
+    assert lane_words(chart.lanes[1], START, BERLIN) == "when, nobody says: it waits for epoxy primer"
+
+
+def test_where_the_sheet_gives_no_earliest_the_lanes_say_so_and_show_the_latest() -> None:
+    why = "the sheet gives no earliest time below 21 °C"
+    latest = START + timedelta(days=7)
+    events = (
+        Event(EventKind.PUT_ON, 1, START),
+        Event(EventKind.EARLIEST, 1, None, note=why),
+        Event(EventKind.LATEST, 1, latest),
+        Event(EventKind.PUT_ON, 2, None),
+        Event(EventKind.PUT_ON, 3, None),
+    )
+    chart = chart_of(events, layers_of("surface.steel", "primer.epoxy", "surfacer.2k", "topcoat"))
+    assert chart is not None
+    assert chart.begin < START < latest < chart.end
+    first, second, third = (lane_words(lane, START, BERLIN) for lane in chart.lanes)
+    assert first.endswith(f"next coat by 4 Apr 10:00, but {why}")
+    assert second == f"when, nobody says: {why}. Give the time waited under Check."
+    assert third == "when, nobody says: it waits for 2K surfacer"
+
+
+def test_words_of_a_lane_are_broken_into_lines_and_none_is_lost_but_at_the_end(qtbot: QtBot) -> None:
+    metrics = QFontMetricsF(QFont())
+    words = "put on Sat 09:00 · next coat by 4 Apr 10:00, but the sheet gives no earliest time below 21 °C"
+    for width in (150, 260, 400):
+        lines = wrapped(words, metrics, width)
+        assert " ".join(lines) == words
+        assert all(metrics.horizontalAdvance(line) <= width for line in lines)
+        short = wrapped(words, metrics, width, 2)
+        assert len(short) == 2
+        assert all(metrics.horizontalAdvance(line) <= width for line in short)
+        assert (short[1] == lines[1]) == (len(lines) == 2)
+    assert wrapped("Zweikomponentengrundierung", metrics, 20) == ["Zweikomponentengrundierung"]
+
+
+def test_a_lane_tells_all_of_its_words_under_the_mouse(place: BuildUpPlace) -> None:
+    place.show_page(2)
+    picture = place.time_line.picture
+    assert picture.chart is not None
+    drawing = picture.widget()
+    first = picture.chart.lanes[0]
+    measures = Measures.of(picture.chart, drawing.font(), picture.viewport().width() - 8)
+    words = drawing.words_at(measures.axis + 2)
+    assert words == f"1  {first.name}: {lane_words(first, picture.chart.begin)}"
+    assert drawing.words_at(2) == ""
+    assert drawing.words_at(measures.height(picture.chart) - 2) == ""
+
+
+def test_a_time_from_when_on_is_not_known_is_never_filled(qtbot: QtBot) -> None:
+    events = (
+        Event(EventKind.PUT_ON, 1, START),
+        Event(EventKind.EARLIEST, 1, None, note="the sheet gives no earliest time"),
+        Event(EventKind.LATEST, 1, START + timedelta(hours=10)),
+        Event(EventKind.PUT_ON, 2, None),
+    )
+    shown = painted(chart := chart_of(events, layers_of("surface.steel", "primer.epoxy", "topcoat")))
+    assert chart is not None
+    colours = {shown(hour) for hour in range(1, 10)}
+    assert not any(QColor("#dddddd").lightness() in found for found in colours)
+    assert any(len(found) > 1 for found in colours)
 
 
 def test_several_windows_stand_on_one_lane_each_with_its_conditions() -> None:
     clean = (Condition.CLEAN,)
     events = (
         Event(EventKind.PUT_ON, 1, START),
-        Event(EventKind.EARLIEST, 1, None),
+        Event(EventKind.EARLIEST, 1, None, note="the sheet gives no earliest time"),
         Event(EventKind.LATEST, 1, START + timedelta(hours=1)),
         Event(EventKind.EARLIEST, 1, START + timedelta(hours=48), window=1, conditions=clean),
         Event(EventKind.LATEST, 1, START + timedelta(hours=72), window=1, conditions=clean),
@@ -243,7 +304,10 @@ def test_several_windows_stand_on_one_lane_each_with_its_conditions() -> None:
     assert chart is not None
     assert [opening.latest for opening in chart.lanes[0].openings] == [events[2].at, events[4].at]
     words = lane_words(chart.lanes[0], START, BERLIN)
-    assert "next coat by Sat 10:00, earliest not known, or Mon 10:00 – Tue 10:00, once it is clean" in words
+    assert (
+        "next coat by Sat 10:00, but the sheet gives no earliest time, or Mon 10:00 – Tue 10:00, once it is clean"
+        in words
+    )
     assert event_words(events[4], build_up) == "Latest next coat on epoxy primer, window 2, once it is clean"
 
 
@@ -265,8 +329,16 @@ def test_wait_and_open_time_are_told_apart_in_black_and_white(qtbot: QtBot) -> N
         Event(EventKind.PUT_ON, 2, START + timedelta(hours=10)),
     )
     chart = chart_of(events, layers_of("surface.steel", "primer.epoxy", "topcoat"))
+    shown = painted(chart)
+    assert len(shown(5)) > 1
+    assert shown(12) == {QColor("#dddddd").lightness()}
+
+
+def painted(chart: Chart | None) -> Callable[[float], frozenset[int]]:
+    """The shades within the first lane's bar just after so many hours from START, in black and white."""
     assert chart is not None
-    image = QImage(800, round(height_of(chart)), QImage.Format.Format_Grayscale8)
+    measures = Measures.of(chart, QFont(), 792)
+    image = QImage(800, round(measures.height(chart)), QImage.Format.Format_Grayscale8)
     image.fill(QColor("white"))
     painter = QPainter(image)
     inks = Inks(QColor("black"), QColor("#333333"), QColor("#aaaaaa"), QColor("#dddddd"))
@@ -274,12 +346,12 @@ def test_wait_and_open_time_are_told_apart_in_black_and_white(qtbot: QtBot) -> N
     painter.end()
     span = (chart.end - chart.begin).total_seconds()
 
-    def shades(hour: float) -> set[int]:
+    def shades(hour: float) -> frozenset[int]:
         x = round((START + timedelta(hours=hour) - chart.begin).total_seconds() / span * 800)
-        return {image.pixelColor(x + step, 32 + 64 - 8 - 7).lightness() for step in range(8)}
+        middle = round(measures.axis + measures.lane - 8 - measures.bar / 2)
+        return frozenset(image.pixelColor(x + step, middle).lightness() for step in range(8))
 
-    assert len(shades(5)) > 1
-    assert shades(12) == {QColor("#dddddd").lightness()}
+    return shades
 
 
 def test_a_wait_is_hatched_on_paper_too(qtbot: QtBot, tmp_path: Path) -> None:
