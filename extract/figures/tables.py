@@ -214,7 +214,7 @@ def _cell(place: _Place) -> Iterator[BoundFigure]:
         around = f"{place.context} {place.label.folded} {place.column.folded}"
         if not stands(named.spec, folded, q.start, q.end, around):
             continue
-        if where == "unit" and named.spec.unless is not None and named.spec.unless.search(around):
+        if (named.weak or where in {"unit", "heading"}) and named.spec.unless is not None and named.spec.unless.search(around):
             continue
         yield _figure(place, q, named.spec, named.words, where, held.get(i))
         twin = _twin(place, named.spec, where)
@@ -287,9 +287,11 @@ def _choose(place: _Place, q: Quantity, folded: str) -> tuple[_Named, str] | Non
         ("cell", inner),
         ("corner", place.corner.fitting(q.dimension)),
     )
+    # What the row or the column is of says more than the corner.
+    elsewhere = any(n.spec.topic is None and not n.weak for _, found in sources[:2] for n in found)
     decoyed = next((n for _, found in sources for n in found if n.spec.topic is None and not n.weak), None)
     for weak in (False, True):
-        for where, found in sources:
+        for where, found in sources[:3] if elsewhere else sources:
             fitting = [n for n in found if n.weak is weak and n.spec.topic is not None and _may_name(n, where, place)]
             if fitting:
                 return max(fitting, key=lambda n: len(n.words)), where

@@ -37,6 +37,9 @@ class Side:
     closed: bool = False
     """'Do not overcoat', 'lifts': the times beneath are those in which the film is left alone."""
 
+    remark: bool = False
+    """The column is the table's remarks."""
+
     @property
     def told(self) -> bool:
         return self.recoat or bool(self.role) or self.at_c is not None
@@ -71,6 +74,7 @@ class Side:
             re.search(r"[a-z]{3}", folded) is not None,
             heads["worked"].match(folded) is not None,
             keeps_closed(folded, known),
+            heads["remark"].fullmatch(folded.strip()) is not None,
         )
 
     def after(self, before: Side, row: Row) -> Side:
@@ -82,7 +86,8 @@ class Side:
     def is_coat_row(self, row: Row) -> bool:
         """Whether a label is a coat's name and nothing else: 'Topcoat' under 'Recoat' in a table of drying times."""
         named = sum(len(words) for _, words in self.objects)
-        return bool(self.objects) and not self.stage and named >= _MOSTLY * len(row.label.text.strip(" :."))
+        least = 0.5 if self.role else _MOSTLY
+        return bool(self.objects) and not self.stage and named >= least * len(row.label.text.strip(" :."))
 
 
 _MOSTLY = 0.7
@@ -98,6 +103,15 @@ def temperature_of(folded: str) -> float | None:
         ),
         None,
     )
+
+
+def row_temperature(row: Row) -> float | None:
+    """The temperature that a row has a cell of its own for, in degC."""
+    for cell in row.cells:
+        found = find_quantities(cell.passage.folded)
+        if len(found) == 1 and found[0].dimension is Dimension.TEMPERATURE and found[0].low == found[0].high:
+            return found[0].low
+    return None
 
 
 def role_of(folded: str, known: Cues) -> str:

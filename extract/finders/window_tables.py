@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from extract.claims import SELF, Claim, Condition, Method, Stance, Topic, Why
@@ -15,7 +16,7 @@ from extract.figures.head_units import degrees_filled, times_filled
 from extract.finders.table_signs import OTHER_PRODUCTS, usual_signs
 from extract.finders.window_cells import Ends, read_cell, time_of, turn_past
 from extract.finders.window_coats import keeps_closed
-from extract.finders.window_heads import Side, role_of, temperature_of, variant_of
+from extract.finders.window_heads import Side, role_of, row_temperature, temperature_of, variant_of
 from extract.quantities import find_quantities
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.terms import Vocabulary
@@ -47,7 +48,10 @@ def claims(
     if OTHER_PRODUCTS.search(fold(" ".join(p.text for p in (table.section.title, table.title, table.corner)))):
         return
     whole = _is_window_table(table, known, vocabulary)
-    if not whole and senses & _ELSEWHERE and Sense.DRYING not in senses:
+    elsewhere = senses & _ELSEWHERE
+    if elsewhere <= {Sense.MIXING} and any(_heads_recoat(stack, known) for stack in table.heads):
+        elsewhere = frozenset()  # hardeners or reducers, each with its time to recoat
+    if not whole and elsewhere and Sense.DRYING not in senses:
         return
     signs = usual_signs(table, vocabulary.language)
     around = Side.of(" ".join(p.text for p in _around(table)), (), known, vocabulary)
@@ -70,23 +74,29 @@ def claims(
         text = f"{row.group.text} {row.label.text}" if row.group.text else row.label.text
         side = Side.of(text, (row.label,), known, vocabulary).after(before, row)
         before = side
+        if side.at_c is None and (own_at := row_temperature(row)) is not None:
+            side = replace(side, at_c=own_at)
         coat_row = stages and side.is_coat_row(row)
-        if whole and side.objects and _refused(row, vocabulary, signs):
+        if whole and side.objects and _refused(row, columns, vocabulary, signs):
             continue
         for i, (cell, column) in enumerate(zip(row.cells, columns or [Side()] * len(row.cells), strict=False)):
             spoken = _speaks_of_windows(side, column, whole, senses, cell, beside=beside)
             if not spoken and not (coat_row and not column.stage and not column.closed and not side.closed):
                 continue
+            if column.remark:
+                yield from _abraded_past(cell, row, side.objects, known, scanned, remark=True)
+                continue
             named = column.objects if whole or not side.recoat else ()
             if named is not column.objects and any(o != SELF for o, _ in column.objects):
                 continue  # the column is another product's
             objects = side.objects or named or (around.objects if side.told or column.told else ())
-            if not objects and not (side.told or column.told):
+            telling = side.told or side.method is Method.WET_ON_WET
+            if not objects and not (telling or column.told):
                 continue
             if keeps_closed(cell.passage.folded, known):
                 continue
             variant = variant_of(row, i, table, known)
-            if not side.objects and not column.objects and not side.told and side.words and variant is None:
+            if not side.objects and not column.objects and not telling and side.words and variant is None:
                 continue
             role = side.role or column.role or around.role
             if not cell.text.strip() or (not role and time_of(cell.passage.folded) is None):
@@ -103,10 +113,14 @@ def claims(
                     end.take(part, row.label.passage, cell.passage)
                     end.abraded = end.abraded or worked
             if role != "least" and _says(cell, row):
-                yield from _abraded_past(cell, row, objects, scanned)
+                yield from _abraded_past(cell, row, objects, known, scanned)
     if general is None:
         _spread(found)
     yield from _claims(found, words, general, table, scanned)
+
+
+def _heads_recoat(stack: Sequence[Cell], known: Cues) -> bool:
+    return any(known.heads["recoat"].search(c.passage.folded) for c in stack)
 
 
 def _spread(found: dict[_Key, Ends]) -> None:
@@ -139,11 +153,11 @@ def _around(table: Table) -> Iterator[Passage]:
     yield table.section.title
 
 
-def _refused(row: Row, vocabulary: Vocabulary, signs: Sequence[tuple[str, Answer]]) -> bool:
+def _refused(row: Row, columns: Sequence[Side], vocabulary: Vocabulary, signs: Sequence[tuple[str, Answer]]) -> bool:
     # 'Do not sand the etch first' beside the times refuses no coat.
-    judging = [
-        c for c in row.cells if cues(vocabulary.language).window["sanding_order"].search(c.passage.folded) is None
-    ]
+    order = cues(vocabulary.language).window["sanding_order"]
+    remarks = {i for i, c in enumerate(columns) if c.remark}
+    judging = [c for i, c in enumerate(row.cells) if i not in remarks and order.search(c.passage.folded) is None]
     verdicts = [(c, read_verdict(c.text, signs, vocabulary.language)) for c in judging]
     told = [c for c, v in verdicts if v is not None]
     return any(v is not None and v.answer is Answer.NO for _, v in verdicts) and not any(
@@ -228,9 +242,17 @@ def _says(cell: Cell, row: Row) -> bool:
     return time_of(cell.passage.folded) is not None and bool(row.label.text.strip())
 
 
-def _abraded_past(cell: Cell, row: Row, objects: Sequence[tuple[str | None, str]], scanned: bool) -> Iterator[Claim]:
+def _abraded_past(
+    cell: Cell,
+    row: Row,
+    objects: Sequence[tuple[str | None, str]],
+    known: Cues,
+    scanned: bool,
+    *,
+    remark: bool = False,
+) -> Iterator[Claim]:
     folded = cell.passage.folded
-    late = turn_past(folded)
+    late = known.window["late"].search(folded) if remark else turn_past(folded)
     if late is None:
         return
     for q in find_quantities(folded):
