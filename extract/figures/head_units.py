@@ -8,7 +8,6 @@ from dataclasses import replace
 from functools import lru_cache
 
 from extract.document import Cell, Passage, Row, Table
-from extract.figures.merging import bound_word
 from extract.units import Dimension, unit_pattern, units
 
 _UNIT_IN_HEAD = re.compile(rf"(?:^|[\s(\[,/])(?:in\s+)?(?P<unit>{unit_pattern()[0]})\s*[)\]]?\.?(?=$|[\s,;)])")
@@ -40,6 +39,9 @@ _NUMBER = r"[+-]?\d+(?:[.,]\d+)?"
 _BARE = re.compile(rf"\s*(?:[<>≤≥~]|max\.?|min\.?|up to)?\s*{_NUMBER}(?:\s*(?:-|to)\s*{_NUMBER})?\s*[*†‡]?\s*")
 _SET_OFF = re.compile(rf"(?:[(\[]\s*(?:in )?|,\s*(?:in )?|/\s*|\bin )(?P<unit>{unit_pattern()[0]})\s*(?=$|[)\],/])")
 """A unit in brackets or behind a comma: 'Min (h)', 'Maximum, days'; a lone 'min' may be a bound."""
+
+
+_MAXIMUM = re.compile(r"\bmax")
 
 
 @lru_cache(maxsize=4096)
@@ -77,7 +79,9 @@ def times_filled(table: Table) -> Table:
     above = [
         next((u for c in reversed(stack) if (u := _time_unit(c.passage)) is not None), None) for stack in table.heads
     ]
-    bounded = any(bound_word(p.folded) for p in (*(c.passage for s in table.heads for c in s), *_labels(table)))
+    heads = (c.passage for stack in table.heads for c in stack)
+    # Beside a maximum a 'min' is the minimum.
+    bounded = any(_MAXIMUM.search(p.folded) for p in (*heads, *_labels(table), table.corner))
 
     def filled(row: Row) -> Row:
         beside = _time_unit(row.label.passage)

@@ -214,7 +214,11 @@ def _cell(place: _Place) -> Iterator[BoundFigure]:
         around = f"{place.context} {place.label.folded} {place.column.folded}"
         if not stands(named.spec, folded, q.start, q.end, around):
             continue
-        if (named.weak or where in {"unit", "heading"}) and named.spec.unless is not None and named.spec.unless.search(around):
+        if (
+            (named.weak or where in {"unit", "heading"})
+            and named.spec.unless is not None
+            and named.spec.unless.search(around)
+        ):
             continue
         yield _figure(place, q, named.spec, named.words, where, held.get(i))
         twin = _twin(place, named.spec, where)

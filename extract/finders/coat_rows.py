@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from extract.clauses.verdicts import Answer, read_verdict
+from extract.clauses.verdicts import Answer, Verdict, read_verdict
 from extract.document import Cell, Row, Table
 from extract.finders.table_signs import timed_cells
 from extract.terms import Mention, Vocabulary
@@ -45,6 +45,13 @@ def by_heads(table: Table, vocabulary: Vocabulary) -> list[CoatRow]:
     return out
 
 
+def _is_remark(cell: Cell, verdict: Verdict, row: Row) -> bool:
+    """'Do not sand it first' beside the times of the row: how to go about it, no answer."""
+    goes_on = any(c.isalnum() for c in cell.text[verdict.end :])
+    others = [c for c in row.cells if c.passage is not cell.passage]
+    return verdict.answer is Answer.NO and goes_on and timed_cells(others) and not timed_cells([cell])
+
+
 def read_row(row: Row, legend: Sequence[tuple[str, Answer]], vocabulary: Vocabulary) -> CoatRow:
     answer: Answer | None = None
     answer_cell: Cell | None = None
@@ -56,7 +63,11 @@ def read_row(row: Row, legend: Sequence[tuple[str, Answer]], vocabulary: Vocabul
             continue
         seen.add(id(cell.passage))
         verdict = read_verdict(cell.text, legend, vocabulary.language)
-        if verdict is None or (verdict.answer is not Answer.UNKNOWN and answer is not None):
+        if (
+            verdict is None
+            or (verdict.answer is not Answer.UNKNOWN and answer is not None)
+            or _is_remark(cell, verdict, row)
+        ):
             rest.append(cell)
             continue
         if verdict.answer is Answer.UNKNOWN:

@@ -236,7 +236,7 @@ def _row_claims(
     stance = Stance.PERMITS
     conditions = tags([*hits, *windows, *common])
     if answer is Answer.NO:
-        if via is None or _replaced(texts):
+        if via is None or _replaced(texts) or _only_later(r, via):
             stance, conditions, via = Stance.FORBIDS, (), None
     elif answer is Answer.INDIRECT and via is None:
         stance, conditions = Stance.FORBIDS, ()
@@ -334,6 +334,18 @@ _SPARED = re.compile(r"\bwithout (?:any )?(?:sanding|abrading|flatting|scuffing)
 def _replaced(texts: Sequence[Passage]) -> bool:
     """'Use X' where X takes the place and does not go between."""
     return any(re.search(r"\buse [a-z0-9\-]+(?: [a-z0-9\-]+){0,2} ?instead|\binstead\b", p.folded) for p in texts)
+
+
+_LATER = re.compile(r"\bafter (?:the |a |an )?$")
+_BETWEEN = re.compile(r"\b(?:between|first|intermediate|interlayer|isolat\w*|via|over|on top|prim(?:e|ed|ing)|seal it)\b")
+
+
+def _only_later(r: CoatRow, via: Mention) -> bool:
+    """'Do not apply | Seal after surfacer': words that forbid, and a remark on the order of work that grants nothing."""
+    if r.answer_cell is None or len(r.answer_cell.text.split()) < 2:
+        return False
+    told = [p.folded for p in (r.answer_cell.passage, *(c.passage for c in r.rest)) if via.words in p.folded]
+    return any(_LATER.search(t[: t.find(via.words)]) and not _BETWEEN.search(t) for t in told)
 
 
 def _must_isolate(texts: Sequence[Passage]) -> bool:

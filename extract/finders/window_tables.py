@@ -74,6 +74,8 @@ def claims(
         text = f"{row.group.text} {row.label.text}" if row.group.text else row.label.text
         side = Side.of(text, (row.label,), known, vocabulary).after(before, row)
         before = side
+        if known.heads["varies"].search(table.corner.folded):
+            side = replace(side, objects=())  # under 'Reducer' a name is a part of the mix
         if side.at_c is None and (own_at := row_temperature(row)) is not None:
             side = replace(side, at_c=own_at)
         coat_row = stages and side.is_coat_row(row)
