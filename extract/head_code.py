@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
+from functools import cache
 
 from extract.dates import find_dates, header_words
 from extract.document import fold
@@ -28,13 +29,22 @@ def code_of(texts: HeadTexts, product: str | None, maker: str | None) -> str | N
     )
 
 
-def _labelled(texts: HeadTexts) -> str | None:
+_FIGURE = re.compile(r"\d")
+
+
+@cache
+def _after_label() -> re.Pattern[str]:
     labels = sorted(header_words()["words"]["codes"], key=len, reverse=True)
-    pattern = re.compile(
+    return re.compile(
         r"(?<![\w.])(?i:" + "|".join(re.escape(w) for w in labels) + r")(?:\.?\s*[:#]\s*|\.?\s+|\.)" + _NUMBER
     )
+
+
+def _labelled(texts: HeadTexts) -> str | None:
     for text in (*texts.facts, *texts.running, *texts.titles, *texts.opening, *texts.closing):
-        for m in pattern.finditer(text):
+        if _FIGURE.search(text) is None:
+            continue
+        for m in _after_label().finditer(text):
             number = m.group(1)
             if re.match(r"\s*(?:series|range|xx)\b", text[m.end() :]) or _is_date(number):
                 continue

@@ -6,7 +6,7 @@ import re
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 
 from extract.dates import header_words
@@ -14,7 +14,7 @@ from extract.document import fold
 from extract.head_product import descriptive
 from extract.head_texts import HeadTexts, parts_of, places_of
 from extract.kinds import is_known, kinds
-from extract.phrases import compile_phrases
+from extract.phrases import Phrases, compile_phrases
 from extract.terms import Vocabulary
 
 _FIRST_SENTENCES = 14
@@ -38,8 +38,8 @@ class _Described:
     """A turn of speech that names a kind by itself."""
 
     kind: str
-    pattern: re.Pattern[str]
-    unless: re.Pattern[str] | None
+    pattern: Phrases
+    unless: Phrases | None
     whole: bool
 
     def speaks(self, name: str, line: str) -> bool:
@@ -51,8 +51,8 @@ class _Described:
 class _Wordings:
     ends: re.Pattern[str]
     described: tuple[_Described, ...]
-    finer: tuple[tuple[re.Pattern[str], Mapping[str, str]], ...]
-    packs: tuple[tuple[str, re.Pattern[str]], ...]
+    finer: tuple[tuple[Phrases, Mapping[str, str]], ...]
+    packs: tuple[tuple[str, Phrases], ...]
 
 
 @cache
@@ -256,9 +256,13 @@ class LineReader:
         ]
 
 
+@lru_cache(maxsize=1024)
 def _hyphened(folded: str) -> str:
     """'Direct to metal' and 'wet on wet' as one word each: the small words in them end no name."""
-    return re.sub(r"\b(direct|wet|\d|all)[ -](to|on|in)[ -](metal|wet|\d|one)\b", r"\1-\2-\3", folded)
+    return _SMALL_WORDS.sub(r"\1-\2-\3", folded)
+
+
+_SMALL_WORDS = re.compile(r"\b(direct|wet|\d|all)[ -](to|on|in)[ -](metal|wet|\d|one)\b")
 
 
 def _is_descriptor(line: str) -> bool:

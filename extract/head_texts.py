@@ -222,7 +222,10 @@ def _is_of_a_word(sign: str) -> bool:
 
 def parts_of(text: str) -> list[str]:
     """A line of the head taken apart at wide gaps, bars and dots."""
-    return [p for p in re.split(r"\s{2,}|\s+[|·•–—]\s+|\n|\t", text) if p.strip()]
+    return [p for p in _PARTED.split(text) if p.strip()]
+
+
+_PARTED = re.compile(r"\s{2,}|\s+[|·•–—]\s+|\n|\t")
 
 
 @cache

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from extract.units import Dimension, units
 
@@ -35,6 +36,7 @@ NUMBER = (
 """An expression with the groups sign, digits, word and article, one of the last three set."""
 
 
+@lru_cache(maxsize=2048)
 def number_value(number: str, unit: str | None) -> float:
     """What a matched number is worth; unit (an id) decides what a point or comma before three digits means."""
     number = number.strip()

@@ -29,7 +29,7 @@ from importlib import resources
 from typing import Any
 
 from extract.claims import PROPERTIES, Condition, Stance, Topic
-from extract.phrases import Phrase, clause_around, compile_phrase, compile_phrases, word_keys
+from extract.phrases import Phrase, Phrases, clause_around, compile_phrase, compile_phrases, keys_along, word_keys
 
 __all__ = [
     "PatternError",
@@ -76,7 +76,7 @@ class PatternSpec:
     needs: frozenset[str] = field(default=frozenset(), repr=False, compare=False)
     """Keys of words of which one at least stands in every match of any phrase; empty if unknown."""
     unless_phrases: tuple[str, ...] = ()
-    unless: re.Pattern[str] | None = field(default=None, repr=False, compare=False)
+    unless: Phrases | None = field(default=None, repr=False, compare=False)
     object: str | None = None
     conditions: tuple[Condition, ...] = ()
     text: str | None = None
@@ -88,7 +88,11 @@ class PatternSpec:
         keys = word_keys(folded)
         if self.needs and self.needs.isdisjoint(keys):
             return
-        found = [m for p in self.compiled if p.may_stand_in(keys) for m in p.regex.finditer(folded)]
+        likely = [p for p in self.compiled if p.may_stand_in(keys)]
+        if not likely:
+            return
+        along = keys_along(folded)
+        found = [m for p in likely if p.may_stand_along(along) for m in p.regex.finditer(folded)]
         if not found:
             return
         reached = -1

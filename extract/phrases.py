@@ -15,7 +15,8 @@ sand*                   any ending: sand, sanded, sanding
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+import sys
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -40,13 +41,44 @@ _NUMBER_AHEAD = (
 )
 _FAR = 800
 """No clause begins further back, in characters: a text without marks is no sentence."""
-_CLAUSE_END = re.compile(r"(?!" + _AFTER_SHORTENED + r")[.;:!?](?!\d)")
+_CLAUSE_END = re.compile(r"[.;:!?](?!\d)" + "".join(rf"(?<!\b{re.escape(w)}\.)" for w in _SHORTENED))
 
 
-def compile_phrases(phrases: tuple[str, ...]) -> re.Pattern[str]:
+class Phrases:
+    """One expression for several phrases of one meaning, tried only where a word that a match needs stands at all."""
+
+    __slots__ = ("_needs", "regex")
+
+    def __init__(self, regex: re.Pattern[str], needs: frozenset[str]) -> None:
+        """needs: keys of words of which one at least stands in every match; empty if unknown."""
+        self.regex = regex
+        self._needs = needs
+
+    @property
+    def pattern(self) -> str:
+        return self.regex.pattern
+
+    def search(self, folded: str, start: int = 0, end: int = sys.maxsize) -> re.Match[str] | None:
+        return self.regex.search(folded, start, end) if self._may_stand_in(folded) else None
+
+    def match(self, folded: str, start: int = 0, end: int = sys.maxsize) -> re.Match[str] | None:
+        return self.regex.match(folded, start, end) if self._may_stand_in(folded) else None
+
+    def fullmatch(self, folded: str, start: int = 0, end: int = sys.maxsize) -> re.Match[str] | None:
+        return self.regex.fullmatch(folded, start, end) if self._may_stand_in(folded) else None
+
+    def finditer(self, folded: str, start: int = 0, end: int = sys.maxsize) -> Iterator[re.Match[str]]:
+        return self.regex.finditer(folded, start, end) if self._may_stand_in(folded) else iter(())
+
+    def _may_stand_in(self, folded: str) -> bool:
+        return not self._needs or not self._needs.isdisjoint(word_keys(folded))
+
+
+def compile_phrases(phrases: tuple[str, ...]) -> Phrases:
     """One expression for several phrases of one meaning. Raises ValueError on a phrase that cannot be read."""
     compiler = _Compiler()
-    return re.compile("|".join(f"(?:{compiler.phrase(p)[0]})" for p in phrases))
+    regex = re.compile("|".join(f"(?:{compiler.phrase(p)[0]})" for p in phrases))
+    return Phrases(regex, needed_by_any(phrases))
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,38 +86,69 @@ class Phrase:
     """A compiled phrase.
 
     needs holds keys of words of which one at least stands in every match, empty if unknown; every_need all such sets
-    that are known, the most telling first.
+    that are known, the most telling first; in_order the same sets in the order in which their words stand.
     """
 
     regex: re.Pattern[str]
     needs: frozenset[str]
     every_need: tuple[frozenset[str], ...] = ()
+    in_order: tuple[frozenset[str], ...] = ()
 
     def may_stand_in(self, keys: frozenset[str]) -> bool:
         """False where no match is possible in a text of these word_keys()."""
         return not any(map(keys.isdisjoint, self.every_need))
 
+    def may_stand_along(self, keys: Sequence[str]) -> bool:
+        """False where no match is possible in a text whose words have these keys_along()."""
+        left = iter(keys)
+        return all(any(key in need for key in left) for need in self.in_order)
+
 
 def needed_by_any(phrases: tuple[str, ...]) -> frozenset[str]:
     """Keys of words of which one at least stands in every match of any of the phrases; empty if unknown."""
-    needs = [_Compiler().phrase(p)[1] for p in phrases]
+    needs = [_most_telling_first(_Compiler().phrase(p)[1]) for p in phrases]
     return frozenset(key for need in needs for key in need[0]) if all(needs) else frozenset()
 
 
 def compile_phrase(text: str) -> Phrase:
     """Raises ValueError on a phrase that cannot be read."""
-    regex, needs = _Compiler().phrase(text)
-    return Phrase(re.compile(regex), needs[0] if needs else frozenset(), needs)
+    regex, in_order = _Compiler().phrase(text)
+    needs = _most_telling_first(in_order)
+    return Phrase(re.compile(regex), needs[0] if needs else frozenset(), needs, in_order)
+
+
+@lru_cache(maxsize=8192)
+def keys_along(folded: str) -> tuple[str, ...]:
+    """The first four letters of every word of a text, in order; before a number's, the sign of one."""
+    words = _WORD.findall(folded)
+    keys: list[str] = []
+    for n, word in enumerate(words):
+        key = word[:_KEY]
+        article = key == "the" and words[n + 1 : n + 2] and words[n + 1] in _AFTER_ARTICLE
+        if article or key in _NUMBERS or _FIGURE.match(key):
+            keys.append(_NUMBER)
+        keys.append(key)
+    return tuple(keys)
 
 
 @lru_cache(maxsize=8192)
 def word_keys(folded: str) -> frozenset[str]:
-    """The first four letters of every word of a text: enough to pass over most phrases without trying them."""
-    return frozenset(word[:_KEY] for word in _WORD.findall(folded))
+    """The same without order: enough to pass over most phrases without trying them."""
+    return frozenset(keys_along(folded))
 
 
 _WORD = re.compile(r"\w+")
 _KEY = 4
+_NUMBER = "#"
+"""Stands in keys_along() for what _NUMBER_AHEAD sees."""
+_FIGURE = re.compile(r"[\d½¼¾]")
+_NUMBERS = frozenset({
+    "a", "an", "one", "two", "thre", "four", "five", "six", "seve", "eigh", "nine", "ten", "twel", "half", "quar",
+    "ein", "eine", "einm", "einn", "einr", "eins", "zwei", "drei", "vier", "halb",
+    "un", "une", "una", "deux", "troi", "quat", "dos", "tres", "cuat", "een", "twee",
+})  # fmt: skip
+"""Keys of the words that _NUMBER_AHEAD takes for numbers."""
+_AFTER_ARTICLE = frozenset(("hour", "day", "week", "same"))
 _COMMON = frozenset(
     [
         "not",
@@ -111,6 +174,7 @@ _COMMON = frozenset(
         "a",
         "at",
         "by",
+        _NUMBER,
     ]
 )
 """Keys of words that stand in many sentences and so rule little out."""
@@ -127,7 +191,7 @@ def _key(sign: str) -> tuple[frozenset[str], ...]:
 
 
 _Needs = tuple[frozenset[str], ...]
-"""Sets of keys, of each of which one stands in every match."""
+"""Sets of keys, of each of which one stands in every match, in the order of the words."""
 
 
 def _most_telling_first(needs: Iterable[frozenset[str]]) -> _Needs:
@@ -160,7 +224,7 @@ class _Compiler:
                 at += 1
                 continue
             if len(needs) > 1:
-                one_of_each = frozenset(key for need in needs for key in (need[0] if need else ()))
+                one_of_each = frozenset(key for need in needs for key in (_most_telling_first(need)[0] if need else ()))
                 needs = [(one_of_each,)] if all(needs) else [()]
             return "|".join(branches), needs[0], at
 
@@ -179,11 +243,12 @@ class _Compiler:
                 at = after
             elif sign.startswith("{"):
                 parts.append(self._capture(sign.strip("{}"), last=at + 1 == len(signs)))
+                needs.extend([frozenset([_NUMBER])] if sign == "{quantity}" else ())
             else:
                 parts.append(_item(sign))
                 needs.extend(_key(sign))
             at += 1
-        return _GLUE.join(parts), _most_telling_first(needs), at
+        return _GLUE.join(parts), tuple(needs), at
 
     def _capture(self, name: str, *, last: bool) -> str:
         if name not in CAPTURES:

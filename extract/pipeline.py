@@ -9,6 +9,7 @@ from dataclasses import replace
 from extract import layout
 from extract.certainty import no_surer_than_it_proved
 from extract.claims import Claim, Pictures, SheetReading
+from extract.collecting import seldom_collected
 from extract.document import Document
 from extract.finders import (
     application,
@@ -66,12 +67,13 @@ def read_sheet(
     Raises an error of extract.errors where the file cannot be opened; what can be opened is read as far as it goes,
     and the reading's problems say what was left out.
     """
-    sheet = open_sheet(pdf, password, progress, pictures)
-    sha256 = hashlib.sha256(pdf).hexdigest()
-    documents = split_products(layout.build(sheet))
-    readings = tuple(
-        doubt_pictures(read_document(d, file_name, sha256, sheet.page_count), sheet.pages) for d in documents
-    )
+    with seldom_collected():
+        sheet = open_sheet(pdf, password, progress, pictures)
+        sha256 = hashlib.sha256(pdf).hexdigest()
+        documents = split_products(layout.build(sheet))
+        readings = tuple(
+            doubt_pictures(read_document(d, file_name, sha256, sheet.page_count), sheet.pages) for d in documents
+        )
     return readings if len(readings) == 1 else tuple(_named(r) for r in readings)
 
 

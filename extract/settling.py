@@ -84,6 +84,8 @@ def _plastics(says: Speech, folded: str, kinds: list[Mention]) -> list[Mention]:
 def _softened(says: Speech, folded: str, kinds: list[Mention]) -> list[Mention]:
     """The coats of a list behind which stands that solvent softens them, or that it does not."""
     out = list(kinds)
+    if not any(k.as_found().startswith(("finish.old", "topcoat")) for k in kinds):
+        return out
     for pattern, object_ in ((says["softens"], "finish.old.soft"), (says["firm"], "finish.old")):
         for match in pattern.finditer(folded):
             at = match.start()
@@ -102,7 +104,9 @@ def _softened(says: Speech, folded: str, kinds: list[Mention]) -> list[Mention]:
 
 def _plain_paint(says: Speech, folded: str, kinds: list[Mention]) -> list[Mention]:
     """'E-coat, paint or seam sealer': in a list of coats, bare 'paint' is one of them."""
-    out = []
+    out: list[Mention] = []
+    if not kinds:
+        return out
     for match in says["paint"].finditer(folded):
         near = any(
             re.fullmatch(r",? (?:and |or |nor )?(?:any |the )?", folded[k.end : match.start()])

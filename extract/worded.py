@@ -50,7 +50,13 @@ def worded_quantities(text: str) -> Iterator[Quantity]:
     yield from _kelvin(text)
 
 
+_SPANS_OF_TIME = re.compile("hour|day|shift|night|year")
+"""In each of the times that are words stands one of these."""
+
+
 def _worded(text: str) -> Iterator[Quantity]:
+    if _SPANS_OF_TIME.search(text) is None:
+        return
     spans: list[tuple[int, int]] = []
     for pattern, low, high, word in _WORDED:
         for m in pattern.finditer(text):

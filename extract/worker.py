@@ -33,6 +33,7 @@ from pathlib import Path
 from typing import IO, Any
 
 from extract.claims import Pictures
+from extract.collecting import ROUND_AFTER
 from extract.errors import DamagedPdf, OutOfMemory, ReaderFailed, ReadError, TooLarge
 from extract.exchange import reading_from_json, reading_to_json
 
@@ -45,8 +46,6 @@ _PR_SET_PDEATHSIG = 1
 """prctl(2)."""
 _WATCH_SECONDS = 1.0
 _LARGEST_ORDER = 1 << 16
-_ROUND_AFTER = 50_000
-"""Values made and not yet freed, after which the collector looks for rings: a page makes many, and hardly a ring."""
 _LARGEST_FILE = 64 * 2**20
 _KEPT_VARIABLES = frozenset({"SYSTEMROOT", "WINDIR", "TEMP", "TMP", "LANG", "LC_ALL", "PATH"})
 
@@ -202,7 +201,7 @@ def _say(sink: IO[bytes], answer: dict[str, Any]) -> None:
 
 
 if __name__ == "__main__":
-    gc.set_threshold(_ROUND_AFTER)
+    gc.set_threshold(ROUND_AFTER)
     end_with_parent()
     limit_process(SCAN_MEMORY if sys.argv[1:] == ["scan"] else MEMORY)
     sys.exit(main(sys.argv[1:], sys.stdin.buffer, sys.stdout.buffer))

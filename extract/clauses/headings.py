@@ -53,7 +53,7 @@ def mentions_of(block: Statement, vocabulary: Vocabulary) -> tuple[Mention, ...]
 
 def _noun_given(text: str, vocabulary: Vocabulary) -> str:
     """'primers' of 'Suitable primers:'; '' where the words are more than a kind of coat that suits."""
-    bare = re.sub(r"^the ", "", text.strip().rstrip(":").rstrip(), flags=re.I)
+    bare = _ARTICLE.sub("", text.strip().rstrip(":").rstrip())
     named = [m for m in vocabulary.mentions(bare) if not m.is_self]
     if len(named) != 1 or named[0].end != len(bare) or not named[0].object.startswith(_COATS):
         return ""
@@ -62,6 +62,7 @@ def _noun_given(text: str, vocabulary: Vocabulary) -> str:
 
 
 _COATS = ("primer", "surfacer", "sealer", "filler", "topcoat")
+_ARTICLE = re.compile(r"^the ", re.I)
 
 
 def labels_coats(label: Passage, vocabulary: Vocabulary) -> bool:

@@ -12,8 +12,7 @@ from itertools import pairwise
 from typing import Any
 
 from extract.claims import Topic
-from extract.patterns import clause_around, compile_phrases
-from extract.phrases import needed_by_any, word_keys
+from extract.phrases import Phrases, clause_around, compile_phrases, needed_by_any, word_keys
 from extract.units import Dimension
 
 
@@ -24,13 +23,13 @@ class FigureSpec:
     topic: Topic | None
     property: str | None
     dimension: Dimension
-    labels: re.Pattern[str] = field(repr=False, compare=False)
+    labels: Phrases = field(repr=False, compare=False)
     needs_word: frozenset[str] = field(default=frozenset(), repr=False, compare=False)
     """Keys of words of which one at least stands in every label of any sort; empty if unknown."""
-    short: re.Pattern[str] | None = field(default=None, repr=False, compare=False)
-    weak: re.Pattern[str] | None = field(default=None, repr=False, compare=False)
-    needs: re.Pattern[str] | None = field(default=None, repr=False, compare=False)
-    unless: re.Pattern[str] | None = field(default=None, repr=False, compare=False)
+    short: Phrases | None = field(default=None, repr=False, compare=False)
+    weak: Phrases | None = field(default=None, repr=False, compare=False)
+    needs: Phrases | None = field(default=None, repr=False, compare=False)
+    unless: Phrases | None = field(default=None, repr=False, compare=False)
     example: str = ""
     counter_example: str = ""
 
@@ -87,7 +86,7 @@ def spec_of(topic: Topic, name: str, language: str = "en") -> FigureSpec:
 
 
 def _spec(row: Mapping[str, Any]) -> FigureSpec:
-    def several(name: str) -> re.Pattern[str] | None:
+    def several(name: str) -> Phrases | None:
         # The longest wording first: of two that begin alike, an expression takes the first.
         return compile_phrases(tuple(sorted(row[name], key=len, reverse=True))) if row.get(name) else None
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
 import tomllib
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
-from extract.patterns import clause_around, compile_phrases
+from extract.phrases import Phrases, clause_around, compile_phrases
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,9 +22,9 @@ class Way:
 
 @dataclass(frozen=True, slots=True)
 class _Ways:
-    names: tuple[tuple[str, re.Pattern[str]], ...]
-    forbidding: re.Pattern[str] | None
-    no_method: re.Pattern[str] | None
+    names: tuple[tuple[str, Phrases], ...]
+    forbidding: Phrases | None
+    no_method: Phrases | None
 
 
 @cache

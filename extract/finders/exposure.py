@@ -14,7 +14,7 @@ from extract.clauses.guard import speaks_against
 from extract.document import Document
 from extract.finders.sayings import Saying, sayings, speaks_of_another
 from extract.patterns import PatternMatch, patterns_for
-from extract.phrases import clause_around, compile_phrases
+from extract.phrases import Phrases, clause_around, compile_phrases
 from extract.quantities import Quantity, find_quantities
 from extract.sections import Sense
 from extract.terms import SubjectNames, Vocabulary
@@ -155,18 +155,18 @@ def _affirmed(language: str) -> tuple[str, ...]:
 
 
 @cache
-def _earliest(language: str) -> re.Pattern[str] | None:
+def _earliest(language: str) -> Phrases | None:
     words = tuple(_data(language).get("earliest", {}).get("words", ()))
     return compile_phrases(words) if words else None
 
 
 @cache
-def _covered(language: str) -> re.Pattern[str] | None:
+def _covered(language: str) -> Phrases | None:
     words = tuple(_data(language).get("covered", {}).get("words", ()))
     return compile_phrases(words) if words else None
 
 
 @cache
-def _wordings(language: str) -> tuple[tuple[Condition, re.Pattern[str]], ...]:
+def _wordings(language: str) -> tuple[tuple[Condition, Phrases], ...]:
     table = _data(language).get("conditions", {})
     return tuple((Condition(name), compile_phrases(tuple(phrases))) for name, phrases in table.items())

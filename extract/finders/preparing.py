@@ -15,7 +15,7 @@ from importlib import resources
 from extract.document import Passage
 from extract.grades import iso_blast_grade
 from extract.patterns import PatternMatch, patterns_for
-from extract.phrases import Phrase, clause_around, compile_phrase, compile_phrases, word_keys
+from extract.phrases import Phrase, Phrases, clause_around, compile_phrase, compile_phrases, word_keys
 from extract.quantities import find_quantities
 from extract.units import Dimension
 
@@ -41,17 +41,17 @@ class Action:
 
 @dataclass(frozen=True, slots=True)
 class Wordings:
-    general: re.Pattern[str]
-    later: re.Pattern[str]
-    but: re.Pattern[str]
+    general: Phrases
+    later: Phrases
+    but: Phrases
     pads: Phrase
-    no_abrading: re.Pattern[str]
-    beneath: re.Pattern[str]
+    no_abrading: Phrases
+    beneath: Phrases
     """Words for what is found there, where no heading tells whose surface is sanded."""
-    cleaning: re.Pattern[str]
+    cleaning: Phrases
     """A table's head over the cleaners to use."""
-    treated: re.Pattern[str]
-    past: re.Pattern[str]
+    treated: Phrases
+    past: Phrases
 
 
 @cache

@@ -17,7 +17,7 @@ from extract.document import Document, Table
 from extract.figures.strangers import components_of, is_only_for_another, is_subject_another
 from extract.finders.sayings import sayings
 from extract.patterns import PatternMatch, patterns_for
-from extract.phrases import clause_around, compile_phrases
+from extract.phrases import Phrases, clause_around, compile_phrases
 from extract.sections import Sense
 from extract.terms import Mention, SubjectNames, Vocabulary
 
@@ -40,10 +40,10 @@ _FAR = 6
 
 @dataclass(frozen=True, slots=True)
 class _Denial:
-    before: re.Pattern[str]
-    after: re.Pattern[str]
-    afresh: re.Pattern[str]
-    affirmed: re.Pattern[str]
+    before: Phrases
+    after: Phrases
+    afresh: Phrases
+    affirmed: Phrases
 
 
 def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> Iterator[Claim]:

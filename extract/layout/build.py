@@ -15,7 +15,7 @@ from extract.layout.keys import Key, Signs, read_key, signs_of
 from extract.layout.language import language_of
 from extract.layout.notes import Note, Notes, called_marks, split_legend, split_notes
 from extract.layout.paragraphs import Paragraph, ParagraphKind
-from extract.layout.pieces import Grid, Segment
+from extract.layout.pieces import Grid, Segment, segments_of
 from extract.layout.running import running_passage, split_running
 from extract.layout.sentences import split_sentences
 from extract.layout.stacked import stacked_facts
@@ -32,6 +32,7 @@ from extract.layout.tabulate import continues, fields_of, is_fields, table_of
 from extract.layout.tongues import with_languages
 from extract.layout.trail import Trail
 from extract.reading.pages import Page, Sheet
+from extract.reading.words import PrintedLine
 
 _TITLE = 1.25
 """A title's size against that of the running text."""
@@ -80,17 +81,16 @@ def page_text(page: Page) -> PageText:
         PageWord(w.text, (round(b[0], 2), round(b[1], 2), round(b[2], 2), round(b[3], 2)))
         for line in page.lines
         for w in line.words
-        for b in (w.box,)
+        for b in (w.box if w.angle else (w.x0, w.top, w.x1, w.bottom),)
     )
     return PageText(page.number, page.geometry, words, page.read_as_picture)
 
 
 def _titles(pages: Sequence[Page], usual: float, number: int) -> tuple[Passage, ...]:
-    from extract.layout.pieces import segments_of  # noqa: PLC0415
-
     if not pages:
         return ()
-    segments = [s for s in segments_of(pages[0], pages[0].lines) if s.size >= _TITLE * usual and not s.angle]
+    large = _beside_large(pages[0].lines, _TITLE * usual)
+    segments = [s for s in segments_of(pages[0], large) if s.size >= _TITLE * usual and not s.angle]
     segments = [s for s in segments if any(c.isalnum() for c in s.text)]
     segments.sort(key=lambda s: -round(s.size, 1))
     out = []
@@ -98,6 +98,17 @@ def _titles(pages: Sequence[Page], usual: float, number: int) -> tuple[Passage, 
         segment.line = number + n + 1
         out.append(segment.ink().passage())
     return tuple(out)
+
+
+def _beside_large(lines: Sequence[PrintedLine], least: float) -> list[PrintedLine]:
+    """The lines that hold words of that size, and those near enough for a bullet of one to belong to the other."""
+    large = [line for line in lines if any(w.size >= least for w in line.words)]
+    spans = [
+        (min(w.base for w in line.words) - reach, max(w.base for w in line.words) + reach)
+        for line in large
+        for reach in (max(w.size for w in line.words),)
+    ]
+    return [line for line in lines if any(low <= w.base <= high for w in line.words for low, high in spans)]
 
 
 class _Builder:
@@ -174,7 +185,7 @@ class _Builder:
                 continue
             ink = item.ink(self.known, "\n" if item.kind is ParagraphKind.CAPTION else " ")
             if item.kind in (ParagraphKind.TEXT, ParagraphKind.BULLET, ParagraphKind.CAPTION):
-                whole = item.ink(self.known) if item.kind is not ParagraphKind.BULLET else ink
+                whole = item.ink(self.known) if item.kind is ParagraphKind.CAPTION else ink
                 small = item.size < _SMALL * self.size
                 rest, notes = split_notes(whole, small, self._called)
                 if item.kind is ParagraphKind.BULLET and item.mark == "*" and small:

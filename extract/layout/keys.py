@@ -14,6 +14,9 @@ from extract.layout.pieces import CROSSES, TICKS, Grid, Segment, merged
 _SIGN = re.compile(r"[^\w\s]{1,2}|[xXoO+]|n/?[a-z]", re.I)
 _SHORTEST_SIGNS = 4
 """Characters that a table's sign has at most."""
+_CLOSED_MARK = re.compile(r"(?<=\S)\s?\(?([1-9]|[a-h*†‡§])\)$")
+_STARRED = ("*", "†", "‡", "§")
+_STARS = re.compile(r"(?<=[\w)✓✔✗✘√×●○])([*†‡§]{1,3})$")
 _NOTE_MARK = re.compile(r"\(?([1-9][0-9]?|[a-h*†‡§]{1,2})\)")
 _AFTER_SIGN = re.compile(r"\s*[=:]\s*|\s+")
 _PARTED_BY = " ,;.)|·"
@@ -54,11 +57,11 @@ def signs_of(grid: Grid) -> Signs:
         while len(stem) > 1 and is_mark(stem[-1]):
             marks.add(mark_key(stem[-1]))
             stem = stem[:-1].rstrip(" ,")
-        found = re.search(r"(?<=\S)\s?\(?([1-9]|[a-h*†‡§])\)$", stem)
+        found = _CLOSED_MARK.search(stem) if stem.endswith(")") else None
         if found and "(" not in stem[: found.start()]:
             marks.add(found[1])
             stem = stem[: found.start()].rstrip()
-        starred = re.search(r"(?<=[\w)✓✔✗✘√×●○])([*†‡§]{1,3})$", stem)
+        starred = _STARS.search(stem) if stem.endswith(_STARRED) else None
         if starred:
             marks.add(starred[1])
             stem = stem[: starred.start()].rstrip()

@@ -8,9 +8,12 @@ _RAISED = "¹²³⁴⁵⁶⁷⁸⁹"
 _CIRCLED = "①②③④⑤⑥⑦⑧⑨⑩⑪⑫❶❷❸❹❺❻❼❽❾➀➁➂➃➄➅➆➇➈➊➋➌➍➎➏➐➑➒"
 
 
+MARKS = _RAISED + _CIRCLED
+
+
 def is_mark(char: str) -> bool:
     """Whether a character is a raised or circled figure."""
-    return char in _RAISED or char in _CIRCLED
+    return char in MARKS
 
 
 def mark_key(char: str) -> str:

@@ -8,10 +8,12 @@ from dataclasses import dataclass, field
 
 from extract.document import Passage
 from extract.layout.ink import Ink
-from extract.layout.marks import is_mark, mark_key, plain_key
+from extract.layout.marks import MARKS, is_mark, mark_key, plain_key
 from extract.layout.pieces import CROSSES, TICKS, Segment
 
 _SIGNS = "*†‡§#"
+_OPENING_SIGNS = "*†‡§"
+_MAY_BE_MARK = re.compile(f"[{re.escape(MARKS + _SIGNS)}]")
 _OPENS = re.compile(r"^\(?(\*{1,3}|[†‡§#]{1,2}|\d{1,2}|[a-h])\)?(?=[\s\w(])")
 _OPENS_PLAIN = re.compile(r"^\(?(\*{1,3}|[†‡§]{1,2}|\d{1,2}(?=\))|[a-h](?=\)))\)?\s*(?=\S)")
 _OPENS_SENTENCE = re.compile(r"^(\d{1,2}|[a-h])\s+(?=[^\W\d_a-z])")
@@ -68,7 +70,7 @@ def marks_in(ink: Ink, known: frozenset[str]) -> list[tuple[int, int, list[str]]
     """Start, end and keys of each footnote mark in the text, in order; only keys that are known."""
     out: list[tuple[int, int, list[str]]] = []
     text = ink.text
-    i = 0
+    i = 0 if True in ink.raised or _MAY_BE_MARK.search(text) else len(text)
     while i < len(text):
         if ink.raised[i]:
             end = i
@@ -95,6 +97,8 @@ def marks_in(ink: Ink, known: frozenset[str]) -> list[tuple[int, int, list[str]]
             i = end
         else:
             i += 1
+    if ")" not in text:
+        return sorted(out)
     taken = {p for start, end, _ in out for p in range(start, end)}
     for match in _ATTACHED.finditer(text):
         key = match[1] or match[2]
@@ -108,6 +112,8 @@ def called_marks(segments: Iterable[Segment]) -> frozenset[str]:
     out: set[str] = set()
     for segment in segments:
         for word in segment.words:
+            if not any(c["raised"] for c in word.chars):
+                continue
             text = "".join(c["text"] for c in word.chars if c["raised"])
             stem = "".join(c["text"] for c in word.chars if not c["raised"])
             if text and (stem or word.raised) and not _EXPONENT_OF.search(stem):
@@ -138,7 +144,8 @@ def split_notes(ink: Ink, small: bool, called: frozenset[str] = frozenset()) -> 
 def _note_starts(ink: Ink, small: bool) -> list[tuple[int, int, str]]:
     text = ink.text
     out: list[tuple[int, int, str]] = []
-    i = 0
+    # Without a raised character only a sign at the start, or any start of small print, opens a note.
+    i = 0 if True in ink.raised or small or text[:1] in _OPENING_SIGNS else len(text)
     while i < len(text):
         opens_word = i == 0 or text[i - 1].isspace()
         if ink.raised[i] and (i == 0 or not ink.raised[i - 1]):
@@ -150,7 +157,7 @@ def _note_starts(ink: Ink, small: bool) -> list[tuple[int, int, str]]:
                 out.append((i, end, key))
             i = end
             continue
-        if opens_word and text[i] in "*†‡§" and (i == 0 or (small and out)):
+        if opens_word and text[i] in _OPENING_SIGNS and (i == 0 or (small and out)):
             match = _OPENS_PLAIN.match(text[i:])
             if match:
                 out.append((i, i + match.end(), match[1]))

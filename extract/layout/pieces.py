@@ -49,6 +49,13 @@ class Segment:
     """A drawn dot, not a character, opens a list item here."""
     led: bool = False
     """A run of dots or an underline led to it from what stands left of it."""
+    text: str = field(init=False, compare=False)
+    bold: bool = field(init=False, compare=False)
+
+    def __post_init__(self) -> None:
+        words = self.words  # never changed: another stretch of words is another segment
+        self.text = " ".join([w.text for w in words])
+        self.bold = any(w.bold for w in words) and all(w.bold for w in words if any(map(str.isalnum, w.text)))
 
     @property
     def box(self) -> Box:
@@ -62,14 +69,6 @@ class Segment:
     @property
     def ink_bottom(self) -> float:
         return self.bottom if self.angle else self.base + 0.12 * self.size
-
-    @property
-    def text(self) -> str:
-        return " ".join(w.text for w in self.words)
-
-    @property
-    def bold(self) -> bool:
-        return all(w.bold for w in self.words if any(c.isalnum() for c in w.text)) and any(w.bold for w in self.words)
 
     @property
     def italic(self) -> bool:

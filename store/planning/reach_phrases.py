@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import re
 import tomllib
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib import resources
 
 from extract.document import fold
-from extract.phrases import compile_phrases
+from extract.phrases import Phrases, compile_phrases
 from extract.quantities import find_quantities
 
 ANYWHERE_BELOW = "anywhere_below"
@@ -23,7 +22,7 @@ class Meaning:
     """One meaning with its phrases, and sentences that it must and must not match."""
 
     name: str
-    regex: re.Pattern[str]
+    regex: Phrases
     examples: tuple[str, ...]
     counter_examples: tuple[str, ...]
 

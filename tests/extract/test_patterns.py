@@ -9,7 +9,7 @@ import pytest
 import extract.vocabulary
 from extract.document import fold
 from extract.patterns import PatternError, PatternSpec, read_patterns
-from extract.phrases import clause_around, compile_phrase, compile_phrases, word_keys
+from extract.phrases import clause_around, compile_phrase, compile_phrases, keys_along, word_keys
 
 VOCABULARY = Path(extract.vocabulary.__file__).parent
 
@@ -37,6 +37,9 @@ def test_pattern_matches_its_example_and_not_its_counter_example(spec: PatternSp
         assert shown, f"no example shows {text!r}"
         assert all(phrase.may_stand_in(word_keys(e)) for e in shown), (
             f"{text!r} is passed over by its keys {phrase.needs}"
+        )
+        assert all(phrase.may_stand_along(keys_along(e)) for e in shown), (
+            f"{text!r} is passed over by its keys in order, {phrase.in_order}"
         )
     assert 0.0 < spec.confidence < 1.0
 
@@ -76,6 +79,25 @@ def test_a_text_without_the_telling_words_is_passed_over() -> None:
     assert not phrase.may_stand_in(word_keys("it must be sanded soon"))
     assert phrase.may_stand_in(word_keys("it must be topcoated"))
     assert compile_phrase("p* ...").may_stand_in(word_keys("p400 wet"))
+
+
+def test_a_text_with_the_words_in_another_order_is_passed_over() -> None:
+    phrase = compile_phrase("(not|never) ... (longer than|over) {quantity} [h] outdoors")
+    assert phrase.may_stand_along(keys_along("not for longer than 3 h outdoors"))
+    assert phrase.may_stand_along(keys_along("never over half a day outdoors"))
+    assert phrase.may_stand_along(keys_along("not over the same day outdoors"))
+    assert not phrase.may_stand_along(keys_along("over 3 h outdoors: not so"))
+    assert not phrase.may_stand_along(keys_along("not outdoors for longer than 3 h"))
+    assert not phrase.may_stand_along(keys_along("not over the roof outdoors"))
+
+
+def test_several_phrases_are_tried_where_one_may_stand() -> None:
+    phrases = compile_phrases(("wet sand*", "sand* wet"))
+    assert [m.group() for m in phrases.finditer("wet sanding, then sand wet")] == ["wet sanding", "sand wet"]
+    assert phrases.search("it is dry") is None
+    assert phrases.fullmatch("sanded wet") is not None
+    assert phrases.match("never sand wet", 6) is not None
+    assert phrases.search("sand wet", 0, 6) is None
 
 
 BASE = """
