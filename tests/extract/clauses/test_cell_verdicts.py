@@ -19,6 +19,10 @@ from extract.clauses.verdicts import Answer, read_legend, read_verdict
         ("", Answer.UNKNOWN),
         ("n/a", Answer.UNKNOWN),
         ("Ask us", Answer.UNKNOWN),
+        ("Do not apply", Answer.NO),
+        ("Must not be overcoated.", Answer.NO),
+        ("Not to be used", Answer.NO),
+        ("Do not apply directly", Answer.INDIRECT),
         ("Not directly", Answer.INDIRECT),
         ("Edges only1", Answer.PARTLY),
         ("Spots up to 20 mm", Answer.PARTLY),
@@ -30,7 +34,7 @@ def test_answers(text: str, answer: Answer) -> None:
     assert verdict.answer is answer
 
 
-@pytest.mark.parametrize("text", ["Notice", "xylene", "60 min", "P320", "- 5", "Nozzle 1.6 mm"])
+@pytest.mark.parametrize("text", ["Notice", "xylene", "60 min", "P320", "- 5", "Nozzle 1.6 mm", "Do not apply below 10 °C"])
 def test_no_answer(text: str) -> None:
     assert read_verdict(text) is None
 

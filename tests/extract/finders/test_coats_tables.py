@@ -246,3 +246,21 @@ def test_a_cell_that_only_points_elsewhere_answers_nothing() -> None:
     assert claims(answered) == {"goes_over permits primer.etch"}
     refused = table(["Substrate", ""], [("Wash primer", "not suitable, see 8")], "Suitable substrates")
     assert claims(refused) == {"goes_over forbids primer.etch"}
+
+
+def test_a_remark_beside_times_is_no_answer_and_an_order_is_one() -> None:
+    heads = ["Coating put over Hobnail 3", "Minimum", "Maximum", "Remarks"]
+    rows = [
+        ("2K surfacers", "40 min", "20 h", "Do not sand the film first"),
+        ("Body filler", "Do not apply", "Do not apply", "It will come away"),
+        ("Seam sealer", "Do not apply", "Do not apply", "Seal after surfacer"),
+        ("Base coat", "Do not apply", "Do not apply", "Put a 2K surfacer between"),
+        ("Epoxy primers", "Do not apply", "Do not apply", "The acid stops the cure"),
+    ]
+    assert claims(table(heads, rows, "Recoating")) == {
+        "topped_by permits surfacer.2k if within_window",
+        "topped_by forbids filler",
+        "topped_by forbids sealant.seam",
+        "topped_by permits topcoat.base if isolated via surfacer.2k",
+        "topped_by forbids primer.epoxy",
+    }
