@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from extract.claims import Box
 from extract.document import union
 from extract.layout.ink import Ink, ink_of_line
+from extract.layout.justified import evenly_spaced
 from extract.layout.leaders import without_leaders
 from extract.reading.pages import Page
 from extract.reading.words import PrintedLine, Word
@@ -195,12 +196,13 @@ def segments_of(page: Page, lines: Iterable[PrintedLine]) -> list[Segment]:
         words, led = (line.words, []) if line.angle else without_leaders(line.words)
         middle = line.base - 0.3 * line.size
         rules = [] if line.angle else [r.x0 for r in uprights if r.top <= middle <= r.bottom]
+        even = evenly_spaced(words)
         for i in range(1, len(words)):
             gap = words[i].x0 - words[i - 1].x1
             narrow = max(
                 0.95 * max(words[i].size, words[i - 1].size), 4 * min(words[i].tracking, words[i - 1].tracking)
             )
-            if gap <= narrow and i not in led and not _crosses_rule(words[i - 1], words[i], rules):
+            if (gap <= narrow or i in even) and i not in led and not _crosses_rule(words[i - 1], words[i], rules):
                 continue
             opens = i == start + 1 and i not in led and _opens_item(words[start], words[i])
             if opens and not _crosses_rule(words[i - 1], words[i], rules):
