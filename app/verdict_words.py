@@ -109,6 +109,12 @@ def answer_words(answer: Answer) -> str:
         return translate(
             "verdicts", "No sheet says whether {upper} may go straight onto {lower}. Silence is not a yes."
         ).format(upper=upper, lower=lower)
+    if answer.word == "unconfirmed" and answer.citations:
+        return translate(
+            "verdicts",
+            "A sheet that forbids it may mean this product or another of that name. Until you have settled that, "
+            "do not put {upper} onto {lower}.",
+        ).format(upper=upper, lower=lower)
     if answer.word == "unconfirmed":
         return translate(
             "verdicts", "Nothing that you have confirmed says whether {upper} may go straight onto {lower}."
@@ -187,7 +193,9 @@ def advice_words(advice: Advice) -> str:
     if advice.kind is AdviceKind.SETTLE_NAME and citation is not None:
         named = object_words(citation.claim.object)
         return translate(
-            "verdicts", "{product}'s sheet names “{named}”. If that is the product you mean, correct the claim."
+            "verdicts",
+            "{product}'s sheet names “{named}”. Correct the claim to the whole name, with the maker where another's is "
+            "meant.",
         ).format(product=citation.sheet.product, named=named)
     if advice.kind is AdviceKind.PENDING_AGAINST and citation is not None:
         return translate(

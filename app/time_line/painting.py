@@ -62,7 +62,11 @@ def _paint_axis(painter: QPainter, lanes: QRectF, chart: Chart, inks: Inks, x_of
     for tick in ticks(chart.begin, chart.end, max(int(lanes.width() / room), 2)):
         x = x_of(tick.at)
         painter.setPen(QPen(inks.line, 2.0 if tick.strong else 1.0))
-        painter.drawLine(QPointF(x, lanes.top() - 6), QPointF(x, lanes.bottom()))
+        painter.drawLine(QPointF(x, lanes.top() - 6), QPointF(x, lanes.top()))
+        for number in range(len(chart.lanes)):
+            # Beside the bars alone: a line through words is hard to read past.
+            bottom = lanes.top() + (number + 1) * measures.lane
+            painter.drawLine(QPointF(x, bottom - measures.bar - 12), QPointF(x, bottom))
         painter.setPen(inks.ink if tick.strong else inks.quiet)
         at = QRectF(x - room / 2, lanes.top() - measures.axis, room, measures.line + 6)
         # The first and the last stay within the picture.

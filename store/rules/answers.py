@@ -234,7 +234,10 @@ class Silent(Verdict):
 
 @dataclass(frozen=True, slots=True)
 class Unconfirmed(Verdict):
-    """Only sentences that nobody has confirmed, or that name a product that may be another, speak."""
+    """Only sentences that nobody has confirmed, or that name a product that may be another, speak.
+
+    Or sheets permit it (citations), and a prohibition (pending) names what may be this product.
+    """
 
     word: ClassVar[Word] = "unconfirmed"
 

@@ -218,15 +218,22 @@ def meant_by(
 
     A sheet names its own maker's products, unless it says another maker's name or a name that is hardly anybody
     else's ('Granat 12'). products is the whole library: where several could be meant, none is certain. settled is
-    for a name that the user has put right: whole names are then certain whoever makes them.
+    for a name that the user has put right: whole names are then certain whoever makes them, and a name with words of
+    its own, another maker's before all, is another's.
     """
     near = likeness(written, product)
     if near is Likeness.NONE:
         return Certainty.NONE
-    if near is Likeness.RELATED:
-        return Certainty.DOUBTFUL
     made_here = same_maker(sheet.maker, product.maker)
-    says_maker = bool(set(tokens(written)) & (set(tokens(product.maker)) - _FIRM - set(tokens(product.name))))
+    said = set(tokens(written))
+    if near is Likeness.RELATED:
+        own = set(tokens(f"{product.name} {product.code or ''} {product.maker}"))
+        strange = said - own - _GENERIC - _FIRM
+        others = set(tokens(sheet.maker)) - _FIRM
+        if strange and not said & _RANGE and (settled or (made_here is False and others and others <= said)):
+            return Certainty.NONE
+        return Certainty.DOUBTFUL
+    says_maker = bool(said & (set(tokens(product.maker)) - _FIRM - set(tokens(product.name))))
     plain_enough = says_maker or (near is Likeness.SAME and (settled or _hardly_shared(written)))
     if not plain_enough and (made_here is False or (made_here is None and not _split(tokens(written))[1])):
         return Certainty.DOUBTFUL

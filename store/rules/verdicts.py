@@ -12,12 +12,15 @@ state ('not over wash primers that have been sanded') narrows what the sheet per
 it; where the sheet permits nothing, it forbids. A closed list ('only over
 ...') forbids what it leaves out of its own sort, and yields to anything that the sheet says in particular.
 A permission with another coat between is a no for the direct contact.
+
+A prohibition of a product by a name that may be another maker's forbids nothing yet, but neither is it passed over:
+what it would forbid is unconfirmed until the user has put the name right.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from extract.claims import Condition, Stance, Topic
 from extract.kinds import ancestors, is_known
@@ -93,8 +96,11 @@ def judge(
     if any(word.permits for word in words):
         # A list with lines still to confirm is no answer by itself, but neither may it let another sheet's yes through.
         words = _sheet_words([*certain, *closing[0]])
+    named = [replace(s, how=replace(s.how, certain=True)) for s in sayings if s.against and not s.how.certain]
+    open_ban = bool(named) and any(not word.permits for word in _sheet_words([*certain, *closing[0], *named]))
     own = applying(lower, upper, own_rules, products)
-    return _answer(lower, upper, words, [*pending, *closing[1]], own, _Context(rules, proposals, tuple(products), at_c))
+    context = _Context(rules, proposals, tuple(products), at_c)
+    return _answer(lower, upper, words, [*pending, *closing[1]], own, context, open_ban=open_ban)
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,7 +217,10 @@ def _answer(
     pending: Sequence[_Saying],
     own: tuple[OwnRule, ...],
     context: _Context,
+    *,
+    open_ban: bool,
 ) -> Answer:
+    """open_ban is whether a prohibition holds if the product that it names is the one asked about."""
     citations = tuple(saying.cited() for word in words for saying in (*word.carried_by, *word.beside))
     waiting = tuple(saying.cited() for saying in pending)
     silences = _silences(lower, upper, words, context)
@@ -225,7 +234,7 @@ def _answer(
         return Prohibited(*common, advice_for("no", *common))
     if forbids:
         return Disputed(*common, advice_for("disputed", *common))
-    if not permits:
+    if not permits or open_ban:
         if waiting:
             return Unconfirmed(*common, advice_for("unconfirmed", *common))
         return Silent(*common, advice_for("silent", *common))

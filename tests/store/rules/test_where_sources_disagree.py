@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from paper import EPOXY, ETCH, FILLER, GLOSS, SURFACER, ask, not_over, not_topped, over, topped, window
+from paper import EPOXY, ETCH, FILLER, GLOSS, SURFACER, ask, claim, not_over, not_topped, over, rule, topped, window
 
-from store.records import Rule
+from extract.claims import Stance, Topic
+from store.records import Rule, RuleOrigin
 from store.rules.answers import AdviceKind, Conditional, Disputed, Permitted, Standing
 
 H, D = 60.0, 1440.0
@@ -68,7 +69,45 @@ def test_a_maker_that_names_its_own_product_decides_over_what_it_says_of_kinds()
 
 
 def test_a_prohibition_whose_name_may_be_anothers_is_never_passed_over_in_silence() -> None:
-    """Two makers may sell an 'etch E': the answer stands, with the sentence and the advice not to rely on it yet."""
-    answer = ask("Zahn E", "NK-310", [not_over(SURFACER, "product:Zahn E"), topped(ETCH, "surfacer")])
+    """Two makers may sell an 'etch E': no yes, though one sheet permits it, until the user says which is meant."""
+    allowed, banned = topped(ETCH, "surfacer"), not_over(SURFACER, "product:Zahn E")
+    assert ask("Zahn E", "NK-310", [allowed]).word == "yes"
+    answer = ask("Zahn E", "NK-310", [banned, allowed])
+    assert answer.word == "unconfirmed"
     assert [pending.standing for pending in answer.pending] == [Standing.NAME_DOUBTFUL]
-    assert {AdviceKind.PENDING_AGAINST, AdviceKind.SETTLE_NAME} <= {advice.kind for advice in answer.advice}
+    assert [citation.id for citation in answer.citations] == [allowed.id]
+    assert AdviceKind.SETTLE_NAME in {advice.kind for advice in answer.advice}
+
+
+def test_a_name_put_right_settles_whose_product_is_forbidden() -> None:
+    allowed = topped(ETCH, "surfacer")
+
+    def corrected(name: str) -> Rule:
+        said = claim(Topic.GOES_OVER, f"product:{name}", Stance.FORBIDS)
+        return rule(SURFACER, said, RuleOrigin.CORRECTED)
+
+    assert ask("Zahn E", "NK-310", [corrected("Zahn E"), allowed]).word == "disputed"
+    assert ask("Zahn E", "NK-310", [corrected("Vellmark Zahn E"), allowed]).word == "disputed"
+    assert ask("Zahn E", "NK-310", [corrected("Norrkill Zahn E"), allowed]).word == "yes"
+    epoxy = topped(EPOXY, "surfacer")
+    assert ask("Granat 12", "NK-310", [corrected("Norrkill Granat 12"), epoxy]).word == "yes"
+
+
+def test_a_ban_by_a_doubtful_name_opens_nothing_that_it_would_not_forbid() -> None:
+    """It neither outdoes what is forbidden already, nor a prohibition of the user's own, nor a silence."""
+    banned = not_over(SURFACER, "product:Zahn E")
+    assert ask("Zahn E", "NK-310", [banned]).word == "unconfirmed"
+    assert ask("Zahn E", "NK-310", [banned, not_topped(ETCH, "surfacer")]).word == "no"
+    assert (
+        ask("Zahn E", "NK-310", [banned, topped(ETCH, "surfacer"), not_over(SURFACER, "primer.etch")]).word
+        == "disputed"
+    )
+    named = over(SURFACER, "product:Vellmark Zahn E", "abraded")
+    assert ask("Zahn E", "NK-310", [not_over(SURFACER, "product:Zahn E"), named]).word == "unconfirmed"
+
+
+def test_a_sheet_that_names_its_own_makers_product_means_no_other_makers() -> None:
+    named = not_over(SURFACER, "product:Norrkill Granat 12")
+    assert ask("Granat 12", "NK-310", [named, topped(EPOXY, "surfacer")]).word == "yes"
+    unsaid = not_over(SURFACER, "product:Granat 12 range")
+    assert ask("Granat 12", "NK-310", [unsaid, topped(EPOXY, "surfacer")]).word == "unconfirmed"
