@@ -82,6 +82,8 @@ def _statement(
     if senses & _ELSEWHERE and not (senses | labelled) & _NEXT:
         return
     told = bool(labelled & (_NEXT - {Sense.OWN_FILM})) and block.kind is StatementKind.FIELD
+    waits, passed = _label_tells(block, known)
+    told = told or waits or passed
     block = replace(block, passage=_with_label(block) if told else whole(block, vocabulary))
     folded = block.passage.folded
     mentions = vocabulary.mentions(block.passage.text)
@@ -131,7 +133,13 @@ def _statement(
     aged = late.group() == "older" and not re.match(r"[^.;]*\b(?:over|on|onto)\b", folded[: late.start()])
     timed = TIMED_LATE.match(late.group())
     missed = aged or (timed is None and known.window["verbs"].search(folded) is not None)
-    if (senses | labelled) & _NEXT or missed or _timed(before) or times_in(first, known, labelled=False) is not None:
+    if (
+        (senses | labelled) & _NEXT
+        or missed
+        or passed
+        or _timed(before)
+        or times_in(first, known, labelled=False) is not None
+    ):
         yield from _abrade_after(
             block, folded, cut if late else 0, permitted, vocabulary, known, scanned, under_heading
         )
@@ -139,6 +147,18 @@ def _statement(
 
 _UNMET = re.compile(r"[^.;]*\bif [^.;,]*\bnot\b[^.;,]*\b(?:within|inside|before) [^.;,]*\d[^.;,]*,")
 """'If it is not overcoated within 7 days, ...': what has to be done then stands behind."""
+
+
+def _label_tells(block: Statement, known: Cues) -> tuple[bool, bool]:
+    """Whether a field's label names the wait before the next coat, and whether it says that the time has passed."""
+    if block.kind is not StatementKind.FIELD or block.label is None:
+        return False, False
+    folded = block.label.folded.strip(" :.")
+    waits = known.window["wait_label"].match(folded) is not None and _is_bare(block.passage.folded, known)
+    if known.window["between_coats"].search(folded) and not waits_long(block.passage.folded):
+        waits = False
+    late = known.window["late"].match(folded)
+    return waits, late is not None and TIMED_LATE.match(late.group()) is None
 
 
 def _within_reach(first: str, start: int, end: int, coats: Sequence[NextCoat]) -> list[NextCoat]:
