@@ -26,7 +26,8 @@ def evenly_spaced(words: Sequence[Word]) -> set[int]:
             continue
         if len(run) >= _EVEN_BLANKS:
             held = words[run[0] - 1 : run[-1] + 1]
-            widths = [w.x1 - w.x0 for w in held]
+            # The word before the first blank may be a label's; cells that are all alike stand evenly in columns too.
+            widths = [w.x1 - w.x0 for w in held[1:]]
             wordy = sum(w.text.strip(".,;:()").isalpha() for w in held)
             if max(widths) - min(widths) > words[run[0]].size and 2 * wordy > len(held):
                 out.update(run)
