@@ -34,7 +34,7 @@ _NEXT = frozenset({Sense.OVERCOATING, Sense.TOPPED_BY, Sense.OWN_FILM})
 _ELSEWHERE = frozenset(
     {
         Sense.LEGAL, Sense.SAFETY, Sense.PACKAGING, Sense.CLEANING, Sense.STORAGE, Sense.MIXING, Sense.FAULTS,
-        Sense.EXPOSURE, Sense.GOES_OVER, Sense.PREPARATION, Sense.ABOUT, Sense.SYSTEMS,
+        Sense.EXPOSURE, Sense.GOES_OVER, Sense.PREPARATION, Sense.SYSTEMS,
     }
 )  # fmt: skip
 
