@@ -45,6 +45,7 @@ class Cues:
     unless: re.Pattern[str]
     elsewhere: re.Pattern[str]
     shared: re.Pattern[str]
+    ahead: re.Pattern[str]
     reacts: re.Pattern[str]
     again: re.Pattern[str]
     points: re.Pattern[str]
@@ -107,6 +108,7 @@ def cues(language: str = "en") -> Cues:
         unless=_compile(raw["exception"]["unless"]),
         elsewhere=_compile(raw["elsewhere"]["words"]),
         shared=_compile(raw["shared"]["words"]),
+        ahead=_compile(raw["ahead"]["words"]),
         reacts=_compile(raw["negation"]["reacts"]),
         points=_compile(raw["points"]["words"]),
         fine=_compile(raw["fine"]["words"]),

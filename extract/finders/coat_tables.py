@@ -337,7 +337,9 @@ def _replaced(texts: Sequence[Passage]) -> bool:
 
 
 _LATER = re.compile(r"\bafter (?:the |a |an )?$")
-_BETWEEN = re.compile(r"\b(?:between|first|intermediate|interlayer|isolat\w*|via|over|on top|prim(?:e|ed|ing)|seal it)\b")
+_BETWEEN = re.compile(
+    r"\b(?:between|first|intermediate|interlayer|isolat\w*|via|over|on top|prim(?:e|ed|ing)|seal it)\b"
+)
 
 
 def _only_later(r: CoatRow, via: Mention) -> bool:

@@ -16,7 +16,7 @@ from extract.clauses.polarity import negates
 from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_verdict
 from extract.document import Document, Passage, Section, Statement, StatementKind, Table, evidence_of, fold, join
-from extract.finders import coat_tables, prepared_grounds, window_tables
+from extract.finders import coat_lists, coat_tables, prepared_grounds, window_tables
 from extract.finders.coat_doubts import idle, spoken_against
 from extract.finders.coat_labels import labelled
 from extract.sections import Sense, sense_of
@@ -96,26 +96,35 @@ def _found(document: Document, subject: SubjectNames, vocabulary: Vocabulary) ->
     timed = _timed_leads(document, bound)
     asked: Statement | None = None
     before: Statement | None = None
+    ahead: tuple[Condition, ...] = ()
+    named = 0
     for block in document.blocks:
         if section is None or not same_section(block.section, section):
-            yield from ((c, _at_home(c, section, bound)) for c in pending)
-            pending, section = [], block.section
+            yield from ((c, _at_home(c, section, bound)) for c in coat_lists.closed(pending))
+            pending, section, ahead, named = [], block.section, (), 0
+        ahead = ahead if coat_lists.is_listed(block) else coat_lists.set_ahead(block, bound) or ahead
         if isinstance(block, Table):
-            told = list(coat_tables.claims(block, bound, reader, document))
+            told = coat_lists.given(list(coat_tables.claims(block, bound, reader, document)), ahead)
             pending.extend(told)
             known = {c.object for c in told if c.topic is Topic.TOPPED_BY}
             pending.extend(c for c in _from_windows(block, bound, reader, document.scanned) if c.object not in known)
             continue
         cut = _cut_short(block, before)
         statement, asked = _answered(_led(block, before), asked)
+        if coat_lists.goes_on(statement, before):
+            pending[named:] = coat_lists.given(pending[named:], coat_lists.set_on_label(statement.passage, bound))
+        else:
+            named = len(pending)
         before = statement
         pending = _shared(statement, pending, bound)
         claims = list(_statement(statement, bound, reader, timed, document.scanned))
         field = labelled(statement, bound) if not claims else None
         if field is not None:
             claims = list(_statement(field, bound, reader, timed, document.scanned))
+        claims = coat_lists.given(claims, coat_lists.told_further(statement, bound))
+        claims = coat_lists.given(claims, ahead if coat_lists.is_listed(block) else ())
         pending.extend(c for c in claims if not (cut and c.stance is Stance.PERMITS and not weighty(c)))
-    yield from ((c, _at_home(c, section, bound)) for c in pending)
+    yield from ((c, _at_home(c, section, bound)) for c in coat_lists.closed(pending))
 
 
 _HOME = {

@@ -34,7 +34,9 @@ def test_answers(text: str, answer: Answer) -> None:
     assert verdict.answer is answer
 
 
-@pytest.mark.parametrize("text", ["Notice", "xylene", "60 min", "P320", "- 5", "Nozzle 1.6 mm", "Do not apply below 10 °C"])
+@pytest.mark.parametrize(
+    "text", ["Notice", "xylene", "60 min", "P320", "- 5", "Nozzle 1.6 mm", "Do not apply below 10 °C"]
+)
 def test_no_answer(text: str) -> None:
     assert read_verdict(text) is None
 
