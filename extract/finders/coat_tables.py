@@ -343,7 +343,7 @@ _BETWEEN = re.compile(
 
 
 def _only_later(r: CoatRow, via: Mention) -> bool:
-    """'Do not apply | Seal after surfacer': words that forbid, and a remark on the order of work that grants nothing."""
+    """'Do not apply | Seal after surfacer': a ban, and a remark on the order of work that grants nothing."""
     if r.answer_cell is None or len(r.answer_cell.text.split()) < 2:
         return False
     told = [p.folded for p in (r.answer_cell.passage, *(c.passage for c in r.rest)) if via.words in p.folded]

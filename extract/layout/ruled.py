@@ -57,7 +57,8 @@ def find_ruled(page: Page, segments: Sequence[Segment]) -> tuple[list[Grid], lis
     levels = [e for e in levels if not any(_lies_in(e, g.box) for g in grids)]
     if levels:
         uprights = [e for e in merged if e["orientation"] == "v"]
-        closed = _close_sides(merge_edges(levels, _SNAP, _SNAP, 3, 3), uprights, rest)
+        within = [edge for g in grids for edge in _ends_between(g, levels)]
+        closed = _close_sides(merge_edges(levels + within, _SNAP, _SNAP, 3, 3), uprights, rest)
         more, rest = _from_edges(page, closed, rest)
         grids.extend(more)
     return grids, rest
@@ -94,6 +95,13 @@ def _from_edges(page: Page, edges: list[Edge], rest: list[Segment]) -> tuple[lis
                 grids.append(grid)
                 rest = [s for s in rest if not inside(s, grid.box)]
     return grids, rest
+
+
+def _ends_between(grid: Grid, levels: Sequence[Edge]) -> list[Edge]:
+    """The head and foot of a table that stands among level rules of its own reach: it parts the rows round it."""
+    ends = [edge_of(Rule(grid.x0, y, grid.x1, y)) for y in (grid.box[1], grid.box[3])]
+    beside = [e["top"] for e in levels if same_reach(e, ends[0])]
+    return ends if any(y < grid.box[1] for y in beside) and any(y > grid.box[3] for y in beside) else []
 
 
 def _lies_in(edge: Edge, box: Box) -> bool:
