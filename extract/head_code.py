@@ -11,7 +11,9 @@ from extract.document import fold
 from extract.head_product import descriptive
 from extract.head_texts import HeadTexts, parts_of, places_of
 
-_NUMBER = r"(\d{2,4}(?: \d{3,4}){1,3}(?!\d)|[A-Z0-9][A-Za-z0-9]*(?:[./-][A-Za-z0-9]+)*)"
+_NUMBER = (
+    r"(\d{2,4}(?: \d{3,4}){1,3}(?!\d)|[A-Z]{1,4} \d{2,5}[A-Z]{0,2}(?!\w)|[A-Z0-9][A-Za-z0-9]*(?:[./-][A-Za-z0-9]+)*)"
+)
 _ALONE = re.compile(r"[A-Z]{0,4}[ -]?\d{2,5}(?:[./-]?\d{2,6})*[A-Z]{0,2}")
 _FIRST = re.compile(r"(?:[A-Z]{1,3}\d{2,5}|\d{4,6})(?= [A-Z][A-Za-z-]{2,})")
 """A code before the name, as in a price list: 'E45 Rustbar', '04150 Grundolan'."""
@@ -48,9 +50,14 @@ def _labelled(texts: HeadTexts) -> str | None:
             number = m.group(1)
             if re.match(r"\s*(?:series|range|xx)\b", text[m.end() :]) or _is_date(number):
                 continue
+            if re.search(r"\d ?$", text[: m.start()]) or _ACCESSORY.match(text, m.end()):
+                continue  # '1 part HB-88 activator'
             if any(c.isdigit() for c in number) and len(number) >= 3:
                 return number
     return None
+
+
+_ACCESSORY = re.compile(r" (?:[A-Za-z]+ )?(?:activator|hardener|reducer|thinner|catalyst|cleaner)s?\b")
 
 
 def _is_date(text: str) -> bool:
@@ -85,7 +92,7 @@ def _beside_the_name(texts: HeadTexts, product: str | None) -> str | None:
 
 def _in_the_name(texts: HeadTexts, product: str | None, maker: str | None) -> str | None:
     found = _FIRST.match(product or "") or re.search(
-        r"\b(?:[A-Z]{1,5}-\d{2,5}|[A-Z]{2,3} \d{3,5})[A-Z]{0,2}\b", product or ""
+        r"\b(?:[A-Z]{1,5}-\d{2,5}|[A-Z]{2,5}-[A-Z]\d{2,4}|[A-Z]{2,3} \d{3,5})[A-Z]{0,2}\b", product or ""
     )
     if found is None or not _is_named_besides(product or "", found.group(), texts, maker):
         return None
@@ -108,6 +115,8 @@ def _beside_the_kind(texts: HeadTexts, product: str | None) -> str | None:
             continue
         for m in re.finditer(r"(?<![\w./-])([A-Z]{1,4}-\d{2,5}[A-Z]{0,2})(?![\w/-]|\.\d)", text):
             stands_alone = _OF_A_SHEET.search(fold(text[: m.start()])) is None
+            if _ACCESSORY.match(text, m.end()):
+                continue
             if stands_alone and len(text.split()) <= 30 and (product is None or m.group(1) not in product):
                 return m.group(1)
     return None

@@ -22,6 +22,8 @@ _OPENING_SENTENCES = 5
 _LONGEST = 120
 _NEAREST = 6
 """How many of the first lines say more of the kind than the product's own name does."""
+_TOLD = 3
+"""How many of the first sentences are heard for the packs of a kind that the head names."""
 _NEIGHBOURS = 8
 """How many lines of the head may tell the packs of a kind that another of them names."""
 _VAGUE = frozenset({"primer", "primer.1k", "topcoat", "filler"})
@@ -106,6 +108,8 @@ def kind_of(texts: HeadTexts, product: str | None, vocabulary: Vocabulary) -> st
         for other in (*described[1:4], *told[:1]):
             vague = best in _VAGUE and other not in _VAGUE and other.split(".")[0] == best.split(".")[0]
             best = other if vague or other.startswith(best + ".") else best
+        # A letterhead may stand before the sentence that opens the sheet.
+        best = next((k for k in told[1:_TOLD] if k in (f"{best}.1k", f"{best}.2k")), best)
         return _packed(best, told[:1])
     named = reader.kind_in(product or "")
     if told:

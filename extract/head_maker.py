@@ -8,11 +8,12 @@ from functools import cache
 
 from extract.dates import header_words
 from extract.document import fold
-from extract.head_texts import HeadTexts, parts_of, without_sheet_words
+from extract.head_texts import HeadTexts, is_label, parts_of, without_sheet_words
 from extract.sections import sense_of_text
 
 _LEAST_NAME = 3
 _LETTERHEAD_WORDS = 6
+_LOGO_WORDS = 2
 
 _CAPITAL = r"[A-ZÀ-Þ][\w'’&.-]*"
 _BETWEEN = r"(?:&|and|of|de|da|do|du|la|le|van|von|der|und|et|y|e|en)"
@@ -35,7 +36,9 @@ def maker_of(texts: HeadTexts) -> str | None:
         return logo
     if imprint:
         return readable_maker(imprint)
-    if author and not re.search(r"@|\\|user|admin|unknown|anonymous|microsoft|^\W*\w+\W*$", author, re.IGNORECASE):
+    if author and not re.search(
+        r"@|\\|user|admin|unknown|anonymous|microsoft|^python|office|^\W*\w+\W*$", author, re.IGNORECASE
+    ):
         return without_company_form(author)
     if author and fold(without_company_form(author)) in fold(" ".join((*texts.running, *texts.titles, texts.body))):
         return without_company_form(author)
@@ -113,14 +116,32 @@ def _imprint_in(texts: Iterable[str]) -> str | None:
     strict = re.compile(_NAME_BEFORE_FORM + r"(?:\s\([A-Z][\w .]{1,15}\))?,?\s+\(?(?i:" + _forms() + r")(?![\w])\.?")
     unlabelled = re.compile(rf"^(?i:{_words('maker_labels')})\s+")
     other = re.compile(rf"(?i:{_words('not_the_maker')})\W*(?:[\w.]+\s){{0,3}}$")
+    found: list[tuple[str, bool]] = []
     for text in texts:
         for m in strict.finditer(text):
             if _PLAIN_WORD.search(m.group()) or other.search(text[: m.start()]):
                 continue
             name = without_company_form(unlabelled.sub("", m.group(1)))
             if len(name) >= _LEAST_NAME and not _is_common(name):
-                return name
-    return None
+                found.append((name, m.start() == 0 and _SAYS_WHAT.match(text, m.end()) is not None))
+    # 'RUBBEX AG - anti-gravel coating' may be a product's name: an imprint that goes on as an address is none.
+    no_maker = {name for name, described in found if described}
+    names = [name for name, _ in found if not any(_more_of(n, name) or n == name for n in no_maker)] or [name for name, _ in found]
+    if not names:
+        return None
+    # A logo may stand in a line of its own above the rest of the name.
+    return next((n for n in names if _more_of(names[0], n)), names[0])
+
+
+def _more_of(name: str, longer: str) -> bool:
+    """Whether a name is another with a word or two before it, as 'Tallgate Coating Works' is of 'Coating Works'."""
+    before = longer[: -len(name) - 1].split()
+    whole = fold(longer).endswith(" " + fold(name)) and 1 <= len(before) <= _LOGO_WORDS
+    apart = "  " in longer or is_label(" ".join(before))
+    return whole and not apart and all(w.isalpha() and len(w) >= _LEAST_NAME for w in before)
+
+
+_SAYS_WHAT = re.compile(r"\s+[-\u2013\u2014]\s+[a-z]")
 
 
 def _logo(texts: HeadTexts, known: str) -> str | None:

@@ -260,7 +260,9 @@ def _merit(name: str, texts: HeadTexts, maker: str | None, title: str, file_name
         merit += 2.0
     if any(date.full for date in find_dates(folded)):
         merit -= 8.0
-    if company_form().search(name) or _NO_NAME.search(folded):
+    # 'RUBBEX AG may be overpainted': what the text does things with is no company, where the maker is another.
+    spoken = times >= _SPOKEN_OF and bool(maker) and words[0] not in fold(maker or "")
+    if (company_form().search(name) and not spoken) or _NO_NAME.search(folded):
         merit -= 8.0
     if not re.search(r"[a-z]", folded) or len(folded) < 3 or len(folded) > 60:
         merit -= 8.0
@@ -303,6 +305,8 @@ _INSTRUCTION = re.compile(
 _SUBJECT = re.compile(r"(?:^|[.\n]\s*)([^.\n]{2,40}?)[®™]?\s+(?:is|are)\s+(?:an?|the|our)\s")
 """What a sentence says to be something ('Wax NT is a ...')."""
 _LEAST_SUBJECT = 3
+_SPOKEN_OF = 2
+"""Times."""
 _LONG_HEADLINE = 4
 """Words: 'Surface preparation' heads a section, 'Marlan Surface Primer SP 1K' is a name."""
 

@@ -68,8 +68,9 @@ def texts_of(document: Document) -> HeadTexts:
     closing = [b.passage.text for b in document.blocks[-6:] if isinstance(b, Statement)]
     first = _first_lines(document)
     head = _before_other_subjects(document, first)
+    titles = _without_cells(document)
     return HeadTexts(
-        titles=tuple(" ".join(t.text.split()) for t in document.titles if t.text.strip()),
+        titles=tuple(" ".join(t.text.split()) for t in titles),
         running=tuple(" ".join(t.text.split()) for t in document.running if t.text.strip()),
         opening=tuple(dict.fromkeys((*opening, *first))),
         closing=tuple(dict.fromkeys((*closing, *_last_lines(document)))),
@@ -79,10 +80,26 @@ def texts_of(document: Document) -> HeadTexts:
         headings=frozenset(fold(h.text) for b in document.blocks for h in b.section.headings),
         first_lines=tuple(first),
         head_lines=tuple(head),
-        title_sizes=tuple(t.size for t in document.titles if t.text.strip()),
+        title_sizes=tuple(t.size for t in titles),
         facts=tuple(dict.fromkeys(_facts(document))),
-        stacked=tuple(_stacked(document.titles)),
+        stacked=tuple(_stacked(titles)),
     )
+
+
+_CELLS = 3
+"""Cells of one size from which on large type is that of a table, not of a title."""
+
+
+def _without_cells(document: Document) -> list[Passage]:
+    """The titles without the cells of a table that is set in larger type than the text."""
+    titles = [t for t in document.titles if t.text.strip()]
+    cells: set[str] = set()
+    for table in (b for b in document.blocks if isinstance(b, Table)):
+        cells |= {fold(table.corner.text.strip()), *(fold(c.text.strip()) for stack in table.heads for c in stack)}
+        cells |= {fold(c.text.strip()) for row in table.rows for c in (row.label, *row.cells)}
+    in_cells = [t.size for t in titles if fold(t.text.strip()) in cells]
+    tables = {size for size in in_cells if in_cells.count(size) >= _CELLS}
+    return [t for t in titles if not (t.size in tables and fold(t.text.strip()) in cells)]
 
 
 @cache
