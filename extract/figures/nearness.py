@@ -34,9 +34,14 @@ def distance(
         if label.start < head_end:
             cost = min(cost, 30.0)
         cost += 60.0 * _breaks(gap) + 5.0 * gap.count(",")
-        if folded.startswith("before ", label.start) and any(
-            o.dimension is q.dimension and o.end <= label.start and not _breaks(folded[o.end : label.start])
-            for o in quantities
+        listed = folded[: label.start].rstrip().endswith(",")  # '5 min between coats, before stoving 15 min'
+        if (
+            not listed
+            and folded.startswith("before ", label.start)
+            and any(
+                o.dimension is q.dimension and o.end <= label.start and not _breaks(folded[o.end : label.start])
+                for o in quantities
+            )
         ):
             cost += FAR  # '10 min before baking 30 min': the first is that before
         return cost

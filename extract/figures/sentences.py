@@ -379,7 +379,9 @@ class _Reader:
             named = Method.FORCE
         if named is Method.IR:
             named = first_heat(behind) or named
-        if named is None and re.search(r"\bafter (?:an? )?$", self.folded[max(0, q.start - 9) : q.lead].rstrip() + " "):
+        if named is None and re.search(
+            r"\bafter (?:an? |[a-z-]+ ){0,4}$", self.folded[:start] + self.folded[label.start : q.lead]
+        ):
             # 'Short wave: 10 min after 5 min of evaporation.'
             named = method_of(re.split(r"[.;]\s", self.folded[:start])[-1])
             if named is Method.AIR:

@@ -10,6 +10,7 @@ from extract.claims import Topic
 from extract.dates import header_words
 from extract.document import Passage, fold
 from extract.figures.bound import BoundFigure
+from extract.figures.governing import method_of
 from extract.mention import Mention
 from extract.terms import Vocabulary
 
@@ -94,7 +95,7 @@ def is_range_table(about: str) -> bool:
 def _is_other_product(head: str, vocabulary: Vocabulary) -> bool:
     """Whether a row or a column is headed by the name of another product and by nothing else."""
     mentions = vocabulary.mentions(head)
-    if any(m.is_self for m in mentions) or _COMPONENT.search(fold(head)):
+    if any(m.is_self for m in mentions) or _COMPONENT.search(fold(head)) or method_of(fold(head)) is not None:
         return False
     named = sum(m.end - m.start for m in mentions if m.is_product)
     return named > 0 and named >= 0.7 * len(re.sub(r"[()\s]+", " ", head).strip())

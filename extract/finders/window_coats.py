@@ -80,7 +80,11 @@ def _is_degree(folded: str, start: int) -> bool:
 
 def _is_own_kind(m: Mention, own_kind: str | None) -> bool:
     """Whether the words may as well mean this product's own film."""
-    return own_kind is not None and f"{own_kind}.".startswith(f"{m.object}.")
+    if own_kind is None:
+        return False
+    # A surfacer's sheet calls its film the primer or the filler as well.
+    loosely = own_kind.startswith("surfacer") and m.object in ("primer", "filler")
+    return loosely or f"{own_kind}.".startswith(f"{m.object}.")
 
 
 def _follows(folded: str, m: Mention, known: Cues) -> bool:

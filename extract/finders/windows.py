@@ -183,12 +183,22 @@ def _is_window(
         return waits_long(first) or re.search(r"\b(?:max|latest|days?|weeks?|months?)\b", first) is not None
     if labelled or any(c.permitted for c in group):
         return True
-    verbs = [m.group() for m in known.window["verbs"].finditer(first)]
+    verbs = [m.group() for m in known.window["verbs"].finditer(_timed_sentences(first))]
     if any(known.window["putting_on"].fullmatch(v) is None for v in verbs):
         return True
     if verbs and (group or known.window["coat_words"].search(first)):
         return True  # but 'decals may be applied after 7 days' is about no coat
     return under_heading and (bool(group) or _is_bare(part, known))
+
+
+_SENTENCE_END = re.compile(r"(?<!min)(?<!max)(?<!hrs)(?<!hr)(?<!approx)\. ")
+
+
+def _timed_sentences(first: str) -> str:
+    """The sentences of a bullet's text that have a time; what another one does is no matter of theirs."""
+    parts = _SENTENCE_END.split(first)
+    timed = [p for p in parts if any(q.dimension is Dimension.TIME for q in find_quantities(p))]
+    return ". ".join(timed) if timed else first
 
 
 def _is_bare(part: str, known: Cues) -> bool:
@@ -271,7 +281,8 @@ def _window(
     abraded = worked or re.search(r"\bof sanding\b", folded) is not None
     cleaned = any(h.condition is Condition.CLEAN for h in hits)
     conditions = (*([Condition.CLEAN] if cleaned else []), *([Condition.ABRADED] if abraded else []))
-    wet = re.search(r"wet[- ]on[- ]wet", folded) is not None
+    around = [p.folded for p in (block.label, block.lead) if p is not None]
+    wet = re.search(r"wet[- ]on[- ]wet", " ".join((*around, folded))) is not None
     objects: list[str | None] = list(dict.fromkeys(c.object for c in coats))
     if not objects:
         clear = known.window["next_clear"].search(folded)
