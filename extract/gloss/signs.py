@@ -22,7 +22,7 @@ _BRACKETS = {"(": "(?:", ")": ")", "[": "(?:", "]": ")?", "|": "|"}
 _TO_THE_END = r"(?=[ .;:!?]*\Z)"
 _SHORT = {"w": r"[\w\-]+", "n": r"[+\-]? ?\d[\d.,½]*(?: ?[–-] ?\d[\d.,½]*)?(?: ?(?:%|°c?|[a-zµ²/]+))?"}
 """What slots called w... and n... hold."""
-_LIMITS = {"^": r"\A[ ,]*", "$": r"(?=[ ,.!]*\Z)"}
+_LIMITS = {"^": r"\A[ ,]*", "$": r"(?=[ ,.!:]*\Z)"}
 _GLUE = "[ ,]*"
 """Between two signs. It may be empty: the limits of words keep them apart."""
 
