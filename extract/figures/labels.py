@@ -58,28 +58,6 @@ def figure_specs(language: str = "en") -> tuple[FigureSpec, ...]:
     return tuple(_spec(row) for row in (*data["figure"], *data["decoy"]))
 
 
-@dataclass(frozen=True, slots=True)
-class PlainDrying:
-    """Labels that say no more than drying, and the words that may stand about the times beside them."""
-
-    labels: re.Pattern[str]
-    words: re.Pattern[str]
-
-    def is_label(self, folded: str) -> bool:
-        return self.labels.fullmatch(folded) is not None
-
-    def is_harmless(self, word: str) -> bool:
-        return self.words.fullmatch(word) is not None
-
-
-@cache
-def plain_drying(language: str = "en") -> PlainDrying:
-    """The language's [plain_drying]; nothing matches where it has none. Raises ValueError on bad data."""
-    path = resources.files("extract.vocabulary") / language / "figures.toml"
-    data = tomllib.loads(path.read_text(encoding="utf-8"))["plain_drying"] if path.is_file() else {}
-    return PlainDrying(*(re.compile("|".join(data.get(name, ["(?!)"]))) for name in ("labels", "words")))
-
-
 def spec_of(topic: Topic, name: str, language: str = "en") -> FigureSpec:
     """The spec of a property. Raises StopIteration where the language has none."""
     return next(s for s in figure_specs(language) if (s.topic, s.property) == (topic, name))

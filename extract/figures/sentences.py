@@ -17,9 +17,10 @@ from extract.figures.captions import caption_parts
 from extract.figures.claims import is_plausible
 from extract.figures.cups import find_cup
 from extract.figures.governing import HOT, governing, head_temperature, method_of, reading, settled_method
-from extract.figures.labels import FigureSpec, Label, figure_specs, find_labels, plain_drying, spec_of, stands
+from extract.figures.labels import FigureSpec, Label, figure_specs, find_labels, spec_of, stands
 from extract.figures.merging import merge_bounds
 from extract.figures.nearness import FAR, distance
+from extract.figures.plain_drying import is_plain_drying
 from extract.figures.turning import limit_of, turned
 from extract.figures.twins import TWINS, twin_of
 from extract.quantities import Quantity, find_quantities
@@ -260,7 +261,11 @@ class _Reader:
             wanted = (Topic.STORAGE, "temp")
         if wanted is None:
             wanted = self._by_caption(q)
-        if wanted is None and q.dimension is Dimension.TIME and self._is_plain_drying(q):
+        if (
+            wanted is None
+            and q.dimension is Dimension.TIME
+            and is_plain_drying(self.folded, self.head_end, q, self.language)
+        ):
             wanted = (Topic.DRYING, "hard")
         if wanted is None and q.dimension is Dimension.PERCENT and Sense.MIXING in self.senses:
             wanted = (Topic.MIXING, "thinner") if _OF_THINNER.match(self.folded, q.end) else None
@@ -284,19 +289,6 @@ class _Reader:
         if not stands(spec, self.folded, q.start, q.end, self.context):
             return None
         return Label(q.start, q.end, spec)
-
-    def _is_plain_drying(self, q: Quantity) -> bool:
-        """'Drying: 16 h at 20 °C, 30 min at 60 °C': a label on drying over times with no stage named."""
-        head = self.folded[: self.head_end].strip(" :")
-        if not self.head_end or q.start < self.head_end:
-            return False
-        plain = plain_drying(self.language)
-        ahead = list(self.folded[self.head_end : q.start])
-        for other in find_quantities(self.folded):
-            for at in range(max(other.start, self.head_end), min(other.end, q.start)):
-                ahead[at - self.head_end] = " "
-        words = re.findall(r"[^\W\d_]+", "".join(ahead))
-        return plain.is_label(head) and all(plain.is_harmless(w) for w in words)
 
     def _is_weather(self, q: Quantity, *, held: bool) -> bool:
         """'Not under 12 °C' where the sheet tells how to apply: the air's, where nothing else is named."""
