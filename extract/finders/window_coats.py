@@ -65,6 +65,8 @@ def next_coats(
         if further is not None:
             coats.append(NextCoat(m.start, m.end, SELF, further.start(), m.words))
     own = known.window["own"].search(folded)
+    if own is not None and known.window["flash"].search(folded, folded.rfind(";", 0, own.start()) + 1, own.end()):
+        own = None  # 'flash 10 min between coats; recoat within 7 days'
     if own is not None and not any(c.object == SELF or (c.start < own.end() and own.start() < c.end) for c in coats):
         coats.append(NextCoat(own.start(), own.end(), SELF, own.start(), own.group()))
     return sorted(coats, key=lambda c: c.start), clear

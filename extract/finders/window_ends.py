@@ -64,12 +64,21 @@ def window_of(
     low, high = max(lows, default=None), min(highs, default=None)
     if len(spans) == 1 and low is None and high is not None and _endless_pair(folded, spans[0], known):
         low, high = high, None
-    unlimited = known.window["unlimited"].search(folded) is not None and low is not None and high is None
+    unlimited = low is not None and high is None and is_endless(folded, known)
     if low is None and high is None:
         return None
     if low is not None and high is not None and low >= high:
         return None
     return Times(low, high, unlimited, first_of(temperatures), min(q.lead for q in spans), max(q.end for q in spans))
+
+
+def is_endless(folded: str, known: Cues) -> bool:
+    """Whether a sentence says that a window has no end; 'none' and 'open' only where they stand for the latest time."""
+    ahead = known.ends["of_the_latest"]
+    return any(
+        known.ends["short_endless"].fullmatch(m.group()) is None or ahead.search(folded[: m.start()])
+        for m in known.window["unlimited"].finditer(folded)
+    )
 
 
 def _endless_pair(folded: str, q: Quantity, known: Cues) -> bool:

@@ -167,7 +167,7 @@ def late_at(folded: str, late: re.Match[str] | None, known: Cues) -> int:
         # The stop of a shortened unit ends nothing, that of a whole word does.
         ended = re.search(r"(?:hours?|days?|weeks?|months?)$", late.group()) is not None
         behind = folded[late.end() : late.end() + 60].lstrip(" " if ended else ". ")
-        behind = re.split(r",? (?:once|when|provided) ", behind)[0]
+        behind = re.split(r"(?:^|,? )(?:once|when|provided|as long as|on condition) ", behind)[0]
         behind = re.split(r";|(?<!hrs)(?<!hr)(?<!min)\. ?|, (?=after|over|past|beyond)", behind)[0]
         if re.match(r"(?:and|with) (?:\w+ )?(?:sanding|abrading|flatting|keying|scuffing)\b", behind):
             return len(folded)  # 'after 12 h and sanding': both are asked for

@@ -23,6 +23,7 @@ from extract.finders.coats import trimmed
 from extract.finders.window_coats import NextCoat, is_of_another_film, next_coats
 from extract.finders.window_ends import Times
 from extract.finders.window_gaps import gaps_of, kept_apart
+from extract.finders.window_heads import role_of
 from extract.finders.window_missed import abrade_after
 from extract.finders.window_parts import TIMED_LATE, regimes, segments, turn_late
 from extract.finders.window_times import times_in, waits_long, windows_in, without_waits
@@ -116,6 +117,10 @@ def _statement(
                 continue
             elsewhere = _temperature(first) if len(group) < len(coats) else _labelled_temperature(block)
             found_here = windows_in(part, known, labelled=told, aged=any(c.permitted for c in group))
+            if told and block.label is not None and role_of(block.label.folded, known) == "most":
+                found_here = [_latest(t) for t in found_here]
+            if cut < len(folded):  # a time that was cut off may be the one that an endless window begins with
+                found_here = [t for t in found_here if t.low is not None or t.high is not None]
             # Two windows of one sentence are both quoted with all of it: neither is the whole truth by itself.
             whole_span = [t.start for t in found_here], [t.end for t in found_here]
             for times in found_here:
@@ -146,6 +151,11 @@ def _statement(
 
 _UNMET = re.compile(r"[^.;]*\bif [^.;,]*\bnot\b[^.;,]*\b(?:within|inside|before) [^.;,]*\d[^.;,]*,")
 """'If it is not overcoated within 7 days, ...': what has to be done then stands behind."""
+
+
+def _latest(times: Times) -> Times:
+    """'Maximum: 14 d at 10 °C, 7 d at 20 °C': the label's word holds for each time."""
+    return replace(times, low=None, high=times.low) if times.high is None and times.low is not None else times
 
 
 def _label_tells(block: Statement, known: Cues) -> tuple[bool, bool]:

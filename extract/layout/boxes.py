@@ -13,6 +13,8 @@ _OVERFLOW = 0.15
 """Share of its width by which text may stand over its box's right side."""
 _NEAR = 40.0
 """Points: how close a table's next rule stands to the bar over it."""
+_BESIDE = 12.0
+"""Points."""
 _LONGEST_UNDERLINED = 6
 """Words."""
 _BAR = 2.8
@@ -23,9 +25,18 @@ def mark_bars(page: Page, segments: Sequence[Segment]) -> None:
     """Mark the segments that stand alone in a filled bar wider than they are."""
     for panel in page.marks.panels:
         within = _in_bar(panel, segments)
-        if within and not _is_cell(panel, page.marks.panels):
+        if within and not _is_cell(panel, page.marks.panels) and not _names_beside(panel, within[0], segments):
             within[0].barred = True
             within[0].reach = (panel.box[0], panel.box[2])
+
+
+def _names_beside(panel: Panel, label: Segment, segments: Sequence[Segment]) -> bool:
+    """Whether a plain text begins close beside a panel, level with what stands in it: a shaded label, no bar."""
+    right = panel.box[2]
+    return any(
+        abs(s.base - label.base) <= 0.2 * label.size and right - 1 <= s.x0 <= right + _BESIDE and not s.bold
+        for s in segments
+    )
 
 
 def mark_underlined(page: Page, segments: Sequence[Segment]) -> None:

@@ -14,7 +14,7 @@ from extract.layout.ink import Ink, join_lines, words_known
 from extract.layout.keys import Key, Signs, read_key, signs_of
 from extract.layout.language import language_of
 from extract.layout.notes import Note, Notes, called_marks, split_legend, split_notes
-from extract.layout.paragraphs import Paragraph, ParagraphKind
+from extract.layout.paragraphs import HeadingStyle, Paragraph, ParagraphKind
 from extract.layout.pieces import Grid, Segment, segments_of
 from extract.layout.running import running_passage, split_running
 from extract.layout.sentences import split_sentences
@@ -36,6 +36,8 @@ from extract.reading.words import PrintedLine
 
 _TITLE = 1.25
 """A title's size against that of the running text."""
+_IN_BAR = 2
+"""A HeadingStyle's place."""
 _MOST_TITLES = 8
 _SMALL = 0.93
 _OPENING = 8
@@ -161,9 +163,15 @@ class _Builder:
             if below and alone and line.page == 1 and not line.bold and len(line.text.split()) >= _LEAST_SUBTITLE:
                 line.kind = ParagraphKind.TEXT
 
-    def _rank_headings(self) -> dict[tuple[float, bool, bool, bool], int]:
+    def _rank_headings(self) -> dict[HeadingStyle, int]:
         styles = {i.style for i in self.items if isinstance(i, Paragraph) and i.kind is ParagraphKind.HEADING}
-        return {style: n for n, style in enumerate(sorted(styles, key=lambda s: (-s[0], not s[1], not s[2], not s[3])))}
+        title = _TITLE * self.size
+
+        def rank(style: HeadingStyle) -> tuple[bool, bool, float, int, bool, bool]:
+            size, place, caps, bold = style
+            return (size < title, size < title and place < _IN_BAR, -size, -place, not caps, not bold)
+
+        return {style: n for n, style in enumerate(sorted(styles, key=rank))}
 
     def _find_notes(self) -> None:
         """Take the footnotes out of the paragraphs. Only then are their marks known everywhere else."""
@@ -217,7 +225,8 @@ class _Builder:
         if item.kind is ParagraphKind.HEADING:
             text, _ = self.notes.take(ink, item.page, place)
             self._trail.leave_section(_TITLE * self.size)
-            level = self._ranks[item.style]
+            # The heads of a table that is read as texts stand beneath the heading over it, whatever their type.
+            level = self._ranks[item.style] + (len(self._ranks) if item.scope else 0)
             self._settle_heading(level)
             self._trail.push(item, level, text.passage(), len(self.blocks))
             self._list = ListState()

@@ -83,6 +83,9 @@ def _row_below(grid: Grid, levels: Sequence[Edge], segments: Sequence[Segment]) 
     near = [s for s in segments if s.x0 < grid.x1 and s.x1 > grid.x0 and abs(s.base - row[0].base) <= 1]
     if usual is None or abs(row[0].base - bottom - usual) > _SAME or len(near) > len(row):
         return []
+    foot = max(s.base for s in row)
+    if any(foot < e["top"] < foot + usual and e["x0"] < grid.x1 - _SAME and e["x1"] > grid.x0 + _SAME for e in levels):
+        return []  # a rule closes it: the first row of what stands below
     homes = [_column(grid, s) for s in row]
     if homes[0] != 0 or len(set(homes)) < len(homes):
         return []

@@ -82,6 +82,10 @@ class Line:
         return ink_of_line([w for s in self.words for w in s.words], self.page, self.number)
 
 
+HeadingStyle = tuple[float, int, bool, bool]
+"""Of a heading: its size, its place (2 in a filled bar, 1 hung in the margin, 0 elsewhere), capitals, bold."""
+
+
 @dataclass(slots=True)
 class Paragraph:
     kind: ParagraphKind
@@ -95,8 +99,7 @@ class Paragraph:
     """The table that it is a part of where its rows or columns are read as texts under heads; 0 elsewhere."""
     ends_region: bool = False
     narrow: bool = False
-    style: tuple[float, bool, bool, bool] = (0.0, False, False, False)
-    """Of a heading: size, in a bar, capitals, bold."""
+    style: HeadingStyle = (0.0, 0, False, False)
 
     @property
     def page(self) -> int:
@@ -303,11 +306,13 @@ def _is_heading(paragraph: Paragraph, around: Sequence[Paragraph], at: int, styl
     return numbered and len(words) <= 7 and len(paragraph.lines) == 1 and "." not in text[3:]
 
 
-def heading_style(paragraph: Paragraph) -> tuple[float, bool, bool, bool]:
-    """What ranks a heading among others: size, in a bar, capitals, bold."""
+def heading_style(paragraph: Paragraph) -> HeadingStyle:
+    """What ranks a heading among others."""
     letters = [c for c in paragraph.text if c.isalpha()]
     caps = bool(letters) and sum(c.isupper() for c in letters) >= 0.9 * len(letters)
-    return (round(paragraph.size * 2) / 2, paragraph.lines[0].first.barred, caps, paragraph.bold)
+    first = paragraph.lines[0].first
+    place = (2 if first.reach is not None else 1) if first.barred else 0
+    return (round(paragraph.size * 2) / 2, place, caps, paragraph.bold)
 
 
 def usual_style(segments: Iterable[Segment]) -> Style:

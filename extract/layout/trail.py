@@ -10,6 +10,8 @@ from extract.layout.pieces import Grid
 
 _BACK = 60.0
 """Points: what begins so far left of a heading, and of the text under it, stands in no column of its."""
+_UNDER_BAR = 30.0
+"""Points between the words in a bar and the first ones of the box beneath it."""
 _FLUSH = 14.0
 """Points between the left edges of a heading and of the text under it."""
 
@@ -23,6 +25,8 @@ class _Heading:
     bottom: float
     own: float | None = None
     """Where the first thing under it begins."""
+    bar: tuple[float, float] | None = None
+    """The left and right edge of the filled bar that it stands in."""
 
 
 class Trail:
@@ -53,6 +57,8 @@ class Trail:
         boxed = item.boxed != (self._outer is not None) and not (item.boxed and isinstance(item, Grid))
         if item.boxed and self._entries and self._entries[-1].passage.size >= title:
             boxed = False
+        if item.boxed and self._is_capped(item):
+            boxed = False
         return boxed or (item.scope != self._scope and self._scope > 0)
 
     def move_to(self, item: Paragraph | Grid, title: float) -> None:
@@ -64,7 +70,7 @@ class Trail:
             self._entries, self._scope = self._before_scope, 0
         if item.boxed and self._outer is None:
             self._outer = list(self._entries)
-            self._fresh_box = True
+            self._fresh_box = not self._is_capped(item)
         elif not item.boxed and self._outer is not None:
             titles = [e for e in self._entries if e.passage.size >= title] if not self._outer else []
             self._entries, self._outer = self._outer or titles, None
@@ -77,6 +83,14 @@ class Trail:
         for entry in self._entries:
             if entry.own is None:
                 entry.own = x0
+
+    def _is_capped(self, item: Paragraph | Grid) -> bool:
+        """Whether the last heading is a bar that closes the top of the box in which an item comes first."""
+        last = self._entries[-1] if self._entries else None
+        page, x0, top = _place(item)
+        if last is None or last.bar is None or last.own is not None or page != last.page:
+            return False
+        return last.bar[0] - 2 <= x0 <= last.bar[1] and 0 < top - last.bottom < _UNDER_BAR
 
     def settle(self, level: int, said: int) -> Passage | None:
         """Take out the last heading if one of this level replaces it and no block came since; said counts blocks."""
@@ -105,7 +119,7 @@ class Trail:
         """A heading of that rank, lower for higher ones, replaces those of its rank and beneath."""
         self.close(level)
         page, x0, _ = _place(item)
-        self._entries.append(_Heading(level, passage, page, x0, item.lines[-1].base))
+        self._entries.append(_Heading(level, passage, page, x0, item.lines[-1].base, bar=item.lines[0].first.reach))
         self._waiting = (level, said)
 
 
