@@ -1,4 +1,4 @@
-"""A line for one figure that counts as it is typed, with a comma or a point, in its own unit or another."""
+"""Lines for one figure, and for several, that count as they are typed: with a comma or a point, in whatever unit."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from app.theme.theme import GRID
-from app.typed_figures import NotAFigure, figure_text, read_quantity
+from app.typed_figures import NotAFigure, figure_text, read_quantities, read_quantity
 
 
 class FigureLine(QLineEdit):
@@ -59,3 +59,45 @@ class FigureLine(QLineEdit):
             return
         self.set_figure(value + by * (1 if abs(value) >= 10 or value == int(value) else 0.1))
         self.figure_typed.emit()
+
+
+class FiguresLine(QLineEdit):
+    """As many figures as there are, parted by spaces or semicolons; `figures` is what is typed, in `unit`.
+
+    Signals: figures_typed() after every letter.
+    """
+
+    figures_typed = Signal()
+
+    def __init__(self, name: str, unit: str, hint: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.unit = unit
+        self.setAccessibleName(name)
+        self.setPlaceholderText(hint)
+        self.textEdited.connect(lambda _: self.figures_typed.emit())
+
+    @property
+    def figures(self) -> tuple[float, ...]:
+        """Empty where any of them could not be read."""
+        try:
+            return read_quantities(self.text(), self.unit)
+        except NotAFigure:
+            return ()
+
+    @property
+    def unreadable(self) -> str:
+        """What is typed that is no figure; '' for none."""
+        try:
+            read_quantities(self.text(), self.unit)
+        except NotAFigure as fault:
+            return fault.typed
+        return ""
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.focusNextChild()
+        else:
+            super().keyPressEvent(event)
+
+    def sizeHint(self) -> QSize:
+        return QSize(32 * GRID, super().sizeHint().height())

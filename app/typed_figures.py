@@ -99,3 +99,13 @@ def read_quantity(typed: str, unit: str) -> float | None:
     if name and unit in UNITS and UNITS[name].quantity == UNITS[unit].quantity:
         return convert(value, name, unit).value
     raise NotAFigure(typed.strip())
+
+
+def read_quantities(typed: str, unit: str) -> tuple[float, ...]:
+    """'98 104,5; 112' as figures in `unit`: parted by spaces, semicolons, or commas with a space after them.
+
+    Raises NotAFigure with the first part that is none.
+    """
+    parts = re.split(r";|,(?=\s)|\s+", typed.strip())
+    values = [read_quantity(part, unit) for part in parts if part.strip()]
+    return tuple(value for value in values if value is not None)

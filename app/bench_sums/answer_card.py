@@ -11,7 +11,7 @@ from app.bench_sums.words import answer_words, figure_line, note_words
 from app.figure_words import true_minus
 from app.theme.theme import GRID, set_look
 from app.typed_figures import figure_text
-from store.sums.catalogue import Worked
+from store.sums.inputs import Worked
 from store.sums.units import convert
 
 _ALSO = {

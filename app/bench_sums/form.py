@@ -9,14 +9,15 @@ from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QWidget
 
 from app.bench_sums.refusals import lacking_words, not_a_figure_words
 from app.bench_sums.words import input_words, option_words, unit_words
-from app.figure_line import FigureLine
+from app.figure_line import FigureLine, FiguresLine
 from app.sentences import Sentence
 from app.settings import Settings
 from app.sheet_says import SheetSays
 from app.theme.text_size import limit_width
 from app.theme.theme import GRID, set_look
 from store.planning.product_figures import ProductFigures, Stated
-from store.sums.catalogue import Asked, Choice, Given, Sum, units_beside
+from store.sums.catalogue import units_beside
+from store.sums.inputs import Asked, Choice, Given, Several, Sum
 
 _FROM_SHEET: Mapping[str, str] = {
     "volume-solids": "volume_solids",
@@ -41,6 +42,7 @@ class SumForm(QWidget):
         self.sum = one
         self._settings = settings
         self.lines: dict[str, FigureLine] = {}
+        self.rows: dict[str, FiguresLine] = {}
         self.choices: dict[str, QComboBox] = {}
         self._says: dict[str, SheetSays] = {}
         grid = QGridLayout(self)
@@ -55,9 +57,9 @@ class SumForm(QWidget):
             label.setMinimumWidth(20 * GRID)
             limit_width(label, 26 * GRID)
             grid.addWidget(label, row, 0)
-            field: QWidget = self._line(item) if isinstance(item, Asked) else self._combo(item)
+            field = self._field(item)
             label.setBuddy(field)
-            if isinstance(item, Asked):
+            if not isinstance(item, Choice):
                 grid.addWidget(field, row, 1)
                 unit = QLabel(unit_words(item.unit), self)
                 set_look(unit, "quiet")
@@ -77,21 +79,25 @@ class SumForm(QWidget):
         return bool(self._says)
 
     def first_field(self) -> QWidget:
-        return next(iter([*self.lines.values(), *self.choices.values()]))
+        return next(iter([*self.rows.values(), *self.lines.values(), *self.choices.values()]))
 
     def given(self) -> Given:
         figures = {name: line.figure for name, line in self.lines.items()}
         return Given(
             {name: value for name, value in figures.items() if value is not None},
             {name: str(combo.currentData()) for name, combo in self.choices.items()},
+            {name: line.figures for name, line in self.rows.items()},
         )
 
     def what_is_missing(self) -> str:
         """A sentence, empty where everything is there."""
+        for row in self.rows.values():
+            if row.unreadable:
+                return not_a_figure_words(row.unreadable)
         for line in self.lines.values():
             if line.unreadable:
                 return not_a_figure_words(line.text().strip())
-        lacking = self.sum.lacking(self.given().figures)
+        lacking = self.sum.lacking(self.given())
         return lacking_words(lacking) if lacking else ""
 
     def put(self, name: str, text: str) -> None:
@@ -99,6 +105,9 @@ class SumForm(QWidget):
         if name in self.lines:
             self.lines[name].setText(text)
             self._on_typed(name)
+        elif name in self.rows:
+            self.rows[name].setText(text)
+            self._on_row_typed(name)
         else:
             combo = self.choices[name]
             combo.setCurrentIndex(max(combo.findData(text), 0))
@@ -108,6 +117,8 @@ class SumForm(QWidget):
             self._settings.set_text(self._key(asked.name), "" if asked.first is None else f"{asked.first:g}")
         for choice in self.sum.choices():
             self._settings.set_text(self._key(choice.name), choice.beginning)
+        for several in self.sum.rows():
+            self._settings.set_text(self._key(several.name), "")
         self.take_up()
         self.given_changed.emit()
 
@@ -119,6 +130,8 @@ class SumForm(QWidget):
         for asked in self.sum.asked():
             first = "" if asked.first is None else f"{asked.first:g}"
             self.lines[asked.name].setText(self._settings.text(self._key(asked.name), first))
+        for several in self.sum.rows():
+            self.rows[several.name].setText(self._settings.text(self._key(several.name), ""))
         for says in self._says.values():
             says.say("")
 
@@ -147,6 +160,22 @@ class SumForm(QWidget):
         if figures.waiting.get(name):
             return self.tr("The sheet has words on this that nobody has confirmed yet.")
         return self.tr("The sheet does not say; the figure is yours.")
+
+    def _field(self, item: Asked | Several | Choice) -> QWidget:
+        if isinstance(item, Asked):
+            return self._line(item)
+        return self._row(item) if isinstance(item, Several) else self._combo(item)
+
+    def _row(self, several: Several) -> FiguresLine:
+        name = f"{input_words(several.name)} ({unit_words(several.unit)})"
+        line = FiguresLine(name, several.unit, self.tr("98 104 112 …"), self)
+        line.figures_typed.connect(lambda: self._on_row_typed(several.name))
+        self.rows[several.name] = line
+        return line
+
+    def _on_row_typed(self, name: str) -> None:
+        self._settings.set_text(self._key(name), self.rows[name].text())
+        self.given_changed.emit()
 
     def _line(self, asked: Asked) -> FigureLine:
         unit = unit_words(asked.unit)

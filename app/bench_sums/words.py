@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 
 from app.translating import QT_TRANSLATE_NOOP, translate
 from app.typed_figures import figure_text
-from store.sums.catalogue import Worked
+from store.sums.inputs import Worked
 
 
 def sum_title(name: str) -> str:
@@ -42,11 +42,41 @@ def unit_words(unit: str) -> str:
 
 
 def figure_line(worked: Worked) -> str:
-    """'76.2 µm', 'P240', 'CAMI 320'."""
+    """'76.2 µm', 'P240', 'CAMI 320', '5B'; a grade or a judgement in words, first."""
     value, unit = worked.result.value, worked.result.unit
+    if worked.result.word:
+        return judged_words(worked.result.word)
+    if unit == "ISO 2409":
+        return translate("sums", "class {number}").format(number=f"{value:g}")
+    if unit == "B":
+        return f"{value:g}B"
     if unit in {"P", "CAMI"}:
         return f"P{value:g}" if unit == "P" else f"CAMI {value:g}"
     return f"{figure_text(value, 3 if abs(value) < 100 else 4)} {unit_words(unit)}"
+
+
+def judged_words(word: str) -> str:
+    """A grade or a judgement, as store.sums gives it; names of standards stand as they are."""
+    return translate("sums", word) if word in _JUDGED else word
+
+
+_JUDGED = (
+    QT_TRANSLATE_NOOP("sums", "accepted"),
+    QT_TRANSLATE_NOOP("sums", "not accepted"),
+    QT_TRANSLATE_NOOP("sums", "finer than fine"),
+    QT_TRANSLATE_NOOP("sums", "fine"),
+    QT_TRANSLATE_NOOP("sums", "medium"),
+    QT_TRANSLATE_NOOP("sums", "coarse"),
+    QT_TRANSLATE_NOOP("sums", "coarser than coarse"),
+    QT_TRANSLATE_NOOP("sums", "V1, high"),
+    QT_TRANSLATE_NOOP("sums", "V2, medium"),
+    QT_TRANSLATE_NOOP("sums", "V3, low"),
+    QT_TRANSLATE_NOOP("sums", "within the limit"),
+    QT_TRANSLATE_NOOP("sums", "above the limit"),
+    QT_TRANSLATE_NOOP("sums", "first quality"),
+    QT_TRANSLATE_NOOP("sums", "second quality"),
+    QT_TRANSLATE_NOOP("sums", "third quality"),
+)
 
 
 Words = Mapping[str, Callable[[], str]]
@@ -66,6 +96,13 @@ _TITLES: Words = {
     "grit": lambda: translate("sums", "Grit: P, CAMI, micron"),
     "cups": lambda: translate("sums", "Flow cups"),
     "units": lambda: translate("sums", "Units"),
+    "cure": lambda: translate("sums", "Time to the next coat, by warmth"),
+    "film-readings": lambda: translate("sums", "Film readings: good enough?"),
+    "profile": lambda: translate("sums", "Blast profile"),
+    "cross-cut": lambda: translate("sums", "Cross-cut test"),
+    "vapour": lambda: translate("sums", "Water vapour through a film"),
+    "vapour-layers": lambda: translate("sums", "Water vapour through layers"),
+    "cleanliness": lambda: translate("sums", "Grades of cleaned steel"),
 }
 _HINTS: Words = {
     "wet-film": lambda: translate("sums", "How thick to lay it on, wet, for the dry film that is wanted."),
@@ -86,6 +123,22 @@ _HINTS: Words = {
     "grit": lambda: translate("sums", "The same paper on the other scale."),
     "cups": lambda: translate("sums", "Seconds in one cup as seconds in another."),
     "units": lambda: translate("sums", "Units met on data sheets."),
+    "cure": lambda: translate(
+        "sums",
+        "A hint for a shop colder or warmer than the sheet's one temperature. A figure on the sheet always wins.",
+    ),
+    "film-readings": lambda: translate(
+        "sums", "Whether the readings of a gauge meet the film that is asked for, by the rule that the job names."
+    ),
+    "profile": lambda: translate("sums", "Its grade, and how much film it takes to cover it."),
+    "cross-cut": lambda: translate(
+        "sums", "How far apart to cut for the film, and which class it is by what came off."
+    ),
+    "vapour": lambda: translate("sums", "What a figure for water vapour on a sheet means, and its class."),
+    "vapour-layers": lambda: translate(
+        "sums", "What films one on the other let through together: less than the tightest of them."
+    ),
+    "cleanliness": lambda: translate("sums", "The same grade on the other scales that sheets print."),
 }
 _INPUTS: Words = {
     "dry-film": lambda: translate("sums", "Dry film"),
@@ -126,6 +179,22 @@ _INPUTS: Words = {
     "value": lambda: translate("sums", "Figure"),
     "from": lambda: translate("sums", "In"),
     "to": lambda: translate("sums", "As"),
+    "earliest": lambda: translate("sums", "Earliest on the sheet"),
+    "latest": lambda: translate("sums", "Latest on the sheet"),
+    "readings": lambda: translate("sums", "Readings"),
+    "nominal-film": lambda: translate("sums", "Film asked for"),
+    "most-film": lambda: translate("sums", "Most film allowed"),
+    "acceptance": lambda: translate("sums", "By the rule"),
+    "profile-grade": lambda: translate("sums", "Profile, gauge set on smooth steel"),
+    "comparator": lambda: translate("sums", "Blasted with"),
+    "ground": lambda: translate("sums", "Ground"),
+    "flaked": lambda: translate("sums", "Came off"),
+    "vapour-as": lambda: translate("sums", "The sheet gives"),
+    "vapour": lambda: translate("sums", "Its figure"),
+    "perms": lambda: translate("sums", "Each layer"),
+    "cleaned": lambda: translate("sums", "Grade"),
+    "profile-counts": lambda: translate("sums", "The profile counts"),
+    "limit-for": lambda: translate("sums", "EU limit for a"),
 }
 _ANSWERS: Words = {
     "wet-film": lambda: translate("sums", "wet film"),
@@ -159,6 +228,29 @@ _ANSWERS: Words = {
     "solvent-as-applied": lambda: translate("sums", "solvent of the thinned mix"),
     "seconds": lambda: translate("sums", "in the other cup"),
     "in-other-unit": lambda: translate("sums", "in the other unit"),
+    "earliest": lambda: translate("sums", "earliest next coat, careful"),
+    "latest": lambda: translate("sums", "latest next coat, careful"),
+    "earliest-doubled": lambda: translate("sums", "earliest, if it doubles for each 10 °C colder"),
+    "earliest-energy": lambda: translate("sums", "earliest, by Arrhenius with 50 kJ/mol"),
+    "film-judged": lambda: translate("sums", "by this rule"),
+    "below-nominal": lambda: translate("sums", "of the readings lie below what is asked for"),
+    "mean-film": lambda: translate("sums", "mean of the readings"),
+    "least-film": lambda: translate("sums", "least reading"),
+    "profile-grade": lambda: translate("sums", "the profile's grade (ISO 8503)"),
+    "film-over-profile": lambda: translate("sums", "dry film in all, at least"),
+    "cut-spacing": lambda: translate("sums", "between the cuts"),
+    "cut-class": lambda: translate("sums", "class of the cross-cut"),
+    "cut-class-astm": lambda: translate("sums", "class by ASTM D3359"),
+    "vapour-class": lambda: translate("sums", "class of the film (EN 1062-1)"),
+    "vapour-through": lambda: translate("sums", "water vapour that passes"),
+    "air-layer": lambda: translate("sums", "equal layer of air (sd)"),
+    "perms-together": lambda: translate("sums", "all layers together"),
+    "perms-metric": lambda: translate("sums", "the same in metric units"),
+    "cleaned-iso": lambda: translate("sums", "ISO 8501-1"),
+    "cleaned-sspc": lambda: translate("sums", "SSPC"),
+    "cleaned-nace": lambda: translate("sums", "NACE"),
+    "cleaned-british": lambda: translate("sums", "BS 4232"),
+    "solvent-limit": lambda: translate("sums", "EU limit, ready to use"),
 }
 _OPTIONS: Words = {
     "volume": lambda: translate("sums", "volume"),
@@ -168,6 +260,26 @@ _OPTIONS: Words = {
     "P": lambda: translate("sums", "P (FEPA)"),
     "CAMI": lambda: translate("sums", "US CAMI"),
     "µm": lambda: "µm",
+    "none": lambda: translate("sums", "no profile, or the gauge was set on it"),
+    "fine": lambda: translate("sums", "fine profile"),
+    "medium": lambda: translate("sums", "medium profile"),
+    "coarse": lambda: translate("sums", "coarse profile"),
+    "unknown": lambda: translate("sums", "profile not known"),
+    "grit": lambda: translate("sums", "grit, or grit and shot"),
+    "shot": lambda: translate("sums", "shot"),
+    "hard": lambda: translate("sums", "hard: metal"),
+    "soft": lambda: translate("sums", "soft: plastic, filler, wood"),
+    "V": lambda: translate("sums", "V in g/m² a day"),
+    "sd": lambda: translate("sums", "sd in m"),
+    "by class": lambda: translate("sums", "by its class"),
+    "two thirds": lambda: translate("sums", "two thirds of its height"),
+    "in full": lambda: translate("sums", "all of its height"),
+    "preparatory": lambda: translate("sums", "preparatory product"),
+    "body filler": lambda: translate("sums", "body filler"),
+    "primer": lambda: translate("sums", "primer or surfacer"),
+    "wash primer": lambda: translate("sums", "wash primer"),
+    "topcoat": lambda: translate("sums", "topcoat"),
+    "special finish": lambda: translate("sums", "special finish"),
 }
 _UNITS: Words = {
     "% of the paint": lambda: translate("sums", "% of the paint"),
@@ -205,6 +317,15 @@ _LIMITED: Words = {
     "density": lambda: translate("sums", "The density"),
     "weight on an area": lambda: translate("sums", "The weight on the area"),
     "solvent": lambda: translate("sums", "The solvent"),
+    "nominal film": lambda: translate("sums", "The film asked for"),
+    "number of readings": lambda: translate("sums", "The number of readings"),
+    "most film": lambda: translate("sums", "The most film allowed"),
+    "flaked": lambda: translate("sums", "What came off"),
+    "vapour transmission": lambda: translate("sums", "The water vapour"),
+    "air layer": lambda: translate("sums", "The layer of air"),
+    "number of layers": lambda: translate("sums", "The number of layers"),
+    "permeance": lambda: translate("sums", "A layer's figure"),
+    "time to the next coat": lambda: translate("sums", "The time to the next coat"),
 }
 
 

@@ -12,8 +12,9 @@ from typing import Any
 from app.bench_sums.refusals import lacking_words, not_a_figure_words, refusal_words
 from app.bench_sums.words import answer_words, figure_line, input_words, sum_hint, sum_title, unit_words
 from app.command_line.commands import MISUSED
-from app.typed_figures import NotAFigure, figure_text, read_quantity
-from store.sums.catalogue import BY_NAME, SUMS, Asked, Choice, Given, Sum, Worked
+from app.typed_figures import NotAFigure, figure_text, read_quantities, read_quantity
+from store.sums.catalogue import BY_NAME, SUMS
+from store.sums.inputs import Asked, Choice, Given, Several, Sum, Worked
 from store.sums.result import OutOfRange
 
 
@@ -28,7 +29,7 @@ def run(arguments: argparse.Namespace) -> int:
     typed = sum_parser(found).parse_args(arguments.rest)
     try:
         given = _given(found, typed)
-        lacking = found.lacking(given.figures)
+        lacking = found.lacking(given)
         if lacking:
             options = ", ".join(f"--{name}" for name in lacking)
             print(f"{lacking_words(lacking)} ({options})", file=sys.stderr)
@@ -64,6 +65,13 @@ def sum_parser(one: Sum) -> argparse.ArgumentParser:
                 f"--{item.name}", choices=item.options, default=item.beginning, metavar="WHICH",
                 help=f"{words}: {options} (default {item.beginning})",
             )  # fmt: skip
+        elif isinstance(item, Several):
+            parser.add_argument(
+                f"--{item.name}",
+                metavar="N",
+                nargs="+",
+                help=f"{words} in {unit_words(item.unit)}, one after the other",
+            )
         else:
             parser.add_argument(f"--{item.name}", metavar="N", help=_help(item, words).replace("%", "%%"))
     parser.add_argument("--json", action="store_true", help="print the answer as JSON")
@@ -83,19 +91,22 @@ def _given(one: Sum, typed: argparse.Namespace) -> Given:
         value = None if text is None else read_quantity(text, asked.unit)
         if value is not None:
             figures[asked.name] = value
-    return Given(figures, {c.name: values[c.name.replace("-", "_")] for c in one.choices()})
+    choices = {c.name: values[c.name.replace("-", "_")] for c in one.choices()}
+    rows = {s.name: read_quantities(" ".join(values[s.name.replace("-", "_")] or ()), s.unit) for s in one.rows()}
+    return Given(figures, choices, rows)
 
 
 def sum_to_json(one: Sum, given: Given, worked: Sequence[Worked]) -> dict[str, Any]:
     """The answer with all that it rests on; figures unrounded."""
     return {
         "sum": one.name,
-        "given": {**given.figures, **given.choices},
+        "given": {**given.figures, **{name: list(row) for name, row in given.rows.items()}, **given.choices},
         "answers": [
             {
                 "name": w.name,
                 "value": w.result.value,
                 "unit": w.result.unit,
+                "word": w.result.word,
                 "formula": w.result.formula,
                 "source": w.result.source,
                 "valid_for": w.result.valid_for,
@@ -124,5 +135,8 @@ def _list() -> Iterator[str]:
     yield "tinsheet sum NAME --help says what a sum asks for."
     width = max(len(one.name) for one in SUMS)
     for one in SUMS:
-        needed = " ".join(f"--{a.name} {figure_text(a.first) if a.first else 'N'}" for a in one.asked() if a.needed)
+        needed = " ".join(
+            [*(f"--{s.name} N …" for s in one.rows()),
+             *(f"--{a.name} {figure_text(a.first) if a.first else 'N'}" for a in one.asked() if a.needed)]
+        )  # fmt: skip
         yield f"  {one.name.ljust(width)}  {sum_title(one.name)}  ({needed})"

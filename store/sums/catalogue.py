@@ -6,84 +6,14 @@ a row of named Results, the one that was asked for first.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import replace
 
-from store.sums import coverage, cups, dew_point, film, grit, mixing
+from store.sums import coverage, cups, cure, dew_point, film, grit, mixing, solvent_limits
+from store.sums.inputs import Asked, Choice, Given, Sum, Worked
+from store.sums.judging import JUDGING
 from store.sums.result import OutOfRange, Result, above_zero, density_of, within
 from store.sums.units import UNITS, convert
-
-
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """A figure in unit. first stands there to begin with; where needed is False it may be left out."""
-
-    name: str
-    unit: str
-    first: float | None = None
-    needed: bool = True
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """One of options, the first of which stands there to begin with unless first names another."""
-
-    name: str
-    options: tuple[str, ...]
-    first: str = ""
-
-    @property
-    def beginning(self) -> str:
-        return self.first or self.options[0]
-
-
-@dataclass(frozen=True, slots=True)
-class Given:
-    """What was typed and chosen."""
-
-    figures: Mapping[str, float]
-    choices: Mapping[str, str]
-
-    def __getitem__(self, name: str) -> float:
-        return self.figures[name]
-
-    def get(self, name: str, otherwise: float = 0.0) -> float:
-        return self.figures.get(name, otherwise)
-
-    def whole(self, name: str) -> int:
-        """A figure that must be a whole number. Raises OutOfRange where it is not."""
-        value = self.figures[name]
-        if value != int(value):
-            raise OutOfRange(name, value, None, None, "")
-        return int(value)
-
-
-@dataclass(frozen=True, slots=True)
-class Worked:
-    """One figure that came out; name says which."""
-
-    name: str
-    result: Result
-
-
-@dataclass(frozen=True, slots=True)
-class Sum:
-    """name is its word on the command line."""
-
-    name: str
-    inputs: tuple[Asked | Choice, ...]
-    work: Callable[[Given], tuple[Worked, ...]]
-
-    def asked(self) -> tuple[Asked, ...]:
-        return tuple(i for i in self.inputs if isinstance(i, Asked))
-
-    def choices(self) -> tuple[Choice, ...]:
-        return tuple(i for i in self.inputs if isinstance(i, Choice))
-
-    def lacking(self, figures: Mapping[str, float]) -> tuple[str, ...]:
-        """Names of figures that are needed and not there."""
-        return tuple(a.name for a in self.asked() if a.needed and a.name not in figures)
-
 
 _SOLIDS = Asked("volume-solids", "%")
 _THINNER = Asked("thinner", "% of the paint", 0, needed=False)
@@ -117,7 +47,8 @@ def _weighed_film(given: Given) -> tuple[Worked, ...]:
 
 def _solvent(given: Given) -> tuple[Worked, ...]:
     found = mixing.solvent_as_applied(given["solvent"], given["thinner"], given["thinner-density"])
-    return (Worked("solvent-as-applied", found),)
+    limit = solvent_limits.against_limit(found.value, given.choices["limit-for"])
+    return (Worked("solvent-as-applied", found), Worked("solvent-limit", limit))
 
 
 def _spreading(given: Given) -> tuple[Worked, ...]:
@@ -132,7 +63,7 @@ def _paint_needed(given: Given) -> tuple[Worked, ...]:
     out = []
     extra = 0.0
     if "profile" in given.figures:
-        allowance = coverage.profile_allowance(given["profile"])
+        allowance = coverage.profile_allowance(given["profile"], given.choices["profile-counts"])
         extra = allowance.value
         out = [Worked("lost-in-profile", allowance)]
     needed = coverage.paint_needed(
@@ -249,6 +180,18 @@ def _pot_life(given: Given) -> tuple[Worked, ...]:
     return (Worked("pot-life", mixing.pot_life_at(given["minutes"], given["stated-at"], given["asked-at"])),)
 
 
+def _cure(given: Given) -> tuple[Worked, ...]:
+    at = (given["stated-at"], given["asked-at"])
+    out = [
+        Worked("earliest", cure.earliest(given["earliest"], *at)),
+        Worked("earliest-doubled", cure.doubled(given["earliest"], *at)),
+        Worked("earliest-energy", cure.by_energy(given["earliest"], *at)),
+    ]
+    if "latest" in given.figures:
+        out.insert(1, Worked("latest", cure.latest(given["latest"], *at)))
+    return tuple(out)
+
+
 def _grit(given: Given) -> tuple[Worked, ...]:
     scale = given.choices["scale"]
     if scale == "µm":
@@ -315,6 +258,7 @@ SUMS: tuple[Sum, ...] = (
             _SOLIDS,
             Asked("loss", "%", 40, needed=False),
             Asked("profile", "µm", None, needed=False),
+            Choice("profile-counts", coverage.PROFILE_COUNTS),
         ),
         _paint_needed,
     ),
@@ -345,10 +289,26 @@ SUMS: tuple[Sum, ...] = (
     ),
     Sum(
         "solvent",
-        (Asked("solvent", "g/l"), Asked("thinner", "% of the paint"), Asked("thinner-density", "kg/l")),
+        (
+            Asked("solvent", "g/l"),
+            Asked("thinner", "% of the paint"),
+            Asked("thinner-density", "kg/l"),
+            Choice("limit-for", tuple(solvent_limits.LIMITS), "primer"),
+        ),
         _solvent,
     ),
     Sum("pot-life", (Asked("minutes", "min"), Asked("stated-at", "°C", 20), Asked("asked-at", "°C")), _pot_life),
+    Sum(
+        "cure",
+        (
+            Asked("earliest", "h"),
+            Asked("latest", "h", None, needed=False),
+            Asked("stated-at", "°C", 20),
+            Asked("asked-at", "°C"),
+        ),
+        _cure,
+    ),
+    *JUDGING,
     Sum("grit", (Choice("scale", ("P", "CAMI", "µm")), Asked("grade", "")), _grit),
     Sum(
         "cups",

@@ -9,7 +9,10 @@ from store.errors import StoreError
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """A figure in unit; formula as a painter would write it with the numbers in; source; valid_for in words."""
+    """A figure in unit; formula as a painter would write it with the numbers in; source; valid_for in words.
+
+    word is what it comes to where that is a grade or a judgement ('medium', 'accepted') rather than a figure.
+    """
 
     value: float
     unit: str
@@ -17,6 +20,7 @@ class Result:
     source: str
     valid_for: str
     notes: tuple[str, ...] = ()
+    word: str = ""
 
 
 class OutOfRange(StoreError):

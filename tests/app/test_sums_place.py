@@ -171,3 +171,45 @@ def test_ones_own_figure_over_the_sheets_is_marked(
     type_in(qtbot, place.form.lines["margin-asked"], "2")
     (says,) = [s for s in place.form.findChildren(SheetSays) if s.sentence is not None]
     assert says.words.startswith("Your figure. The sheet says: “Surface at least 4 °C")
+
+
+def test_film_readings_are_judged_as_they_are_typed(qtbot: QtBot, place: SumsPlace) -> None:
+    choose(place, "film-readings")
+    form = place.form
+    assert place.card.refusal == "Still to type: readings, film asked for."
+    type_in(qtbot, form.rows["readings"], "104 98; 112, 101 85 120 99 130 107 110")
+    type_in(qtbot, form.lines["nominal-film"], "100")
+    assert place.card.large == "not accepted"
+    assert "mean of the readings: 106.6 µm" in place.card.text()
+    assert "30 %" in place.card.text()
+    type_in(qtbot, form.rows["readings"], "104 98 112 101 85 120 101 130 107 110")
+    assert place.card.large == "accepted"
+    type_in(qtbot, form.rows["readings"], "104 9x")
+    assert place.card.refusal == "“9x” is not a figure. Type one like 12.5 or 12,5."
+    type_in(qtbot, form.rows["readings"], "4 mil 104")
+    assert "“mil”" in place.card.refusal
+    place.afresh_button.click()
+    assert form.rows["readings"].text() == ""
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "large", "beside"),
+    [
+        ("profile", {"profile": "59", "comparator": "grit"}, "fine", "177 µm"),
+        ("profile", {"profile": "60", "comparator": "shot"}, "medium", "180 µm"),
+        ("cross-cut", {"dry-film": "80", "flaked": "10"}, "class 2", "3B"),
+        ("vapour", {"vapour": "1,4", "vapour-as": "sd"}, "V3, low", "14.6 g/m²d"),
+        ("vapour-layers", {"perms": "0,05 0,01"}, "0.00833 perm", "0.477 ng/(s·m²·Pa)"),
+        ("cleanliness", {"cleaned": "Sa 2½"}, "Sa 2½", "SP 10"),
+        ("cure", {"earliest": "16", "latest": "96", "stated-at": "20", "asked-at": "10"}, "48 h", "96 h"),
+        ("solvent", {"solvent": "420", "thinner": "10", "thinner-density": "0.87"}, "460.9 g/l", "within the limit"),
+    ],
+)
+def test_what_was_measured_is_judged_with_its_source(
+    place: SumsPlace, name: str, typed: dict[str, str], large: str, beside: str
+) -> None:
+    place.come_with((name, typed))
+    assert place.card.large == large
+    text = place.card.text()
+    assert beside in text
+    assert "Formula: " in text and "Source: " in text and "Holds for: " in text

@@ -8,7 +8,8 @@ import pytest
 
 from app.__main__ import main
 from app.bench_sums import words
-from store.sums.catalogue import SUMS, Choice
+from store.sums.catalogue import SUMS
+from store.sums.inputs import Choice
 
 
 def test_dew_point_as_json(capsys: pytest.CaptureFixture[str]) -> None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from store.sums import coverage, cups, dew_point, film, grit
-from store.sums.catalogue import BY_NAME, SUMS, Given, Sum, units_beside
+from store.sums.catalogue import BY_NAME, SUMS, units_beside
+from store.sums.inputs import Given, Sum
 from store.sums.result import OutOfRange
 
 EXAMPLES = {
@@ -20,20 +21,33 @@ EXAMPLES = {
     "mix": {"amount": 500.0, "base-parts": 4.0, "hardener-parts": 1.0, "base-density": 1.4},
     "thinner": {"paint": 500.0, "percent": 10.0},
     "pot-life": {"minutes": 240.0, "stated-at": 20.0, "asked-at": 30.0},
+    "cure": {"earliest": 16.0, "latest": 96.0, "stated-at": 20.0, "asked-at": 10.0},
+    "profile": {"profile": 60.0},
+    "cross-cut": {"dry-film": 80.0, "flaked": 10.0},
+    "vapour": {"vapour": 60.0},
+    "film-readings": {"nominal-film": 100.0, "most-film": 150.0},
+    "vapour-layers": {},
+    "cleanliness": {},
     "grit": {"grade": 240.0},
     "cups": {"seconds": 40.0},
     "units": {"value": 2.0},
 }
 
+ROWS = {"film-readings": {"readings": (104.0, 98.0, 112.0)}, "vapour-layers": {"perms": (0.05, 0.01)}}
+
+
+def given(one: Sum, **choices: str) -> Given:
+    chosen = {c.name: choices.get(c.name.replace("-", "_"), c.beginning) for c in one.choices()}
+    return Given(EXAMPLES[one.name], chosen, ROWS.get(one.name, {}))
+
 
 def work(one: Sum, **choices: str) -> dict[str, float]:
-    chosen = {c.name: choices.get(c.name.replace("-", "_"), c.beginning) for c in one.choices()}
-    return {w.name: w.result.value for w in one.work(Given(EXAMPLES[one.name], chosen))}
+    return {w.name: w.result.value for w in one.work(given(one, **choices))}
 
 
 @pytest.mark.parametrize("one", SUMS, ids=lambda one: one.name)
 def test_every_sum_gives_a_figure_with_all_that_it_rests_on(one: Sum) -> None:
-    worked = one.work(Given(EXAMPLES[one.name], {c.name: c.beginning for c in one.choices()}))
+    worked = one.work(given(one))
     assert worked
     for answer in worked:
         result = answer.result
@@ -64,8 +78,10 @@ def test_the_blast_profile_and_the_loss_both_cost_paint() -> None:
 
 
 def test_what_stays_empty_is_named() -> None:
-    assert BY_NAME["dew-point"].lacking({"air": 20}) == ("humidity",)
-    assert BY_NAME["wet-film"].lacking({"dry-film": 1, "volume-solids": 1}) == ()
+    assert BY_NAME["dew-point"].lacking(Given({"air": 20}, {})) == ("humidity",)
+    assert BY_NAME["wet-film"].lacking(Given({"dry-film": 1, "volume-solids": 1}, {})) == ()
+    assert BY_NAME["film-readings"].lacking(Given({}, {}, {"readings": ()})) == ("readings", "nominal-film")
+    assert BY_NAME["film-readings"].lacking(Given({"nominal-film": 80}, {}, {"readings": (80.0,)})) == ()
 
 
 def test_a_share_by_weight_needs_no_density_and_gives_no_volume() -> None:
@@ -129,6 +145,19 @@ def test_a_cup_too_small_for_the_liquid_is_said_and_the_viscosity_stays() -> Non
         ("thinner", {"percent-of": "paint"}, {"paint": 500, "percent": 201}, "thinner"),
         ("pot-life", {}, {"minutes": 240, "stated-at": 51, "asked-at": 20}, "temperature"),
         ("pot-life", {}, {"minutes": 240, "stated-at": 20, "asked-at": -11}, "temperature"),
+        ("cure", {}, {"earliest": 16, "stated-at": 20, "asked-at": 4}, "temperature"),
+        ("profile", {"comparator": "grit"}, {"profile": 301}, "profile"),
+        ("cross-cut", {"ground": "hard"}, {"dry-film": 251}, "dry film"),
+        ("cross-cut", {"ground": "hard"}, {"dry-film": 60, "flaked": 101}, "flaked"),
+        ("vapour", {"vapour-as": "V"}, {"vapour": 681}, "vapour transmission"),
+        ("vapour", {"vapour-as": "sd"}, {"vapour": 0.02}, "air layer"),
+        ("vapour-layers", {}, {"perms": 0}, "permeance"),
+        (
+            "film-readings",
+            {"acceptance": "80/20", "profile-grade": "none"},
+            {"readings": 100, "nominal-film": 39},
+            "nominal film",
+        ),
         ("grit", {"scale": "P"}, {"grade": 181}, "P grade"),
         ("grit", {"scale": "µm"}, {"grade": 8}, "grain size"),
         ("cups", {"cup": "DIN 4 mm", "other-cup": "Ford 4"}, {"seconds": 24}, "time in DIN 4 mm"),
@@ -139,14 +168,17 @@ def test_a_cup_too_small_for_the_liquid_is_said_and_the_viscosity_stays() -> Non
 def test_every_sum_refuses_what_lies_beyond_its_range(
     name: str, choices: dict[str, str], figures: dict[str, float], outside: str
 ) -> None:
+    one = BY_NAME[name]
+    rows = {row.name: (figures[row.name],) * 3 for row in one.rows()}
     with pytest.raises(OutOfRange) as caught:
-        BY_NAME[name].work(Given(figures, choices))
+        one.work(Given(figures, {c.name: c.beginning for c in one.choices()} | choices, rows))
     assert caught.value.name == outside
 
 
 def test_every_sum_is_among_those_that_are_refused_something() -> None:
     cases = test_every_sum_refuses_what_lies_beyond_its_range.pytestmark[0].args[1]
-    assert {case[0] for case in cases} == set(BY_NAME)
+    # A grade of cleaned steel is chosen, not typed.
+    assert {case[0] for case in cases} == set(BY_NAME) - {"cleanliness"}
 
 
 @pytest.mark.parametrize(("value", "source", "target"), [(-5, "°F (difference)", "K (difference)"), (-5, "°C", "°F")])
