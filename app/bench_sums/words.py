@@ -96,13 +96,13 @@ _TITLES: Words = {
     "grit": lambda: translate("sums", "Grit: P, CAMI, micron"),
     "cups": lambda: translate("sums", "Flow cups"),
     "units": lambda: translate("sums", "Units"),
-    "cure": lambda: translate("sums", "Time to the next coat, by warmth"),
-    "film-readings": lambda: translate("sums", "Film readings: good enough?"),
+    "cure": lambda: translate("sums", "Next coat by warmth"),
+    "film-readings": lambda: translate("sums", "Film readings"),
     "profile": lambda: translate("sums", "Blast profile"),
     "cross-cut": lambda: translate("sums", "Cross-cut test"),
-    "vapour": lambda: translate("sums", "Water vapour through a film"),
-    "vapour-layers": lambda: translate("sums", "Water vapour through layers"),
-    "cleanliness": lambda: translate("sums", "Grades of cleaned steel"),
+    "vapour": lambda: translate("sums", "Vapour through a film"),
+    "vapour-layers": lambda: translate("sums", "Vapour through layers"),
+    "cleanliness": lambda: translate("sums", "Cleaned steel"),
 }
 _HINTS: Words = {
     "wet-film": lambda: translate("sums", "How thick to lay it on, wet, for the dry film that is wanted."),
