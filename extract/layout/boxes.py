@@ -94,12 +94,13 @@ def _in_bar(panel: Panel, segments: Sequence[Segment]) -> list[Segment]:
     if not within or bottom - top > _BAR * within[0].size:
         return []
     bases = [s.base for s in within]
-    if max(bases) - min(bases) > 2 or len(within) > 2 or not (within[0].bold or _is_light(within[0])):
+    if max(bases) - min(bases) > 2 or len(within) > 2 or not (within[0].bold or is_light(within[0])):
         return []
     return within if x1 - x0 > 1.15 * (within[-1].x1 - within[0].x0) else []
 
 
-def _is_light(segment: Segment) -> bool:
+def is_light(segment: Segment) -> bool:
+    """Whether type is nearly white: it stands on a dark ground."""
     return min(segment.color) >= 200
 
 

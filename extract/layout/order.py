@@ -18,6 +18,12 @@ _EDGE = 0.1
 """Share of the page's height in which a head or foot line stands."""
 _SET_OFF = 8.0
 """Points."""
+_LEVEL = 3.5
+"""Points between the lines of a hung heading and of the text beside it."""
+_RIM = 0.5
+"""Times the size: the same for a heading in a filled bar, whose rim may set it lower."""
+_MOST_LINES = 3
+"""Lines of a hung heading in its bar."""
 _LONGEST_LABEL = 5
 """Words."""
 
@@ -284,8 +290,8 @@ def _hanging(
     gutter = gutters[0]
     left = [e for e in flat if extent(e)[1] <= gutter[0] + 0.1]
     right = [e for e in flat if extent(e)[0] >= gutter[1] - 0.1]
-    labels = [e for e in left if isinstance(e, Segment)]
-    if len(labels) != len(left) or not labels or len(right) < 2:
+    labels = [s for e in left for s in _label_lines(e)]
+    if not labels or any(not _label_lines(e) for e in left) or len(right) < 2:
         return None
     whole, margin = bounds(flat), bounds(left)
     if margin[2] - margin[0] > 0.4 * (whole[2] - whole[0]):
@@ -295,11 +301,13 @@ def _hanging(
         return None
     if not all(s.bold or s.barred or (s.text.isupper() and len(s.text) > 3) or s.text.endswith(":") for s in labels):
         return None
-    beside = sum(1 for g in groups if any(abs(_first_line(e) - g[0].base) < 3.5 for e in right))
-    if beside < 0.7 * len(groups):
+    lower = [drop for g in groups if (drop := _drop(g[0], right)) is not None]
+    if len(lower) < 0.7 * len(groups):
         return None
     out: list[Region] = []
-    tops = [g[0].ink_top for g in groups]
+    # A heading in a filled bar stands lower than the first line beside it, by the bar's rim.
+    rim = max(0.0, *lower)
+    tops = [g[0].ink_top - rim for g in groups]
     above = [e for e in right if e.ink_top < tops[0] - 4]
     out.extend(arrange(page, above, boxed, depth + 1))
     for n, group in enumerate(groups):
@@ -310,6 +318,23 @@ def _hanging(
         text = [e for e in right if max(tops[n], tops[0]) - 4 <= e.ink_top < limit - 4]
         out.extend(arrange(page, text, boxed, depth + 1))
     return out
+
+
+def _label_lines(element: Element) -> Sequence[Segment]:
+    """The lines of a hung heading, which may stand in a bar of its own; none where the element is no such thing."""
+    if isinstance(element, Segment):
+        return [element]
+    if not isinstance(element, Boxed) or len(element.content) > _MOST_LINES:
+        return []
+    lines = [e for e in element.content if isinstance(e, Segment)]
+    short = all(len(s.words) <= _LONGEST_LABEL and not s.bullet for s in lines)
+    return lines if short and len(lines) == len(element.content) else []
+
+
+def _drop(label: Segment, right: Sequence[Element]) -> float | None:
+    """How far a hung heading's line stands below the nearest line beside it; None where it is beside none."""
+    off = min((label.base - _first_line(e) for e in right), key=abs)
+    return off if abs(off) < max(_LEVEL, _RIM * label.size) else None
 
 
 def _first_line(element: Element) -> float:

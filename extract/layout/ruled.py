@@ -9,7 +9,7 @@ from pdfplumber.table import cells_to_tables, edges_to_intersections, intersecti
 
 from extract.claims import Box
 from extract.layout.banded import grid_of_bands
-from extract.layout.boxes import free_bars, is_border_of
+from extract.layout.boxes import free_bars, is_border_of, is_light
 from extract.layout.capped import capped
 from extract.layout.level_rows import columned
 from extract.layout.open_row import with_open_heads, with_open_row
@@ -155,6 +155,8 @@ def _table_runs(stack: list[Edge], segments: Sequence[Segment], heads: Sequence[
         printed = _rows_between(above, below, segments)
         if heads[n + 1] or _titles_next(printed) or _says_between(printed) or (current and _heads_next(printed)):
             kind = "prose"
+        if kind == "one" and current and _is_bar_in_form(printed, _rows_between(current[0], current[-1], segments)):
+            kind = "prose"
         if kind == "several":
             if not current:
                 current = [above]
@@ -275,6 +277,14 @@ def _titles_next(lines: Sequence[Sequence[Segment]]) -> bool:
     *above, title, row = lines
     plain = [row, *above]
     return len(title) == 1 and title[0].bold and all(len(r) > 1 and not any(s.bold for s in r) for r in plain)
+
+
+def _is_bar_in_form(lines: Sequence[Sequence[Segment]], above: Sequence[Sequence[Segment]]) -> bool:
+    """Whether a line in light type, as on a dark bar, stands below labels and values without heads: a new section."""
+    bar = [s for line in lines for s in line]
+    if len(bar) != 1 or not is_light(bar[0]) or any(len(line) > 2 for line in above):
+        return False
+    return not any(all(s.bold for s in line) or is_light(line[0]) for line in above if len(line) > 1)
 
 
 def _heads_next(lines: Sequence[Sequence[Segment]]) -> bool:

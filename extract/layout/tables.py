@@ -140,6 +140,7 @@ def _head_end(grid: Grid, start: int, ink_at: InkAt) -> int:
         if not filled or (r > start and len(filled) == 1 and _heads_rows(filled[0], grid)):
             break
         shaded = fills[r] is not None and fills.count(fills[r]) <= _MOST_HEADS and not _zebra(fills, r)
+        shaded = shaded and any(fill != fills[r] for fill in fills[r + 1 :])
         bold = all(s.bold for c in filled for s in c.segments)
         if not (shaded or bold):
             break

@@ -63,3 +63,72 @@ def test_a_label_told_in_sentences_stays_in_its_row() -> None:
         _LONG,
         "Alkyd undercoat",
     ]
+
+
+_WIDTH = [150, 300]
+
+
+def bar(words: str) -> Table:
+    """A heading in a filled bar, smaller than the labels under it."""
+    look = [
+        ("BACKGROUND", (0, 0), (-1, -1), colors.darkblue),
+        ("TEXTCOLOR", (0, 0), (-1, -1), colors.white),
+        ("FONTNAME", (0, 0), (-1, -1), "Helvetica-Bold"),
+        ("FONTSIZE", (0, 0), (-1, -1), 7),
+    ]
+    return table([[words]], *look, colWidths=[450], hAlign="LEFT")
+
+
+def form(*rows: Sequence[object]) -> Table:
+    """Labels in shaded bold cells over grey rules, each with its value."""
+    return table(
+        rows,
+        ("LINEBELOW", (0, 0), (-1, -1), 0.5, colors.grey),
+        ("BACKGROUND", (0, 0), (0, -1), colors.whitesmoke),
+        ("FONTNAME", (0, 0), (0, -1), "Helvetica-Bold"),
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        colWidths=_WIDTH,
+        hAlign="LEFT",
+    )
+
+
+def two_ways() -> Table:
+    return table(
+        [["", "For sanding", "Wet on wet"], ["Marlgrit 20", "4 parts", "4 parts"], ["Kelpstone H", "1 part", "1 part"]],
+        ("GRID", (0, 0), (-1, -1), 0.5, colors.grey),
+        ("FONTNAME", (0, 0), (-1, 0), "Helvetica-Bold"),
+        ("FONTNAME", (0, 0), (0, -1), "Helvetica-Bold"),
+        ("BACKGROUND", (0, 0), (0, -1), colors.whitesmoke),
+        colWidths=[150, 140, 160],
+        hAlign="LEFT",
+    )
+
+
+def test_a_table_inside_a_form_keeps_its_place_under_the_bar() -> None:
+    document = laid_out(
+        bar("PREPARING"),
+        form(["Cleaning", text("Wipe the panel down twice. Dry it with a clean cloth.")]),
+        bar("MIXING"),
+        two_ways(),
+        form(["Measured", "By volume"], ["Use within", "6 hours at 20 °C"]),
+        bar("STORING"),
+        form(["Shelf life", "24 months"], ["Keep at", "5 to 30 °C"]),
+    )
+    (found,) = tables(document)
+    assert [h.text for h in found.section.headings] == ["MIXING"]
+    assert heads(found) == [["For sanding"], ["Wet on wet"]]
+    assert grid(found) == [["Marlgrit 20", "4 parts", "4 parts"], ["Kelpstone H", "1 part", "1 part"]]
+    fields = {
+        b.label.text: (b.passage.text, [h.text for h in b.section.headings])
+        for b in document.blocks
+        if isinstance(b, Statement) and b.label is not None
+    }
+    assert fields == {
+        "Measured": ("By volume", ["MIXING"]),
+        "Use within": ("6 hours at 20 °C", ["MIXING"]),
+        "Shelf life": ("24 months", ["STORING"]),
+        "Keep at": ("5 to 30 °C", ["STORING"]),
+    }
+    first = document.blocks[0]
+    assert [h.text for h in first.section.headings] == ["PREPARING", "Cleaning"]
+    assert said(document)[:2] == ["Wipe the panel down twice.", "Dry it with a clean cloth."]
