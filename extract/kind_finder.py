@@ -49,7 +49,7 @@ class KindFinder:
         i = 0
         while i < len(words):
             start, end = words[i]
-            if any(a < end and start < b for a, b in taken):
+            if taken and any(a < end and start < b for a, b in taken):
                 i += 1
                 continue
             node = self._root.next.get(folded[start:end])
@@ -61,7 +61,9 @@ class KindFinder:
                 if j + 1 >= len(words):
                     break
                 gap = folded[words[j][1] : words[j + 1][0]]
-                if not _INNER_GAP.fullmatch(gap) or any(a < words[j + 1][1] and words[j + 1][0] < b for a, b in taken):
+                if gap != " " and not _INNER_GAP.fullmatch(gap):
+                    break
+                if taken and any(a < words[j + 1][1] and words[j + 1][0] < b for a, b in taken):
                     break
                 j += 1
                 node = node.next.get(folded[words[j][0] : words[j][1]])

@@ -158,10 +158,10 @@ def patterns_for(language: str, name: str, folded: str) -> list[PatternSpec]:
     """Those of load_patterns() that may stand in a text at all, in their order."""
     always, by_key = _index(language, name)
     wanted = set(always)
-    keys = word_keys(folded)
+    keys, along = word_keys(folded), keys_along(folded)
     for key in keys:
         for number, phrase in by_key.get(key, ()):
-            if number not in wanted and phrase.may_stand_in(keys):
+            if number not in wanted and phrase.may_stand_in(keys) and phrase.may_stand_along(along):
                 wanted.add(number)
     specs = load_patterns(language, name)
     return [specs[n] for n in sorted(wanted)]

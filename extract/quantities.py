@@ -117,10 +117,8 @@ def _tokens(text: str) -> Iterator[_Token]:
 def _unit_of(m: re.Match[str]) -> str | None:
     if not m.group("unit"):
         return None
-    for name, unit in _GROUPS.items():
-        if m.group(name):
-            return unit
-    return None
+    spelled = m.group(*_GROUPS)
+    return next((unit for unit, found in zip(_GROUPS.values(), spelled, strict=True) if found), None)
 
 
 def _plausible(text: str, m: re.Match[str], unit: str) -> bool:

@@ -6,7 +6,7 @@ import re
 import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 from typing import Any
 
@@ -134,6 +134,7 @@ _PAST = re.compile(r"\b(?:if|when|where|once|should) (?:\w+ ){0,3}(?:more|longer
 _NO_WINDOW_AFTER = re.compile(r"^ ?(?:old\b|salt|of salt|at \d+ ?°c bake|bake|year)")
 
 
+@lru_cache(maxsize=2048)
 def times(folded: str) -> tuple[Quantity, ...]:
     """The times in the text that can be a time to the next coat."""
     return tuple(

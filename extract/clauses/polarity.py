@@ -9,7 +9,11 @@ from extract.clauses.cues import Cues
 
 def blank(pattern: re.Pattern[str], signs: str) -> str:
     """The text with every match overwritten, as long as before."""
-    return pattern.sub(lambda m: "\ue003" * len(m.group()), signs)
+    return pattern.sub(_blanked, signs)
+
+
+def _blanked(match: re.Match[str]) -> str:
+    return "\ue003" * len(match.group())
 
 
 def negates(c: Cues, text: str) -> bool:

@@ -83,7 +83,7 @@ def page_text(page: Page) -> PageText:
         PageWord(w.text, (round(b[0], 2), round(b[1], 2), round(b[2], 2), round(b[3], 2)))
         for line in page.lines
         for w in line.words
-        for b in (w.box if w.angle else (w.x0, w.top, w.x1, w.bottom),)
+        for b in (w.box,)
     )
     return PageText(page.number, page.geometry, words, page.read_as_picture)
 

@@ -115,16 +115,18 @@ def _read(text_page: Any, geometry: PageGeometry) -> Characters:
             order += 1
         if style is None or style.angle is None:
             continue
-        text = decoded(code, table)
+        plain = table is None and 0x20 <= code < 0x7F
+        text = chr(code) if plain else decoded(code, table)
         if not text:
             continue
         if not _get_box(handle, index, rect_at):
             continue
+        left, upper, right, lower = rect.left, rect.top, rect.right, rect.bottom
         if upright_page:
-            x0, x1 = rect.left - shift_x, rect.right - shift_x
-            top, bottom = shift_y - rect.top, shift_y - rect.bottom
+            x0, x1 = left - shift_x, right - shift_x
+            top, bottom = shift_y - upper, shift_y - lower
         else:
-            x0, top, x1, bottom = to_displayed((rect.left, rect.bottom, rect.right, rect.top), geometry)
+            x0, top, x1, bottom = to_displayed((left, lower, right, upper), geometry)
         angle = style.angle
         if angle == 0:
             tall = bottom - top
@@ -132,14 +134,15 @@ def _read(text_page: Any, geometry: PageGeometry) -> Characters:
                 top, bottom = base - 0.8 * size, base + 0.2 * size
         if x1 < 0 or bottom < 0 or x0 > width or top > height or not (x1 >= x0 and bottom >= top):
             continue
-        box = (max(x0, 0.0), max(top, 0.0), min(x1, width), min(bottom, height))
+        if x0 < 0 or top < 0 or x1 > width or bottom > height:
+            x0, top, x1, bottom = max(x0, 0.0), max(top, 0.0), min(x1, width), min(bottom, height)
         char: Char = {
             "text": text,
-            "x0": box[0],
-            "top": box[1],
-            "x1": box[2],
-            "bottom": box[3],
-            "box": box,
+            "x0": x0,
+            "top": top,
+            "x1": x1,
+            "bottom": bottom,
+            "box": (x0, top, x1, bottom),
             "size": size,
             "base": base,
             "bold": style.bold,
@@ -147,11 +150,10 @@ def _read(text_page: Any, geometry: PageGeometry) -> Characters:
             "order": order,
             "raised": False,
         }
-        opened = LIGATURES.get(text)
-        if opened is not None:
+        if not plain and (opened := LIGATURES.get(text)) is not None:
             _open_ligature(char, opened, chars)
             continue
-        place = (owner, rect.left, rect.right, rect.top, rect.bottom)
+        place = (owner, left, right, upper, lower)
         if place == last_place and text.isalpha():
             pieces += 1
             _share(char, pieces, chars)

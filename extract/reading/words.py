@@ -67,8 +67,6 @@ class _Run:
     chars: list[Char]
     x0: float
     x1: float
-    top: float
-    bottom: float
     base: float
     size: float
     order: int
@@ -120,10 +118,8 @@ def _runs(chars: Sequence[Char]) -> list[_Run]:
         ):
             current.chars.append(char)
             current.x1 = max(current.x1, char["x1"])
-            current.top = min(current.top, char["top"])
-            current.bottom = max(current.bottom, char["bottom"])
         else:
-            current = _Run([char], x0, char["x1"], char["top"], char["bottom"], base, size, char["order"])
+            current = _Run([char], x0, char["x1"], base, size, char["order"])
             current.pale = min(char["style"].color) >= 250
             runs.append(current)
     return runs
@@ -131,7 +127,7 @@ def _runs(chars: Sequence[Char]) -> list[_Run]:
 
 def _cluster(runs: list[_Run]) -> list[list[_Run]]:
     """Runs of one line each. Small raised or lowered runs join the line that they touch."""
-    runs = [r for r in runs if any(not c["text"].isspace() for c in r.chars)] if runs else []
+    runs = [r for r in runs if not r.chars[0]["text"].isspace() or any(not c["text"].isspace() for c in r.chars)]
     ordered = sorted(runs, key=lambda r: (r.base, r.x0))
     groups: list[list[_Run]] = []
     for run in ordered:
@@ -244,11 +240,13 @@ def _without_stray_blanks(chars: list[Char]) -> list[Char]:
         if char["text"].isspace():
             blanks.append(char)
             continue
-        if blanks and edge is not None and char["x0"] - edge > 0.06 * char["size"]:
-            out.append(blanks[0])
-        blanks.clear()
+        if blanks:
+            if edge is not None and char["x0"] - edge > 0.06 * char["size"]:
+                out.append(blanks[0])
+            blanks.clear()
         out.append(char)
-        edge = char["x1"] if edge is None else max(edge, char["x1"])
+        if edge is None or char["x1"] > edge:
+            edge = char["x1"]
     return out
 
 
@@ -258,7 +256,8 @@ _size_of = itemgetter("size")
 def _word(chars: list[Char], angle: int) -> Word:
     first = chars[0]
     style: Style = first["style"]
-    plain = [c for c in chars if not c["raised"]]
+    raised = [c["raised"] for c in chars]
+    plain = [c for c in chars if not c["raised"]] if True in raised else chars
     tallest = max(plain or chars, key=_size_of)
     return Word(
         text="".join([c["text"] for c in chars]),
