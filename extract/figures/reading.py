@@ -12,7 +12,9 @@ from extract.figures.governing import head_temperature
 from extract.figures.labels import FigureSpec
 from extract.figures.sentences import figures_in, with_block
 from extract.figures.tables import figures_in_table
+from extract.quantities import find_quantities
 from extract.sections import Sense, sense_of_text
+from extract.units import Dimension
 
 _CAPTION_WORDS = 9
 
@@ -35,11 +37,11 @@ def read_figures(document: Document) -> tuple[BoundFigure, ...]:
 
 
 def _read(document: Document) -> list[BoundFigure]:
-    defaults = _section_temperatures(document)
+    defaults = section_temperatures(document)
     stages: dict[tuple[str, ...], FigureSpec | None] = {}
     out: list[BoundFigure] = []
     for i, block in enumerate(document.blocks):
-        key = _key(block.section)
+        key = section_key(block.section)
         at_c = defaults.get(key)
         if isinstance(block, Table):
             above = _caption_temperature(document.blocks[i - 1], document.language) if i else None
@@ -54,13 +56,21 @@ def _read(document: Document) -> list[BoundFigure]:
 
 def _caption_temperature(block: Block, language: str) -> float | None:
     """The temperature in a line straight above a table that is the table's heading: 'DRYING TIMES AT 70 °F'."""
+    return (
+        head_temperature(block.passage.folded)
+        if isinstance(block, Statement) and _is_caption(block, language)
+        else None
+    )
+
+
+def _is_caption(block: Block, language: str) -> bool:
+    """Whether a line says no more than that it heads times of drying: 'Dry times at 70 °F / 50 % RH'."""
     if not isinstance(block, Statement) or block.label is not None:
-        return None
+        return False
     text = block.passage.text.strip()
     caption = len(text.split()) <= _CAPTION_WORDS and not text.endswith((".", ";"))
-    if not (caption or text.isupper()) or Sense.DRYING not in sense_of_text(text, language):
-        return None
-    return head_temperature(block.passage.folded)
+    timed = any(q.dimension is Dimension.TIME for q in find_quantities(block.passage.folded))
+    return not timed and (caption or text.isupper()) and Sense.DRYING in sense_of_text(text, language)
 
 
 def _only_stage(figures: Sequence[BoundFigure]) -> FigureSpec | None:
@@ -69,15 +79,16 @@ def _only_stage(figures: Sequence[BoundFigure]) -> FigureSpec | None:
     return spec if not specs and spec.topic is Topic.DRYING else None
 
 
-def _key(section: Section) -> tuple[str, ...]:
+def section_key(section: Section) -> tuple[str, ...]:
+    """What section_temperatures() knows a section by."""
     return tuple(h.text for h in section.headings)
 
 
-def _section_temperatures(document: Document) -> dict[tuple[str, ...], float]:
+def section_temperatures(document: Document) -> dict[tuple[str, ...], float]:
     """Temperatures that a heading or a sentence sets for its section: 'DRYING at 20 °C', 'Times are for 20 °C'."""
     found: dict[tuple[str, ...], float] = {}
     for block in document.blocks:
-        key = _key(block.section)
+        key = section_key(block.section)
         for heading in block.section.headings:
             at = head_temperature(heading.folded)
             if at is not None:
@@ -85,7 +96,7 @@ def _section_temperatures(document: Document) -> dict[tuple[str, ...], float]:
         texts = [block.passage] if isinstance(block, Statement) else [*block.notes, *block.legend]
         for passage in texts:
             folded = passage.folded
-            if _TIMES_AT.search(folded):
+            if _TIMES_AT.search(folded) or (passage is texts[0] and _is_caption(block, document.language)):
                 at = head_temperature(folded)
                 if at is not None:
                     found.setdefault(key, at)

@@ -12,7 +12,9 @@ from extract.document import Passage, fold
 from extract.figures.bound import BoundFigure
 from extract.figures.governing import method_of
 from extract.mention import Mention
+from extract.quantities import find_quantities
 from extract.terms import Vocabulary
+from extract.units import Dimension
 
 _COMPONENT = re.compile(r"hardener|activator|catalyst|thinner|reducer|diluent|component|additive|\b\d+\.\d{3,}")
 _RANGE = re.compile(
@@ -94,11 +96,20 @@ def is_range_table(about: str) -> bool:
 
 def _is_other_product(head: str, vocabulary: Vocabulary) -> bool:
     """Whether a row or a column is headed by the name of another product and by nothing else."""
+    head = _without_temperature(head)
     mentions = vocabulary.mentions(head)
     if any(m.is_self for m in mentions) or _COMPONENT.search(fold(head)) or method_of(fold(head)) is not None:
         return False
     named = sum(m.end - m.start for m in mentions if m.is_product)
     return named > 0 and named >= 0.7 * len(re.sub(r"[()\s]+", " ", head).strip())
+
+
+def _without_temperature(head: str) -> str:
+    """'Handling 20 °C' is no product of that number."""
+    found = [q for q in find_quantities(fold(head)) if q.dimension is Dimension.TEMPERATURE]
+    for q in reversed(found):
+        head = head[: q.start] + head[q.end :]
+    return head.strip(" ()@,")
 
 
 def is_about_another(passage: Passage, vocabulary: Vocabulary) -> bool:

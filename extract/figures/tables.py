@@ -11,6 +11,7 @@ from extract.document import EMPTY, Cell, Passage, Row, Table, fold
 from extract.figures.bound import BoundFigure
 from extract.figures.governing import governing, head_temperature, method_of, reading, settled_method
 from extract.figures.head_units import degrees_filled, unit_in_head
+from extract.figures.heading_rows import headed
 from extract.figures.labels import FigureSpec, figure_specs, find_labels, stands
 from extract.figures.merging import bound_word, merge_bounds, ranges_of
 from extract.quantities import Quantity, find_quantities
@@ -76,7 +77,7 @@ def figures_in_table(table: Table, language: str = "en", section_at_c: float | N
 
 
 def _figures_in_table(table: Table, language: str, section_at_c: float | None) -> Iterator[BoundFigure]:
-    table = degrees_filled(table)
+    table = degrees_filled(headed(table))
     context = " ".join(fold(h.text) for h in (*table.section.headings, table.title))
     outer_at = _outer_temperature(table, section_at_c)
     columns = [_head(tuple(c.passage for c in stack), language) for stack in table.heads]

@@ -13,6 +13,7 @@ from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_verdict
 from extract.document import Cell, Passage, Row, Statement, Table, evidence_of, fold
 from extract.figures.head_units import degrees_filled, times_filled
+from extract.figures.heading_rows import headed
 from extract.finders.table_signs import OTHER_PRODUCTS, usual_signs
 from extract.finders.window_cells import Ends, read_cell, time_of, turn_past
 from extract.finders.window_coats import keeps_closed
@@ -43,7 +44,7 @@ def claims(
     any side: next coats, temperatures, earliest and latest each by rows, by columns or in the heading.
     """
     known = cues(vocabulary.language)
-    table = times_filled(degrees_filled(table))
+    table = times_filled(degrees_filled(headed(table)))
     senses = _senses(table, vocabulary)
     if OTHER_PRODUCTS.search(fold(" ".join(p.text for p in (table.section.title, table.title, table.corner)))):
         return
@@ -254,7 +255,7 @@ def _abraded_past(
     remark: bool = False,
 ) -> Iterator[Claim]:
     folded = cell.passage.folded
-    late = known.window["late"].search(folded) if remark else turn_past(folded)
+    late = turn_past(folded) or (known.window["late"].search(folded) if remark else None)
     if late is None:
         return
     for q in find_quantities(folded):

@@ -18,6 +18,7 @@ from extract.clauses.headings import given_frame, same_section, whole
 from extract.clauses.reader import SentenceReader
 from extract.document import Document, Passage, Statement, StatementKind, Table, evidence_of, join
 from extract.figures.governing import HOT, heat_of
+from extract.figures.reading import section_key, section_temperatures
 from extract.finders import window_tables
 from extract.finders.coats import trimmed
 from extract.finders.window_coats import NextCoat, is_of_another_film, next_coats
@@ -52,23 +53,30 @@ def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> I
 
 def _windows(document: Document, bound: Vocabulary, reader: SentenceReader, known: Cues) -> Iterator[Claim]:
     blocks = document.blocks
+    defaults = section_temperatures(document)
     for i, block in enumerate(blocks):
-        if isinstance(block, Table):
-            near = [
-                b for b in blocks[i + 1 : i + 6] if isinstance(b, Statement) and same_section(b.section, block.section)
-            ]
-            yield from window_tables.claims(block, near, bound, reader, document.scanned)
-        else:
-            before = blocks[i - 1] if i else None
-            follows = isinstance(before, Statement) and same_section(before.section, block.section)
-            yield from _statement(
-                block,
-                before if follows and isinstance(before, Statement) else None,
-                bound,
-                reader,
-                known,
-                document.scanned,
-            )
+        at_c = defaults.get(section_key(block.section))
+        for claim in _of_block(document, i, bound, reader, known):
+            plain = claim.property == "window" and claim.at_c is None and claim.method in (None, Method.WET_ON_WET)
+            yield replace(claim, at_c=at_c) if plain else claim
+
+
+def _of_block(document: Document, i: int, bound: Vocabulary, reader: SentenceReader, known: Cues) -> Iterator[Claim]:
+    blocks, block = document.blocks, document.blocks[i]
+    if isinstance(block, Table):
+        near = [b for b in blocks[i + 1 : i + 6] if isinstance(b, Statement) and same_section(b.section, block.section)]
+        yield from window_tables.claims(block, near, bound, reader, document.scanned)
+    else:
+        before = blocks[i - 1] if i else None
+        follows = isinstance(before, Statement) and same_section(before.section, block.section)
+        yield from _statement(
+            block,
+            before if follows and isinstance(before, Statement) else None,
+            bound,
+            reader,
+            known,
+            document.scanned,
+        )
 
 
 def _statement(
