@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from extract.claims import PageText, PageWord
 from extract.document import Block, Document, Passage, Section, Statement, StatementKind, Table
+from extract.layout.carried import with_heads_again
 from extract.layout.flow import Flow, Item, flow_of
 from extract.layout.folded import facts_of, is_ragged, sublabelled, unfolded, upended
 from extract.layout.ink import Ink, join_lines, words_known
@@ -27,7 +28,7 @@ from extract.layout.statements import (
     lead_of,
     text_statements,
 )
-from extract.layout.tables import LaidTable, read_grid
+from extract.layout.tables import LaidTable, cell_ink, read_grid
 from extract.layout.tabulate import continues, fields_of, is_fields, table_of
 from extract.layout.tongues import with_languages
 from extract.layout.trail import Trail
@@ -325,6 +326,8 @@ class _Builder:
                 self._emit_fact(label, value, place, grid.page)
             self._last_table = None
             return
+        if self._carry_on(grid, place):
+            return
         laid = upended(unfolded(read_grid(grid, self.known)))
         facts = sublabelled(laid)
         if not facts and (is_fields(laid) or is_ragged(laid)):
@@ -336,24 +339,34 @@ class _Builder:
             self._above = _pointing_on(facts[-1][1])
             self._last_table = None
             return
-        earlier = self._last_table
-        if earlier is not None and self._since_table == 0 and continues(earlier[1], laid):
-            if not laid.heads or [[i.text for i in r] for r in laid.heads] == [
-                [i.text for i in r] for r in earlier[1].heads
-            ]:
-                laid.heads = earlier[1].heads
-            more = table_of(laid, self.section, self.notes, place, grid.page, self._number)
-            table = self.blocks[earlier[0]]
-            if isinstance(table, Table):
-                self.blocks[earlier[0]] = replace(table, rows=table.rows + more.rows)
-            self._last_table = (earlier[0], laid)
-            self.passages.extend(c.passage for row in more.rows for c in row.cells)
-            return
         table = table_of(laid, self.section, self.notes, place, grid.page, self._number, lead)
         self.blocks.append(table)
         self.passages.extend(c.passage for row in table.rows for c in (row.label, *row.cells))
         self._last_table = (len(self.blocks) - 1, laid)
         self._since_table = 0
+
+    def _carry_on(self, grid: Grid, place: int) -> bool:
+        """Take a grid for the rest of the table straight before it, where it is that."""
+        if self._last_table is None or self._since_table:
+            return False
+        at, above = self._last_table
+        heads = above.heads
+        laid = read_grid(with_heads_again(grid, heads, self._first_rows(grid, len(heads))), self.known)
+        table = self.blocks[at]
+        if not isinstance(table, Table) or not continues(above, laid):
+            return False
+        if not laid.heads or [[i.text for i in r] for r in laid.heads] == [[i.text for i in r] for r in heads]:
+            laid.heads = heads
+        more = table_of(laid, self.section, self.notes, place, grid.page, self._number)
+        self.blocks[at] = replace(table, rows=table.rows + more.rows)
+        self._last_table = (at, laid)
+        self.passages.extend(c.passage for row in more.rows for c in row.cells)
+        return True
+
+    def _first_rows(self, grid: Grid, count: int) -> list[list[Ink]]:
+        rows = range(min(count, grid.rows))
+        cells = [[grid.at(r, c) for c in range(grid.columns)] for r in rows]
+        return [[Ink() if c is None or c.empty else cell_ink(c, self.known) for c in row] for row in cells]
 
 
 def _pointing_on(value: Ink) -> Ink | None:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from extract.layout.boxes import gather_boxes, mark_bars, mark_underlined
+from extract.layout.carried import carried_row, carries_on
 from extract.layout.cells import kind_of
 from extract.layout.forms import as_heading, form_rows, is_form
 from extract.layout.keys import join_keys
@@ -62,8 +63,12 @@ def flow_of(pages: Sequence[Page], text_lines: dict[int, list[PrintedLine]]) -> 
         grids.extend(led)
         narrow, rest = find_narrow(rest)
         grids.extend(narrow)
-        layouts = [g for g in grids if _is_layout(g)]
+        before = items[-1] if items and isinstance(items[-1], Grid) else None
+        layouts = [g for g in grids if _is_layout(g) and not carries_on(before, g, rest)]
         grids = [g for g in grids if g not in layouts]
+        if not grids:
+            carried, rest = carried_row(before, page.number, rest)
+            grids.extend([carried] if carried is not None else [])
         rest = join_keys(grids, rest)
         mark_bars(page, rest)
         mark_underlined(page, rest)

@@ -15,6 +15,7 @@ _DIGIT = re.compile(r"\d")
 _COUNTER = re.compile(r"^(?:#|no|nr|pos|item|step|n[º°])\.?$", re.I)
 """Heads of a column that only counts the rows."""
 _MOST_HEADS = 4
+_LEAST_ANSWERS = 3
 _LONGEST_HEAD = 6
 """Words."""
 
@@ -209,7 +210,7 @@ def _first_row_differs(grid: Grid, start: int, ink_at: InkAt) -> bool:
     if grid.rows - start > 2 and _named_by_heads(grid, start, ink_at):
         return True
     if grid.columns < 3 or grid.rows - start < 2:
-        return grid.rows - start > 2 and not ink_at(start, 0).text
+        return grid.rows - start > 2 and (not ink_at(start, 0).text or _asks_for_signs(grid, start, ink_at))
     first = [ink_at(start, c).text for c in range(1, grid.columns)]
     if not ink_at(start, 0).text and sum(bool(t) for t in first) >= 2:
         return True
@@ -249,6 +250,14 @@ def _heads_signs(grid: Grid, start: int, ink_at: InkAt) -> bool:
         if len(below) >= 2 and signs >= 0.6 * len(below) and any(below) and not is_sign(ink_at(start, column).text):
             return True
     return False
+
+
+def _asks_for_signs(grid: Grid, start: int, ink_at: InkAt) -> bool:
+    """Whether a word stands over a second column of nothing but answers, and a short name over what they answer."""
+    head, answers = ink_at(start, 1).text, [ink_at(r, 1).text for r in range(start + 1, grid.rows)]
+    told = len(answers) >= _LEAST_ANSWERS and all(is_sign(t) for t in answers)
+    named = 0 < len(ink_at(start, 0).text.split()) <= _LONGEST_HEAD and 0 < len(head.split()) <= 2
+    return grid.columns == 2 and told and named and not is_sign(head) and not _DIGIT.search(head)
 
 
 def _label_column(grid: Grid, head_end: int, ink_at: InkAt) -> tuple[int, int | None]:
