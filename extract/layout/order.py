@@ -20,7 +20,7 @@ _SET_OFF = 8.0
 """Points."""
 _LEVEL = 3.5
 """Points between the lines of a hung heading and of the text beside it."""
-_RIM = 0.5
+_RIM = 0.6
 """Times the size: the same for a heading in a filled bar, whose rim may set it lower."""
 _MOST_LINES = 3
 """Lines of a hung heading in its bar."""

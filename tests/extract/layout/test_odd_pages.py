@@ -284,3 +284,31 @@ def test_a_tick_behind_a_drawn_bullet_is_the_sign() -> None:
 
     found = [(b.mark, b.passage.text) for b in drawn(draw).blocks if isinstance(b, Statement)]
     assert found == [("✔", "acrylic enamels"), ("✔", "base and clear"), ("✘", "cellulose")]
+
+
+def test_headings_in_rounded_bars_hung_lower_than_their_text() -> None:
+    chapters = (
+        (["DESCRIPTION"], ["Two-component surfacer of high build, white or grey, for the", "filling of scratches. It is quick to sand."]),
+        (["SUPPORTS"], ["Original paint in good state, sanded P320, polyester putties", "sanded P240 and epoxy primers within a day."]),
+        (["MIXTURE AND", "APPLICATION"], ["Five parts to one by volume. Two to three coats are given with", "a gravity gun. Let each coat go matt."]),
+        (["STORAGE"], ["Two years in the closed tin between 5 and 35 °C. Keep the", "hardener dry."]),
+    )  # fmt: skip
+
+    def draw(c: Canvas) -> None:
+        y = 760.0
+        for labels, text_lines in chapters:
+            below = lines(c, 180, y, text_lines)
+            deep = 3 + 9 * len(labels)
+            c.setFillColorRGB(0.1, 0.4, 0.3)
+            c.roundRect(50, y - deep - 1, 90, deep + 4, 3, stroke=0, fill=1)
+            c.setFillColorRGB(1, 1, 1)
+            c.setFont("Helvetica-Bold", 8)
+            for n, label in enumerate(labels):
+                c.drawString(55, y - 4 - 9 * n, label)
+            c.setFillColorRGB(0, 0, 0)
+            y = below - 6
+
+    found = sections(drawn(draw))
+    assert list(found) == ["DESCRIPTION", "SUPPORTS", "MIXTURE AND APPLICATION", "STORAGE"]
+    assert found["STORAGE"][-1] == "Keep the hardener dry."
+    assert "Original paint in good state" in found["SUPPORTS"][0]
