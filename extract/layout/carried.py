@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from extract.layout.columns import rows_of
 from extract.layout.ink import Ink
+from extract.layout.paragraphs import Paragraph
 from extract.layout.pieces import Grid, GridCell, Segment, bounds
 
 _SAME = 8.0
@@ -14,11 +15,12 @@ _SAME = 8.0
 _ALIGNED = 2.5
 """Points within which the texts of one column agree in their left edge, right edge or middle."""
 _LONGEST = 12
-"""Words of a cell."""
+_LONGEST_HEAD = 6
+"""Words of a cell, and of one that heads a column."""
 
 
 def carries_on(above: Grid | None, below: Grid, segments: Sequence[Segment]) -> bool:
-    """Whether a drawn row is the rest of the table that the page before ended with. segments stand beside the tables."""
+    """Whether a drawn row is the rest of the table that the page before ended with; segments stand in no table."""
     if above is None or above.columns != below.columns or not above.ruled or not below.ruled:
         return False
     if below.page != above.page + 1 or any(s.base < below.box[1] for s in segments):
@@ -43,6 +45,45 @@ def carried_row(above: Grid | None, page: int, segments: Sequence[Segment]) -> t
     cells = [GridCell(0, 1, home, home + 1, [s]) for s, home in zip(rows[0], homes, strict=True) if home is not None]
     grid = Grid(page, bounds(rows[0]), 1, above.columns, cells, False, above.edges)
     return grid, [s for s in rest if not any(s is t for t in rows[0])]
+
+
+def with_heads_left_behind(items: Sequence[Paragraph | Grid]) -> list[Paragraph | Grid]:
+    """The items with the line of cells that ends one page taken into the table that the next one begins with."""
+    out: list[Paragraph | Grid] = []
+    for item in items:
+        line = _line_before(out, item) if isinstance(item, Grid) else []
+        homes = [_column(item, p.lines[0].first) for p in line] if isinstance(item, Grid) else []
+        if not isinstance(item, Grid) or not line or len({*homes}) < len(homes) or len(homes) < item.columns - 1:
+            out.append(item)
+            continue
+        del out[-len(line) :]
+        cells = [GridCell(0, 1, home, home + 1, list(p.lines[0].words)) for p, home in zip(line, homes, strict=True)]
+        below = [replace(c, row=c.row + 1, row_end=c.row_end + 1) for c in item.cells]
+        out.append(replace(item, rows=item.rows + 1, cells=[*cells, *below], head_rows=0))
+    return out
+
+
+def _line_before(items: Sequence[Paragraph | Grid], grid: Grid) -> list[Paragraph]:
+    """The short texts side by side that stand last on the page before a table, left to right; empty where none do."""
+    line: list[Paragraph] = []
+    for item in reversed(items):
+        if isinstance(item, Grid) or item.page != grid.page - 1 or len(item.lines) > 1 or item.label is not None:
+            break
+        first = item.lines[0]
+        if len(item.text.split()) > _LONGEST_HEAD or (line and abs(line[0].lines[0].base - first.base) > 1.0):
+            break
+        line.append(item)
+    line.sort(key=lambda p: p.lines[0].x0)
+    above = [i for i in items if i.page == grid.page - 1 and not any(i is p for p in line)]
+    lowest = max((i.ink_bottom if isinstance(i, Grid) else i.lines[-1].base for i in above), default=0.0)
+    own = [c for c in grid.row_cells(0) if not c.empty]
+    headed = bool(own) and all(s.bold for c in own for s in c.segments)
+    return line if len(line) > 1 and line[0].lines[0].base > lowest and not headed else []
+
+
+def _column(grid: Grid, segment: Segment) -> int:
+    middle = (segment.x0 + segment.x1) / 2
+    return min(max(sum(1 for x in grid.edges if x <= middle) - 1, 0), grid.columns - 1)
 
 
 def _home(grid: Grid, segment: Segment) -> int | None:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from extract.layout.boxes import gather_boxes, mark_bars, mark_underlined
-from extract.layout.carried import carried_row, carries_on
+from extract.layout.carried import carried_row, carries_on, with_heads_left_behind
 from extract.layout.cells import kind_of
 from extract.layout.forms import as_heading, form_rows, is_form
 from extract.layout.keys import join_keys
@@ -78,7 +78,7 @@ def flow_of(pages: Sequence[Page], text_lines: dict[int, list[PrintedLine]]) -> 
         for region in arrange(page, [e for e in elements if not _is_turned(e)]):
             _add(page, region, style, items)
         _add_turned(page, [e for e in elements if isinstance(e, Segment) and e.angle], items)
-    return Flow(_joined(items), style, everything)
+    return Flow(_joined(with_heads_left_behind(items)), style, everything)
 
 
 def _is_turned(element: Element) -> bool:

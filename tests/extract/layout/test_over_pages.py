@@ -92,3 +92,29 @@ def test_a_last_line_in_the_columns_of_a_table_without_rules() -> None:
 
     (found,) = tables(drawn(draw))
     assert grid(found)[-1] == ["Full cure", "14 days", "7 days", "5 days"]
+
+
+def test_heads_left_on_the_page_before_head_the_table() -> None:
+    body = [("Epoxy primer", "4 h", "3 days"), ("Base coat", "1 h", "8 h"), ("2K topcoat", "2 h", "24 h")]
+    edges = (50.0, 250.0, 330.0, 420.0)
+
+    def draw(c: Canvas, heads_font: str, further: str = "") -> None:
+        c.drawString(50, 200, "The times below hold for a film of fifty microns.")
+        c.setFont(heads_font, 10)
+        for x, word in zip(edges, ("Coat to follow", "Minimum", "Maximum"), strict=False):
+            c.drawString(x + 4, 80, word)
+        c.setFont("Helvetica", 10)
+        c.drawString(50, 60, further)
+        turn(c)
+        ruled(c, 800, body, edges)
+        c.drawString(50, 700, "Once the time is over, sand with P320 before the next coat goes on.")
+
+    for font in ("Helvetica-Bold", "Helvetica"):
+        (found,) = tables(drawn(lambda c, font=font: draw(c, font)))  # type: ignore[misc]
+        assert found.corner.text == "Coat to follow"
+        assert heads(found) == [["Minimum"], ["Maximum"]]
+        assert grid(found) == [list(r) for r in body]
+    document = drawn(
+        lambda c: draw(c, "Helvetica", "This line ends the page and parts what stands above it from the rest.")
+    )
+    assert not any(found.corner.text for found in tables(document))
