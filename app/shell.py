@@ -11,11 +11,11 @@ from PySide6.QtWidgets import QLabel, QMainWindow
 
 from app.settings import Settings
 from app.theme.roles import Role
-from app.theme.text_size import at_every_size
+from app.theme.text_size import at_every_size, scaled
 from app.theme.theme import GRID, Theme, set_look
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
+    from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent, QResizeEvent
     from PySide6.QtWidgets import QListWidget, QSplitter, QStackedWidget, QWidget
 
     from app.notices import NoticeBar
@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 FIRST_SIZE = QSize(1280, 800)
 SIDE_WIDTH = 168
+_ABREAST = 90 * GRID
+"""Where there is less room than this, the page takes the place's until it is closed."""
 PLACE_KEYS = "1234567890B"
 """With Ctrl, a key for each place in its order; the bench sums come last."""
 
@@ -135,6 +137,8 @@ class MainWindow(QMainWindow):
             self._side,
             lambda: self._side.setFixedWidth(max(SIDE_WIDTH, self._side.sizeHintForColumn(0) + GRID + bar)),
         )
+        # Once the list of places has its own new width.
+        at_every_size(self._split, lambda: QTimer.singleShot(0, self, self._fit_evidence))
         self._make_place_menu()
         self._side.setCurrentRow(0)
 
@@ -166,6 +170,12 @@ class MainWindow(QMainWindow):
         self.evidence.pane.setFocus()
         if first and not self._settings.restore_splitter("evidence", self._split):
             self._split.setSizes([3 * self.width() // 5, 2 * self.width() // 5])
+        self._fit_evidence()
+
+    def _fit_evidence(self) -> None:
+        """Place and page side by side where both can be read, else the page alone."""
+        covered = not self.evidence.isHidden() and self._split.width() < scaled(_ABREAST)
+        self._stack.setVisible(not covered)
 
     def _make_place_menu(self) -> None:
         from PySide6.QtGui import QAction, QKeySequence  # noqa: PLC0415 - after the first paint
@@ -203,11 +213,16 @@ class MainWindow(QMainWindow):
 
     def _on_place_chosen(self, row: int) -> None:
         if row >= 0:
+            if self._stack.isHidden():
+                self.evidence.close_panel()
             self._stack.setCurrentIndex(row)
             self._order[row].activated()
 
     def _on_evidence_closed(self) -> None:
-        self._settings.keep_splitter("evidence", self._split)
+        if self._stack.isHidden():
+            self._stack.show()
+        else:
+            self._settings.keep_splitter("evidence", self._split)
         # Back to where the sentence was opened from, if that is still there to go to.
         from shiboken6 import isValid  # noqa: PLC0415 - after the first paint
 
@@ -215,6 +230,11 @@ class MainWindow(QMainWindow):
         there = came_from is not None and isValid(came_from) and self.place.isAncestorOf(came_from)
         back = came_from if there and came_from is not None else self.place
         back.setFocus()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self._order:
+            self._fit_evidence()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)
@@ -233,7 +253,7 @@ class MainWindow(QMainWindow):
         self.files_dropped.emit(paths)
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        if self._order and not self.evidence.isHidden():
+        if self._order and not self.evidence.isHidden() and not self._stack.isHidden():
             self._settings.keep_splitter("evidence", self._split)
         self._settings.keep_window(self)
         for place in self._order:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QCheckBox, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QVBoxLayout, QWidget
 
+from app.flow import flowing
 from app.naming.book import NameBook
 from app.naming.field import NameField
 from app.naming.figures import FigureField
 from app.settings import Settings
+from app.theme.text_size import scaled
 from app.theme.theme import GRID, set_look
 from store.rules.needs import Need, NeedKind
 from store.rules.reach import party_of
@@ -16,6 +18,7 @@ from store.rules.reach import party_of
 _WEEK = 10080.0
 _KEY = "compare/needs"
 _ON = "yes"
+_ABREAST = 60 * GRID
 
 
 class NeedsForm(QWidget):
@@ -36,7 +39,7 @@ class NeedsForm(QWidget):
         self.waterproof = QCheckBox(self.tr("keeps water out"), self)
         self.wet_sanding = QCheckBox(self.tr("may be wet-sanded"), self)
         self._fields = (self.surface, self.filler, self.topcoat)
-        grid = QGridLayout(self)
+        grid = self._grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(2 * GRID)
         grid.setVerticalSpacing(GRID)
@@ -46,23 +49,21 @@ class NeedsForm(QWidget):
             (self.tr("Topcoat"), self.topcoat),
             (self.tr("Stands outdoors"), self.weeks),
         )
-        for column, (words, field) in enumerate(columns):
+        self._boxes: list[QWidget] = []
+        for words, field in columns:
             label = QLabel(words, self)
             set_look(label, "quiet")
             label.setBuddy(field)
-            box = QVBoxLayout()
+            whole = QWidget(self)
+            box = QVBoxLayout(whole)
+            box.setContentsMargins(0, 0, 0, 0)
             box.setSpacing(GRID // 2)
             box.addWidget(label)
             box.addWidget(field)
             box.addStretch(1)
-            grid.addLayout(box, 0, column)
-            grid.setColumnStretch(column, 1)
-        ticks = QHBoxLayout()
-        ticks.setSpacing(3 * GRID)
-        ticks.addWidget(self.waterproof)
-        ticks.addWidget(self.wet_sanding)
-        ticks.addStretch(1)
-        grid.addLayout(ticks, 1, 0, 1, 4)
+            self._boxes.append(whole)
+        self._ticks = flowing(3 * GRID, self.waterproof, self.wet_sanding, parent=self)
+        self._put(len(self._boxes))
         for name_field in self._fields:
             name_field.meaning_changed.connect(lambda _: self.needs_changed.emit())
             name_field.line.textChanged.connect(self._on_text_changed)
@@ -107,6 +108,16 @@ class NeedsForm(QWidget):
         self.weeks.set_value(_figure(weeks))
         self.waterproof.setChecked(waterproof == _ON)
         self.wet_sanding.setChecked(wet_sanding == _ON)
+
+    def fit(self, width: int) -> None:
+        """All fields in one row where so many pixels have room for them, else two to a row."""
+        self._put(len(self._boxes) if width >= scaled(_ABREAST) else 2)
+
+    def _put(self, across: int) -> None:
+        for at, box in enumerate(self._boxes):
+            self._grid.addWidget(box, at // across, at % across)
+            self._grid.setColumnStretch(at, int(at < across))
+        self._grid.addWidget(self._ticks, len(self._boxes) // across, 0, 1, across)
 
     def _on_text_changed(self, text: str) -> None:
         if not text:

@@ -353,4 +353,5 @@ class ComparingPlace(Place):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         # In a small window with the page beside it, the rows need the room more than the sentences under them.
+        self.needs.fit(self.width())
         self.details.setVisible(self.width() >= _ROOMY.width() or self.height() >= _ROOMY.height())

@@ -32,12 +32,15 @@ from app.confirming.draft import (
     stances_of,
     unit_of,
 )
+from app.flow import flowing
 from app.shortcuts import on_key
+from app.theme.text_size import scaled
 from app.theme.theme import GRID, set_look
 from app.translating import QT_TRANSLATE_NOOP, translate
 from app.wording import condition_words, method_words, property_words, topic_words
 from extract.claims import Claim, Condition, Evidence, Method, Stance, Topic
 
+_BESIDE = 60 * GRID
 _STANCES = {
     Stance.PERMITS: QT_TRANSLATE_NOOP("confirming", "allowed"),
     Stance.FORBIDS: QT_TRANSLATE_NOOP("confirming", "not allowed"),
@@ -70,6 +73,7 @@ class ClaimForm(QFrame):
         set_look(self, "card")
         self.setAccessibleName(self.tr("Correct this statement"))
         self._title = QLabel(self)
+        self._title.setWordWrap(True)
         set_look(self._title, "topic")
         self._quote = QLabel(self)
         self._quote.setWordWrap(True)
@@ -89,11 +93,6 @@ class ClaimForm(QFrame):
         keep.clicked.connect(self.keep)
         leave = QPushButton(self.tr("Leave it  (Esc)"), self)
         leave.clicked.connect(self.left)
-        row = QHBoxLayout()
-        row.setSpacing(GRID)
-        row.addWidget(keep)
-        row.addWidget(leave)
-        row.addStretch(1)
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * GRID, GRID, 2 * GRID, GRID)
         column.setSpacing(GRID)
@@ -101,7 +100,7 @@ class ClaimForm(QFrame):
         column.addWidget(self._quote)
         column.addWidget(scroll, 1)
         column.addWidget(self._trouble)
-        column.addLayout(row)
+        column.addWidget(flowing(GRID, keep, leave, parent=self))
         on_key(self, Qt.Key.Key_Escape, self.left.emit, children=True)
         self._on_topic_chosen()
 
@@ -166,6 +165,12 @@ class ClaimForm(QFrame):
 
     def sizeHint(self) -> QSize:
         return QSize(460, 460)
+
+    def fit(self, width: int) -> None:
+        """Labels beside their fields where a place of so many pixels has room for that, else over them."""
+        beside = width >= scaled(_BESIDE)
+        policy = QFormLayout.RowWrapPolicy.DontWrapRows if beside else QFormLayout.RowWrapPolicy.WrapAllRows
+        self._rows.setRowWrapPolicy(policy)
 
     # --- inside
 

@@ -434,4 +434,5 @@ class ConfirmingPlace(Place):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
+        self.form.fit(self.width())
         self.list.scheduleDelayedItemsLayout()

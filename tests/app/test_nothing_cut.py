@@ -7,7 +7,7 @@ from contextlib import suppress
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import (
     QApplication,
     QComboBox,
@@ -67,9 +67,12 @@ def test_no_words_are_cut_short(qtbot: QtBot, tmp_path: Path, percent: int) -> N
         for name, bring_about in fill(wiring, "full", tmp_path):
             bring_about()
             settle()
-            place = next(place for place in wiring.window.places if place.isVisible())
-            for words in still_squeezed(qtbot, place):
+            in_front = next((one for one in wiring.window.places if one.isVisible()), wiring.window.evidence)
+            for words in still_squeezed(qtbot, in_front):
                 found.setdefault(words, name)
+            for roll in wiring.window.findChildren(Roll):
+                if roll.isVisible() and (beyond := roll.horizontalScrollBar().maximum()):
+                    found.setdefault(f"reaches {beyond} pixels beyond the window's side", name)
     assert "\n".join(f"{name}: {words}" for words, name in found.items()) == ""
 
 
@@ -123,3 +126,34 @@ def test_pages_that_are_not_in_front_take_no_room(qtbot: QtBot) -> None:
     stack.setCurrentWidget(area)
     assert not stack.hasHeightForWidth()
     assert least_size(stack).height() <= 5 * small
+
+
+def test_the_page_takes_the_room_of_a_place_that_is_too_narrow_for_both(qtbot: QtBot, tmp_path: Path) -> None:
+    with window(tmp_path, PreparedReader(prepared("full"))) as wiring:
+        for name, bring_about in fill(wiring, "full", tmp_path):
+            if name == "ask-page":
+                bring_about()
+                break
+        settle()
+        shell = wiring.window
+        shell.resize(1280, 800)
+        settle()
+        assert wiring.asking.isVisible() and shell.evidence.isVisible()
+        shell.resize(1024, 700)
+        settle()
+        assert wiring.asking.isVisible() and shell.evidence.isVisible()
+        wiring.text_menu.choose(200)
+        qtbot.waitUntil(lambda: not wiring.asking.isVisible())
+        assert shell.evidence.isVisible()
+        qtbot.keyClick(shell.evidence.pane, Qt.Key.Key_Escape)
+        assert wiring.asking.isVisible() and not shell.evidence.isVisible()
+        focused = QApplication.focusWidget()
+        assert focused is not None and wiring.asking.isAncestorOf(focused)
+        shell.show_evidence(1, 1, ())
+        assert not wiring.asking.isVisible()
+        shell.go_to("shelf")
+        assert wiring.tins.isVisible() and not shell.evidence.isVisible()
+        shell.show_evidence(1, 1, ())
+        wiring.text_menu.choose(100)
+        qtbot.waitUntil(wiring.tins.isVisible)
+        assert shell.evidence.isVisible()
