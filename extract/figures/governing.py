@@ -99,7 +99,7 @@ def governing(folded: str, quantities: Sequence[Quantity]) -> tuple[dict[int, Qu
     previous_end = 0
     for i, q in enumerate(quantities):
         gap = folded[previous_end : q.lead]
-        if ";" in gap or re.search(r"[.!?]\s", gap[1:]):
+        if ";" in gap or re.search(r"(?<!\brel)(?<!\bapprox)(?<!\btemp)(?<!\bca)[.!?]\s", gap[1:]):
             used = _without_idle(used, leading, held, quantities)
             waiting, leading = ([] if ";" in gap else waiting), None
         if q.dimension is Dimension.TEMPERATURE:

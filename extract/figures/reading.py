@@ -19,6 +19,7 @@ from extract.units import Dimension
 _CAPTION_WORDS = 9
 
 _TIMES_AT = re.compile(
+    r"\ball (?:the )?(?:times|figures|values|data)\b[^.;]{0,20}?\b(?:at|for)\b|"
     r"\b(?:times?|drying times|figures|values|intervals|these|all times)\b[^.;]{0,40}?\b(?:are|is|refer|apply|hold|"
     r"given|valid|"
     r"quoted|stated|measured|based|count)\b[^.;]{0,25}?\b(?:at|for|to|on)\b"

@@ -144,6 +144,8 @@ def _statement(
     senses = sense_of(block.section, vocabulary.language)
     if senses & _SILENT and not senses & {Sense.GOES_OVER, Sense.TOPPED_BY, Sense.OVERCOATING}:
         return
+    if block.kind is StatementKind.FIELD and _SHARE.fullmatch(block.passage.folded):
+        return  # 'Activator: 1 part', in a table that has lost its heading
     given = given_frame(block, vocabulary, reader)
     listed = block.kind is StatementKind.BULLET or (block.kind is StatementKind.FIELD and given is not None)
     block = replace(block, passage=whole(block, vocabulary))
@@ -184,6 +186,9 @@ def _statement(
             continue
         extra = [*lead_hits, *note_hits] if not f.forbids else []
         yield from _claims(f, block, extra, with_lead=used_lead, scanned=scanned, marked=ticked)
+
+
+_SHARE = re.compile(r"\W*[\d.,/\u00bd-]+ ?(?:parts?|vol(?:umes?)?|pbw|pbv|%|ml|l|g)?(?: by (?:volume|weight))?\W*")
 
 
 def _is_fine(folded: str, mentions: Sequence[Mention], language: str) -> bool:

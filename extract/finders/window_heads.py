@@ -114,6 +114,14 @@ def row_temperature(row: Row) -> float | None:
     return None
 
 
+def row_role(row: Row) -> str:
+    """The end that a row has a cell of its own for: 'Itself | Max | 7 d'."""
+    ends = {bound_word(cell.text) for cell in row.cells} - {Bound.NONE}
+    if len(ends) != 1:
+        return ""
+    return "most" if ends == {Bound.MOST} else "least"
+
+
 def role_of(folded: str, known: Cues) -> str:
     """Which end of a window the times beside a head are: 'least', 'most', 'both' or ''."""
     heads, words = known.heads, known.window

@@ -81,6 +81,10 @@ def regimes(
             yield start, bracket.start(), group
             yield bracket.start(), bracket.end(), group
             continue
+        if (apart := _by_method(first, start, end)) is not None:
+            yield start, apart, group
+            yield apart, end, group
+            continue
         kinds = [q.dimension for q in figures]
         turned = len(figures) >= 4 and _turned(first, start, figures)
         if turned:
@@ -110,6 +114,19 @@ _OR_BAKED = re.compile(
     r"(?:,? or |,? alternatively,? |; ?(?:or )?| / )(?=(?:after |in |with )?[^,;]{0,30}?\d[^;]*$)[^;]*"
 )
 """'After 12 hours, or 30 minutes at 60 °C': the second time is the oven's."""
+
+
+def _by_method(first: str, start: int, end: int) -> int | None:
+    """Where 'wet on wet after 20 min; dry on dry after 12 h' turns from the one way to the other."""
+    at = first.find(";", start, end)
+    if at < 0 or not _times_of(first[start:at]) or not _times_of(first[at:end]):
+        return None
+    wet = [_WET.search(first, start, at) is not None, _WET.search(first, at, end) is not None]
+    return at if wet[0] != wet[1] and _DRY.search(first, *((at, end) if wet[0] else (start, at))) else None
+
+
+_WET = re.compile(r"\bwet[- ]on[- ]wet\b")
+_DRY = re.compile(r"\bdry[- ]on[- ]dry\b|\bsand|\babrad|\bflatt|\bdried\b|\bdrying\b|\bhard")
 
 
 def _is_baked_apart(behind: str, ahead: str) -> bool:
@@ -156,6 +173,19 @@ def turn_late(folded: str, known: Cues) -> tuple[re.Match[str] | None, int]:
         if cut < len(folded):
             return late, cut
     return None, len(folded)
+
+
+def asked_first(folded: str, late: re.Match[str], known: Cues) -> int | None:
+    """Where an order to sand begins that the words on a missed window follow; None where none does, or a time does."""
+    head = folded[: late.start()]
+    begin = max(head.rfind("; "), head.rfind(". ")) + 1
+    order = known.window["asked_first"].search(head, begin)
+    if order is None or known.window["conditional_late"].match(late.group()) is None:
+        return None
+    spoken = head[begin : order.start()]
+    timed = any(q.dimension is Dimension.TIME for q in find_quantities(head[begin:]))
+    denied = known.ends["denied"].search(spoken) or known.window["spares"].search(head, begin)
+    return None if timed or denied else begin
 
 
 def late_at(folded: str, late: re.Match[str] | None, known: Cues) -> int:

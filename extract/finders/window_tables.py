@@ -17,7 +17,7 @@ from extract.figures.heading_rows import headed
 from extract.finders.table_signs import OTHER_PRODUCTS, usual_signs
 from extract.finders.window_cells import Ends, read_cell, time_of, turn_past
 from extract.finders.window_coats import keeps_closed
-from extract.finders.window_heads import Side, role_of, row_temperature, temperature_of, variant_of
+from extract.finders.window_heads import Side, role_of, row_role, row_temperature, temperature_of, variant_of
 from extract.quantities import find_quantities
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.terms import Vocabulary
@@ -101,7 +101,7 @@ def claims(
             variant = variant_of(row, i, table, known)
             if not side.objects and not column.objects and not telling and side.words and variant is None:
                 continue
-            role = side.role or column.role or around.role
+            role = side.role or row_role(row) or column.role or around.role
             if not cell.text.strip() or (not role and time_of(cell.passage.folded) is None):
                 continue
             if not role and side.at_c is None and column.at_c is None and not side.recoat and _mark_only(cell):

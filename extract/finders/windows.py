@@ -26,7 +26,7 @@ from extract.finders.window_ends import Times
 from extract.finders.window_gaps import gaps_of, kept_apart
 from extract.finders.window_heads import role_of
 from extract.finders.window_missed import abrade_after
-from extract.finders.window_parts import TIMED_LATE, regimes, segments, turn_late
+from extract.finders.window_parts import TIMED_LATE, asked_first, regimes, segments, turn_late
 from extract.finders.window_times import times_in, waits_long, windows_in, without_waits
 from extract.quantities import find_quantities
 from extract.sections import Sense, sense_of, sense_of_text
@@ -144,6 +144,11 @@ def _statement(
         return
     if late is None or (under and not permitted):
         return
+    if (senses | labelled) & _NEXT or _timed(before):
+        begin = asked_first(folded, late, known)
+        if begin is not None:
+            yield from abrade_after(block, folded, begin, permitted, known, scanned, under_heading)
+            return
     aged = late.group() == "older" and not re.match(r"[^.;]*\b(?:over|on|onto)\b", folded[: late.start()])
     timed = TIMED_LATE.match(late.group())
     missed = aged or (timed is None and known.window["verbs"].search(folded) is not None)
