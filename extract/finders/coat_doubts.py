@@ -65,6 +65,7 @@ _MODAL = re.compile(
 _MUST = re.compile(
     r"\b(?:must|always|has to|have to|needs? to|is to|are to)\b[^.;]{0,30}"
     r"\b(?:cover|overcoat|over-?paint|top-?coat|finish|seal|protect|paint)(?:ed)? (?:over )?(?:with|by)\b"
+    r"|\b(?:must|has to|have to|is to|needs to)(?: always)? be followed by\b"
 )
 """A finish that must follow: which one the sheet says elsewhere."""
 _HOLDS_TOPS = re.compile(
