@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from functools import cache
+from functools import cache, lru_cache
 
 from extract.dates import header_words
 from extract.document import fold
@@ -126,7 +126,9 @@ def _imprint_in(texts: Iterable[str]) -> str | None:
                 found.append((name, m.start() == 0 and _SAYS_WHAT.match(text, m.end()) is not None))
     # 'RUBBEX AG - anti-gravel coating' may be a product's name: an imprint that goes on as an address is none.
     no_maker = {name for name, described in found if described}
-    names = [name for name, _ in found if not any(_more_of(n, name) or n == name for n in no_maker)] or [name for name, _ in found]
+    names = [name for name, _ in found if not any(_more_of(n, name) or n == name for n in no_maker)] or [
+        name for name, _ in found
+    ]
     if not names:
         return None
     # A logo may stand in a line of its own above the rest of the name.
@@ -178,8 +180,12 @@ def _in_two_lines(head: str, texts: HeadTexts, target: str) -> bool:
     return any(_squashed(without_sheet_words(t)).startswith(rest) for t in texts.opening[:4])
 
 
+@lru_cache(maxsize=2048)
 def _squashed(text: str) -> str:
-    return re.sub(r"[^a-z0-9à-ÿ]", "", fold(text))
+    return _BETWEEN_LETTERS.sub("", fold(text))
+
+
+_BETWEEN_LETTERS = re.compile(r"[^a-z0-9à-ÿ]+")
 
 
 def _written(best: str, known: str) -> str:

@@ -150,6 +150,7 @@ def _follows_sheet_words(part: str, name: str) -> bool:
     return len(name) < len(part.strip()) and fold(part.strip(" -–—:·|,./")).endswith(fold(name))
 
 
+@lru_cache(maxsize=2048)
 def _bare(text: str, maker: str | None) -> str:
     """A candidate without the words for a sheet, the code in brackets, and the maker's own name before it."""
     text = re.sub(r"^(?:All )?(?:[Aa]bout|ABOUT|Introducing)\s+", "", text)
@@ -212,9 +213,13 @@ def _variants(texts: HeadTexts) -> list[str]:
     return next((names for title in texts.titles if (names := variants_of(title))), [])
 
 
+_IN_BRACKETS = re.compile(r"\([^)]*\)")
+_NEXT_NAME = re.compile(r"\s+[|·•/&+–—]\s+|,\s+|\sand\s")
+
+
 def variants_of(title: str) -> list[str]:
     """The products that a title names by a first word that they share; none where it names one product."""
-    parts = [re.sub(r"\([^)]*\)", "", p).split() for p in re.split(r"\s+[|·•/&+–—]\s+|,\s+|\sand\s", title)]
+    parts = [_IN_BRACKETS.sub("", p).split() for p in _NEXT_NAME.split(title)]
     if parts and len(parts[0]) == 2:
         # 'KORVO 10 / 20': the root carries over.
         parts = [[parts[0][0], *p] if len(p) == 1 and p[0].isdigit() and parts[0][1].isdigit() else p for p in parts]

@@ -20,6 +20,7 @@ _REMARK = re.compile(r"\(([^()]{1,40})\)[ \-]$")
 _CONNECT = re.compile(
     r"\s*(?:,|/|&|\+|;|,? ?\band/or\b|,? ?\band\b|,? ?\bor\b|,? ?\bas well as\b)\s*(?:other |the |any |at |of )?"
 )
+_OR = re.compile(r",? ?(?:or|and/or|/)")
 _AND = re.compile(r"\s*(?:/|&|\band/or\b|\band\b|\bor\b)\s*")
 _JOINED = re.compile(r" ?(?:,|/|&|,? and|,? or|,? and/or) ?")
 _POST = re.compile(r"\s*(?:,|\(|:| -)\s*(?:at |of |only )?|\s+(?:of|at) ")
@@ -177,8 +178,8 @@ class KindFinder:
         post, end = self._postponed(folded, lexemes, h, used) if named else ([], head.end)
         for first, stop, own_mods in reversed(groups):
             # "Bare, sanded metal" is one thing.
-            joined = re.match(r",? ?(?:or|and/or|/)", folded[stop:])
-            if stop != head.end and own_mods and set(own_mods) <= {"bare", "neutral"} and joined is None:
+            only_bare = stop != head.end and own_mods and set(own_mods) <= {"bare", "neutral"}
+            if only_bare and _OR.match(folded, stop) is None:
                 continue
             last_group = stop == head.end
             mods = [*inherited, *own_mods] if last_group else own_mods or inherited

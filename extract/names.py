@@ -242,6 +242,9 @@ class ProductNames:
         return ProductNames(own, kept)
 
 
+_LONG_WORD = re.compile(r"\b(?:[A-Z][a-z]{4,}|[A-Z]{5,})\b")
+
+
 def _spoken(
     texts: list[str], subject: SubjectNames, lowered: Set[str], is_word: Callable[[str], bool], no_name: Set[str]
 ) -> Iterator[str]:
@@ -256,7 +259,7 @@ def _spoken(
     for text in texts:
         if not any(c.islower() for c in text):
             continue
-        for match in re.finditer(r"\b(?:[A-Z][a-z]{4,}|[A-Z]{5,})\b", text):
+        for match in _LONG_WORD.finditer(text):
             counted[match.group()] += 1
         spoken.update(m.group(1) for m in _SPOKEN.finditer(text))
     for word in counted:
@@ -376,7 +379,7 @@ def _key(name: str) -> str:
 
 
 def _squash(name: str) -> str:
-    return re.sub(r"[ \-]", "", name)
+    return name.replace(" ", "").replace("-", "")
 
 
 def document_texts(document: Document) -> list[str]:

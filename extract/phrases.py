@@ -45,40 +45,70 @@ _CLAUSE_END = re.compile(r"[.;:!?](?!\d)" + "".join(rf"(?<!\b{re.escape(w)}\.)" 
 
 
 class Phrases:
-    """One expression for several phrases of one meaning, tried only where a word that a match needs stands at all."""
+    """Several phrases of one meaning as one expression, tried only where the words stand that a match needs."""
 
-    __slots__ = ("_needs", "regex")
+    __slots__ = ("_always", "_by_key", "_keys", "_only", "_phrases", "regex")
 
-    def __init__(self, regex: re.Pattern[str], needs: frozenset[str]) -> None:
-        """needs: keys of words of which one at least stands in every match; empty if unknown."""
-        self.regex = regex
-        self._needs = needs
+    def __init__(self, phrases: tuple[str, ...]) -> None:
+        """Raises ValueError on a phrase that cannot be read."""
+        compiler = _Compiler()
+        self.regex = re.compile("|".join(f"(?:{compiler.phrase(p)[0]})" for p in phrases))
+        self._phrases = phrases
+        self._only: dict[int, re.Pattern[str]] = {}
+        needs = [_needs_of(p) for p in phrases]
+        self._always = not all(needs)
+        self._by_key: dict[str, list[int]] = {}
+        for number, need in enumerate(needs):
+            for key in need:
+                self._by_key.setdefault(key, []).append(number)
+        self._keys = frozenset(self._by_key)
 
     @property
     def pattern(self) -> str:
         return self.regex.pattern
 
     def search(self, folded: str, start: int = 0, end: int = sys.maxsize) -> re.Match[str] | None:
-        return self.regex.search(folded, start, end) if self._may_stand_in(folded) else None
+        regex = self._likely(folded)
+        return regex.search(folded, start, end) if regex is not None else None
 
     def match(self, folded: str, start: int = 0, end: int = sys.maxsize) -> re.Match[str] | None:
-        return self.regex.match(folded, start, end) if self._may_stand_in(folded) else None
+        regex = self._likely(folded)
+        return regex.match(folded, start, end) if regex is not None else None
 
     def fullmatch(self, folded: str, start: int = 0, end: int = sys.maxsize) -> re.Match[str] | None:
-        return self.regex.fullmatch(folded, start, end) if self._may_stand_in(folded) else None
+        regex = self._likely(folded)
+        return regex.fullmatch(folded, start, end) if regex is not None else None
 
     def finditer(self, folded: str, start: int = 0, end: int = sys.maxsize) -> Iterator[re.Match[str]]:
-        return self.regex.finditer(folded, start, end) if self._may_stand_in(folded) else iter(())
+        regex = self._likely(folded)
+        return regex.finditer(folded, start, end) if regex is not None else iter(())
 
-    def _may_stand_in(self, folded: str) -> bool:
-        return not self._needs or not self._needs.isdisjoint(word_keys(folded))
+    def _likely(self, folded: str) -> re.Pattern[str] | None:
+        """The expression that finds what stands in the text: that of a single phrase where no other can stand."""
+        if self._always:
+            return self.regex
+        found = -1
+        for key in self._keys & word_keys(folded):
+            for number in self._by_key[key]:
+                if found not in (-1, number):
+                    return self.regex
+                found = number
+        if found < 0:
+            return None
+        if found not in self._only:
+            self._only[found] = re.compile(_Compiler().phrase(self._phrases[found])[0])
+        return self._only[found]
+
+
+def _needs_of(phrase: str) -> frozenset[str]:
+    """Keys of words of which one at least stands in every match; empty if unknown."""
+    needs = _most_telling_first(_Compiler().phrase(phrase)[1])
+    return needs[0] if needs else frozenset()
 
 
 def compile_phrases(phrases: tuple[str, ...]) -> Phrases:
     """One expression for several phrases of one meaning. Raises ValueError on a phrase that cannot be read."""
-    compiler = _Compiler()
-    regex = re.compile("|".join(f"(?:{compiler.phrase(p)[0]})" for p in phrases))
-    return Phrases(regex, needed_by_any(phrases))
+    return Phrases(phrases)
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,8 +136,8 @@ class Phrase:
 
 def needed_by_any(phrases: tuple[str, ...]) -> frozenset[str]:
     """Keys of words of which one at least stands in every match of any of the phrases; empty if unknown."""
-    needs = [_most_telling_first(_Compiler().phrase(p)[1]) for p in phrases]
-    return frozenset(key for need in needs for key in need[0]) if all(needs) else frozenset()
+    needs = [_needs_of(p) for p in phrases]
+    return frozenset(key for need in needs for key in need) if all(needs) else frozenset()
 
 
 def compile_phrase(text: str) -> Phrase:

@@ -119,6 +119,15 @@ def _plain_paint(says: Speech, folded: str, kinds: list[Mention]) -> list[Mentio
     return out
 
 
+_COAT_BEFORE = re.compile(r"(?:previous|preceding) (?:coats?|layers?)")
+_IN_THAT_ROLE = re.compile(r" (?:mix|mode|version|variant)\b")
+_FREE_OF = re.compile(r"\bfree (?:of|from) (?:all |any |\w+(?:,| and| or) ){0,2}$")
+_DENIED_BEHIND = re.compile(
+    r"[- ]free\b"
+    r"|[ -](?:gun )?(?:thinners?|reducers?|hardeners?|activators?|removers?|catalysts?|cleaners?|degreasers?)\b"
+)
+
+
 def _is_role(says: Speech, folded: str, kind: Mention) -> bool:
     """'As a sealer', 'sealer mix': a way of using this or that product; 'glaze pinholes': what to do."""
     before, after = folded[: kind.start], folded[kind.end :]
@@ -128,9 +137,9 @@ def _is_role(says: Speech, folded: str, kind: Mention) -> bool:
         return True
     if kind.words == "clear" and re.match(r"[ -]?coat(?:ed|ing)\b(?! (?:system|is|may|can))", after):
         return True
-    if re.fullmatch(r"(?:previous|preceding) (?:coats?|layers?)", kind.words):
+    if _COAT_BEFORE.fullmatch(kind.words):
         return True
-    if says["as"].search(before) or re.match(r" (?:mix|mode|version|variant)\b", after):
+    if says["as"].search(before) or _IN_THAT_ROLE.match(after):
         return True
     if kind.words in ("topcoat", "top coat", "undercoat", "basecoat", "base coat", "clear"):
         return says["verb_place"].search(before) is not None and says["verb_after"].match(after) is not None
@@ -142,14 +151,7 @@ def _is_role(says: Speech, folded: str, kind: Mention) -> bool:
 def _is_denied(folded: str, kind: Mention) -> bool:
     """'Old paint, not reversible': what the thing is not."""
     before = folded[max(0, kind.start - 24) : kind.start]
-    if re.match(r"[- ]free\b", folded[kind.end :]) or re.search(
-        r"\bfree (?:of|from) (?:all |any |\w+(?:,| and| or) ){0,2}$", before
-    ):
-        return True
-    if re.match(
-        r"[ -](?:gun )?(?:thinners?|reducers?|hardeners?|activators?|removers?|catalysts?|cleaners?|degreasers?)\b",
-        folded[kind.end :],
-    ):
+    if _DENIED_BEHIND.match(folded, kind.end) or ("free " in before and _FREE_OF.search(before)):
         return True
     if kind.words.startswith("ferrous") and re.search(r"\bnon[- ]$", before):
         return True

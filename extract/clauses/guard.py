@@ -11,7 +11,7 @@ import re
 import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 
 
@@ -84,6 +84,7 @@ def scope(folded: str, start: int, end: int, others: Sequence[int] = ()) -> tupl
     return left, right
 
 
+@lru_cache(maxsize=2048)
 def speaks_against(folded: str, language: str = "en") -> bool:
     """True where a heading, a lead-in, a cell or a clause holds a word that speaks against what it is about."""
     words = _words(language)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
-from extract.clauses.cues import Cues
+from extract.clauses.cues import Cues, cues
 
 
 def blank(pattern: re.Pattern[str], signs: str) -> str:
@@ -18,6 +19,12 @@ def _blanked(match: re.Match[str]) -> str:
 
 def negates(c: Cues, text: str) -> bool:
     """True where a marked text forbids; what stands behind 'unless', 'until' or 'because' does not count."""
+    return _negates(c.language, text)
+
+
+@lru_cache(maxsize=4096)
+def _negates(language: str, text: str) -> bool:
+    c = cues(language)
     text = c.reason.sub("", blank(c.exception, text)) or text
     cut = c.unless.search(text)
     return c.negation.search(text if cut is None else text[: cut.start()] or text) is not None or (

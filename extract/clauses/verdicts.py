@@ -54,6 +54,7 @@ _GOES_ON = re.compile(
     r"\s*(?:[,.;:(\-!]|$)|\s*[\d*†‡a-d¹²³)]{1,2}$"
     r"|\s+(?:after|if|when|once|within|only|sand|with|on|over|but|provided|p\d|not to|the|directly|-)"
 )
+_LAST_MARK = re.compile(r"(?<=[a-z])[1-9*†‡¹²³⁴]$")
 _NOTE_MARK = re.compile(r"[\d*†‡a-d¹²³⁴)]{0,3}$")
 
 
@@ -63,7 +64,7 @@ def read_verdict(text: str, signs: Sequence[tuple[str, Answer]] = (), language: 
     signs are the legend's own meanings of signs ('x' = suitable), which come before any usual meaning.
     An answer has to stand alone or be followed by a comma, a stop, a dash, a bracket or a condition.
     """
-    folded = re.sub(r"(?<=[a-z])[1-9*†‡¹²³⁴]$", " ", fold(text).strip()).rstrip()
+    folded = _LAST_MARK.sub(" ", fold(text).strip()).rstrip()
     offset = len(text) - len(text.lstrip())
     for sign, answer in signs:
         if folded == sign or (folded.startswith(sign) and _NOTE_MARK.fullmatch(folded[len(sign) :])):

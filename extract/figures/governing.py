@@ -99,7 +99,7 @@ def governing(folded: str, quantities: Sequence[Quantity]) -> tuple[dict[int, Qu
     previous_end = 0
     for i, q in enumerate(quantities):
         gap = folded[previous_end : q.lead]
-        if ";" in gap or re.search(r"(?<!\brel)(?<!\bapprox)(?<!\btemp)(?<!\bca)[.!?]\s", gap[1:]):
+        if ";" in gap or _SENTENCE_ENDS.search(gap[1:]):
             used = _without_idle(used, leading, held, quantities)
             waiting, leading = ([] if ";" in gap else waiting), None
         if q.dimension is Dimension.TEMPERATURE:
@@ -159,6 +159,7 @@ def _is_weather(q: Quantity) -> bool:
     return q.low is not None and q.high is not None and q.high - q.low >= _WIDE
 
 
+_SENTENCE_ENDS = re.compile(r"(?<!\brel)(?<!\bapprox)(?<!\btemp)(?<!\bca)[.!?]\s")
 _OF_ALL = re.compile(
     r"[(,;] ?(?:all|both|each|everything|times?|figures?|values?|all (?:times|figures|values|data))"
     r"(?: (?:given|stated|quoted|measured|apply|are|is|valid|refer))*,? ?(?:at|@|for|to|:)? ?$"

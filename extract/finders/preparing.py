@@ -15,7 +15,7 @@ from importlib import resources
 from extract.document import Passage
 from extract.grades import iso_blast_grade
 from extract.patterns import PatternMatch, patterns_for
-from extract.phrases import Phrase, Phrases, clause_around, compile_phrase, compile_phrases, word_keys
+from extract.phrases import Phrase, Phrases, clause_around, compile_phrase, compile_phrases, keys_along, word_keys
 from extract.quantities import find_quantities
 from extract.units import Dimension
 
@@ -149,7 +149,7 @@ def _graded(folded: str, language: str) -> Iterator[Action]:
             _how(folded, start, end),
             "paper grade",
         )
-    for m in words.pads.regex.finditer(folded):
+    for m in words.pads.regex.finditer(folded) if words.pads.may_stand_along(keys_along(folded)) else ():
         begun = m.end() - len(m.group().lstrip(" -/()"))
         near = any(_same_choice(folded, begun, m.end(), s, e) for s, e, _, _ in kept)
         if not near and not _no_abrading(folded, begun, m.end(), words):

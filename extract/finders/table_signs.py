@@ -78,6 +78,10 @@ def usual_signs(table: Table, language: str = "en") -> tuple[tuple[str, Answer],
     return usual(table, read_legend([p.text for p in (*table.legend, *table.notes)], language))
 
 
+_CROSSED = re.compile(r"x(?:$|[ (])")
+_TICKED = re.compile(r"(?:✓|✔|☑|●|√|\+|yes|ok|o$|o[ (])")
+
+
 def usual(table: Table, legend: tuple[tuple[str, Answer], ...]) -> tuple[tuple[str, Answer], ...]:
     """What signs mean that no legend explains, by the company they keep: '-' beside '+', 'x' beside blanks."""
     known = dict(legend)
@@ -85,8 +89,8 @@ def usual(table: Table, legend: tuple[tuple[str, Answer], ...]) -> tuple[tuple[s
     out = list(legend)
     if any(t in ("+", "++") for t in texts) and "-" not in known:
         out.append(("-", Answer.NO))
-    crossed = any(re.match(r"x(?:$|[ (])", t) for t in texts)
-    ticked = any(re.match(r"(?:✓|✔|☑|●|√|\+|yes|ok|o$|o[ (])", t) for t in texts)
+    crossed = any(_CROSSED.match(t) for t in texts)
+    ticked = any(_TICKED.match(t) for t in texts)
     if crossed and not ticked and "x" not in known and "" in texts and len(table.heads) > 1:
         out.append(("x", Answer.YES))
     return tuple(out)
