@@ -13,14 +13,13 @@ from extract.figures.cups import find_cup
 from extract.figures.governing import head_temperature
 from extract.figures.ratios import find_ratios
 from extract.figures.reading import read_figures
-from extract.finders import mixing_tables
+from extract.finders import mixing_lists, mixing_tables
 from extract.finders.mixing_parts import OTHER_COMPONENT, SKIPPED, ratio_claim, said_of_parts
 from extract.quantities import find_quantities
 from extract.sections import sense_of
 from extract.terms import SubjectNames, Vocabulary
 from extract.units import Dimension
 
-_THINNER = re.compile(r"\b(?:thinner|reducer|diluent|solvent)\b")
 _NO_THINNER = re.compile(
     r"\b(?:do not|don't|never|must not be|should not be|not to be|no need to|not)\s+(?:be\s+)?"
     r"(?:thin|reduce|dilute)(?:ned|d)?\b|\bno (?:thinning|reduction|dilution|thinner|reducer)\b"
@@ -48,6 +47,7 @@ def find(document: Document, subject: SubjectNames, vocabulary: Vocabulary) -> I
             yield from _ratios_in(block)
             yield from _no_thinner(block)
             yield from _halves(block)
+    yield from mixing_lists.claims(document, subject)
 
 
 def _is_mixing_field(statement: Statement) -> bool:
