@@ -64,7 +64,7 @@ class FlowLayout(QLayout):
         lines: list[list[QLayoutItem]] = [[]]
         x = 0
         for item in self._seen():
-            width = _size(item).width()
+            width = _size(item, rect.width()).width()
             if lines[-1] and x + width > rect.width():
                 lines.append([])
                 x = 0
@@ -72,10 +72,10 @@ class FlowLayout(QLayout):
             x += width + self._gap
         y = rect.y()
         for line in lines:
-            height = max((_size(item).height() for item in line), default=0)
+            height = max((_size(item, rect.width()).height() for item in line), default=0)
             x = rect.x()
             for item in line:
-                size = _size(item)
+                size = _size(item, rect.width())
                 if moves:
                     item.setGeometry(QRect(QPoint(x, y + (height - size.height()) // 2), size))
                 x += size.width() + self._gap
@@ -92,5 +92,9 @@ def flowing(gap: int, *widgets: QWidget, parent: QWidget | None = None) -> QWidg
     return row
 
 
-def _size(item: QLayoutItem) -> QSize:
-    return item.sizeHint().expandedTo(item.minimumSize())
+def _size(item: QLayoutItem, most: int) -> QSize:
+    """Words that may be wrapped are, where they are wider than a whole line."""
+    size = item.sizeHint().expandedTo(item.minimumSize())
+    if size.width() > most > 0 and item.hasHeightForWidth():
+        return QSize(most, item.heightForWidth(most))
+    return size

@@ -34,13 +34,12 @@ from app.confirming.draft import (
 )
 from app.flow import flowing
 from app.shortcuts import on_key
-from app.theme.text_size import scaled
+from app.theme.text_size import at_every_size, scaled
 from app.theme.theme import GRID, set_look
 from app.translating import QT_TRANSLATE_NOOP, translate
 from app.wording import condition_words, method_words, property_words, topic_words
 from extract.claims import Claim, Condition, Evidence, Method, Stance, Topic
 
-_BESIDE = 60 * GRID
 _STANCES = {
     Stance.PERMITS: QT_TRANSLATE_NOOP("confirming", "allowed"),
     Stance.FORBIDS: QT_TRANSLATE_NOOP("confirming", "not allowed"),
@@ -87,6 +86,7 @@ class ClaimForm(QFrame):
         scroll.setWidgetResizable(True)
         scroll.setWidget(fields)
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        at_every_size(scroll, lambda: scroll.setMinimumHeight(scaled(12 * GRID)))
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         keep = QPushButton(self.tr("Keep it so  (Enter)"), self)
         set_look(keep, "primary")
@@ -165,12 +165,6 @@ class ClaimForm(QFrame):
 
     def sizeHint(self) -> QSize:
         return QSize(460, 460)
-
-    def fit(self, width: int) -> None:
-        """Labels beside their fields where a place of so many pixels has room for that, else over them."""
-        beside = width >= scaled(_BESIDE)
-        policy = QFormLayout.RowWrapPolicy.DontWrapRows if beside else QFormLayout.RowWrapPolicy.WrapAllRows
-        self._rows.setRowWrapPolicy(policy)
 
     # --- inside
 

@@ -31,6 +31,7 @@ from app.page_pane.pictures import PagePictures
 from app.page_pane.view import PagePane
 from app.place import Place
 from app.settings import Settings
+from app.theme.text_size import scaled
 from app.theme.theme import GRID, Theme
 from app.translating import QT_TRANSLATE_NOOP
 from extract.claims import Claim, Evidence, Topic
@@ -50,6 +51,10 @@ class _Loaded:
     pages: tuple[PageText, ...]
     pdf: Path
     choose: int | None
+
+
+_BESIDE = 60 * GRID
+"""From this width on a statement is corrected beside its page, and under it else."""
 
 
 class ConfirmingPlace(Place):
@@ -348,6 +353,7 @@ class ConfirmingPlace(Place):
 
     def _open_form(self) -> None:
         self.form.show()
+        self._fit_form()
         self.list.hide()
         self.keys.hide()
 
@@ -356,6 +362,7 @@ class ConfirmingPlace(Place):
             return
         self._editing = None
         self.form.hide()
+        self._fit_form()
         self.list.show()
         self.keys.show()
         self.list.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -421,6 +428,11 @@ class ConfirmingPlace(Place):
             self._step_to(row)
             self.list.setFocus(Qt.FocusReason.OtherFocusReason)
 
+    def _fit_form(self) -> None:
+        """The form needs the width for its conditions: in a narrow window the page stands over it."""
+        above = not self.form.isHidden() and self.width() < scaled(_BESIDE)
+        self._split.setOrientation(Qt.Orientation.Vertical if above else Qt.Orientation.Horizontal)
+
     # --- Qt
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
@@ -434,5 +446,5 @@ class ConfirmingPlace(Place):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self.form.fit(self.width())
+        self._fit_form()
         self.list.scheduleDelayedItemsLayout()

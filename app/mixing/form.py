@@ -174,6 +174,7 @@ class MixForm(QWidget):
             self.tr("The dry film is that"),
             [(self.tr("of each coat"), "each"), (self.tr("of all coats together"), "all")],
         )
+        _may_shrink(self.film_of)
         self.losses = self._combo(self.tr("Usual losses"), [(self.tr("Usual losses …"), None)])
         for at, loss in enumerate(LOSSES):
             self.losses.addItem(loss_words(loss), at)
@@ -193,6 +194,7 @@ class MixForm(QWidget):
         self.measure = self._combo(
             self.tr("Measured with"), [(measure_words(measure), measure.value) for measure in Measure]
         )
+        _may_shrink(self.measure)
 
     def _make_rows(self) -> dict[str, StatedRow]:
         lines = self.lines
@@ -370,6 +372,6 @@ class MixForm(QWidget):
 def _may_shrink(combo: QComboBox) -> None:
     """Long options are shown whole in the list that opens; the closed box need not be as wide."""
     combo.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-    combo.setMinimumContentsLength(14)
+    combo.setMinimumContentsLength(9)
     combo.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
     combo.view().setMinimumWidth(_OPTIONS_WIDTH)

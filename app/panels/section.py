@@ -21,6 +21,7 @@ class Section(QWidget):
         self._column.setSpacing(GRID)
         if title:
             head = QLabel(title, self)
+            head.setWordWrap(True)
             set_look(head, "topic")
             self._column.addWidget(head)
         self.hide()

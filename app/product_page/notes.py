@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
 
+from app.flow import flowing
 from app.jobs import LibraryChange, LibraryDesk
 from app.product_page.kept import TakenAway
 from app.theme.text_size import fix_height
@@ -128,15 +129,11 @@ class NotesPanel(QWidget):
         for button, does in ((change, self._changer(note)), (remove, self._remover(note))):
             set_look(button, "link")
             button.clicked.connect(does)
-        foot = QHBoxLayout()
-        foot.addWidget(mark, 1)
-        foot.addWidget(change)
-        foot.addWidget(remove)
         column = QVBoxLayout(card)
         column.setContentsMargins(2 * GRID, GRID, GRID, GRID // 2)
         column.setSpacing(GRID // 2)
         column.addWidget(text)
-        column.addLayout(foot)
+        column.addWidget(flowing(GRID, mark, change, remove, parent=card))
         return card
 
     def _changer(self, note: Note) -> Callable[[], None]:

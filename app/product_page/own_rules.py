@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.flow import flowing
 from app.jobs import LibraryChange, LibraryDesk
 from app.naming.book import NameBook, kept_words
 from app.naming.field import NameField
@@ -67,6 +68,8 @@ class OwnRulesPanel(QWidget):
         self.says = QComboBox(self)
         self.says.addItem(self.tr("must never go over it"), True)
         self.says.addItem(self.tr("may go over it only if …"), False)
+        self.says.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.says.setMinimumContentsLength(12)
         self.says.setAccessibleName(self.tr("What your rule says"))
         self.words = QLineEdit(self)
         self.words.setPlaceholderText(self.tr("in your words"))
@@ -184,14 +187,11 @@ class OwnRulesPanel(QWidget):
         remove = QPushButton(self.tr("Remove"), card)
         set_look(remove, "link")
         remove.clicked.connect(self._remover(rule))
-        foot = QHBoxLayout()
-        foot.addWidget(mark, 1)
-        foot.addWidget(remove)
         column = QVBoxLayout(card)
         column.setContentsMargins(2 * GRID, GRID, GRID, GRID // 2)
         column.setSpacing(GRID // 2)
         column.addWidget(words)
-        column.addLayout(foot)
+        column.addWidget(flowing(GRID, mark, remove, parent=card))
         return card
 
     def _remover(self, rule: OwnRule) -> Callable[[], None]:

@@ -8,7 +8,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QButtonGroup,
     QFrame,
-    QHBoxLayout,
     QLabel,
     QPushButton,
     QScrollArea,
@@ -18,7 +17,7 @@ from PySide6.QtWidgets import (
 
 from app.figure_words import page_words
 from app.filing.cautions import CautionBand
-from app.flow import FlowLayout
+from app.flow import FlowLayout, flowing
 from app.front_stack import FrontStack
 from app.grouped_list import Entry, Group, GroupedList
 from app.jobs import LibraryDesk
@@ -171,8 +170,7 @@ class ProductPage(QWidget):
                 words = QLabel(f"• {change.words}", card)
                 words.setWordWrap(True)
                 column.addWidget(words)
-        row = QHBoxLayout()
-        row.addStretch(1)
+        links = []
         for text, does in (
             (self.tr("Open its pages"), self._page_opener(issue.sheet)),
             (self.tr("Go to its sheet"), self._sheet_goer(issue.sheet)),
@@ -180,8 +178,8 @@ class ProductPage(QWidget):
             button = QPushButton(text, card)
             set_look(button, "link")
             button.clicked.connect(does)
-            row.addWidget(button)
-        column.addLayout(row)
+            links.append(button)
+        column.addWidget(flowing(GRID, *links, parent=card))
         return card
 
     def _goer(self, place: str) -> Callable[[], None]:

@@ -45,6 +45,17 @@ def squeezed(place: QWidget) -> Iterator[str]:
             yield f"{type(widget).__name__} {words!r} has {widget.size().toTuple()}, needs {least.toTuple()}"
 
 
+def cut_at_the_side(place: QWidget) -> Iterator[str]:
+    """What is wider than the part of a place that scrolls up and down only."""
+    for area in place.findChildren(QScrollArea):
+        inner, room = area.widget(), area.viewport().width()
+        bar = area.horizontalScrollBarPolicy()
+        if area.isVisible() and inner is not None and bar is Qt.ScrollBarPolicy.ScrollBarAlwaysOff:
+            needed = inner.minimumSizeHint().width()
+            if needed > room:
+                yield f"{type(area).__name__} has {room} across, needs {needed}"
+
+
 def still_squeezed(qtbot: QtBot, place: QWidget) -> list[str]:
     """What stays so once every layout has been asked again."""
     with suppress(WaitedTooLong):
@@ -69,6 +80,8 @@ def test_no_words_are_cut_short(qtbot: QtBot, tmp_path: Path, percent: int) -> N
             settle()
             in_front = next((one for one in wiring.window.places if one.isVisible()), wiring.window.evidence)
             for words in still_squeezed(qtbot, in_front):
+                found.setdefault(words, name)
+            for words in cut_at_the_side(in_front):
                 found.setdefault(words, name)
             for roll in wiring.window.findChildren(Roll):
                 if roll.isVisible() and (beyond := roll.horizontalScrollBar().maximum()):
