@@ -297,6 +297,9 @@ def _is_plain(name: str, lowered: Set[str], is_word: Callable[[str], bool]) -> b
 _CODED_START = re.compile(r"(?P<code>[A-Z]{1,5}[ -]?\d{1,4}[A-Z]{0,2}) (?=[A-Z])")
 _CODED_END = re.compile(r" (?P<code>[A-Z]{1,5}[ -]?\d{2,4}[A-Z]{0,2})$")
 
+_SERIES = re.compile(r" (?P<code>\d{3,4})(?: Series\b|$)")
+"""'5200 Series' of 'Hobnail 5200', with that word behind it or not."""
+
 
 def own_forms(subject: SubjectNames) -> tuple[str, ...]:
     """The names by which a sheet may call its own product: full, code, and the telling word alone."""
@@ -309,6 +312,9 @@ def own_forms(subject: SubjectNames) -> tuple[str, ...]:
         coded = _CODED_END.search(name) or _CODED_START.match(name)
         if coded is not None and len(words) > 2:
             forms.setdefault(coded.group("code"), None)  # 'CW 40' of 'CW 40 Cavity Wax'
+        series = _SERIES.search(name)
+        if series is not None:
+            forms.setdefault(f"{series.group('code')} Series", None)
         if len(words) > 1:
             for word in words:
                 bare = word.strip("®™,.")

@@ -271,6 +271,8 @@ def _row_claims(
     for m in r.mentions:
         if topic is Topic.TOPPED_BY and m.object.startswith(("surface.", "finish.", "treatment.")):
             continue
+        if topic is Topic.TOPPED_BY and m is not r.mentions[0] and _LIES_BENEATH.search(label, 0, m.start):
+            continue
         if in_label is not None and (m.start, m.object) == (in_label.start, in_label.object):
             continue
         turned = cut is not None and m.start >= cut
@@ -329,6 +331,12 @@ _REQUIRES = re.compile(r"\b(?:only|must|first|after|once|with|by|provided|if|whe
 
 _SPARED = re.compile(r"\bwithout (?:any )?(?:sanding|abrading|flatting|scuffing)|\bunsanded\b|\bas it is\b")
 """'Within 72 h also without sanding': a second way, beside the row's own."""
+
+
+_LIES_BENEATH = re.compile(
+    r",? \(?(?:up)?on(?:to)? (?:(?:the|this|our|a|well|fully|freshly|sanded|abraded|flatted|scuffed|cured|hardened) )*$"
+)
+"""'Body filler, on the sanded primer': the row's coat goes on this product's own film."""
 
 
 def _replaced(texts: Sequence[Passage]) -> bool:

@@ -264,3 +264,22 @@ def test_a_remark_beside_times_is_no_answer_and_an_order_is_one() -> None:
         "topped_by permits topcoat.base if isolated via surfacer.2k",
         "topped_by forbids primer.epoxy",
     }
+
+
+def test_the_film_that_a_row_puts_its_coat_on_is_no_further_coat() -> None:
+    heads = ["Next coat", "Min.", "Max."]
+    rows = [("Body filler, on the sanded primer", "24 h", "none"), ("Surfacer or epoxy primer", "2 h", "5 days")]
+    assert claims(table(heads, rows, "Recoating")) == {
+        "topped_by permits filler if abraded within_window",
+        "topped_by permits surfacer if within_window",
+        "topped_by permits primer.epoxy if within_window",
+    }
+
+
+def test_a_number_with_series_behind_it_is_this_product() -> None:
+    block = table(["Next coat", "Min.", "Max."], [("4300 Series", "2 h", "5 days")], "Recoating")
+    numbered = SubjectNames("Hobnail 4300", kind="primer.epoxy.2k")
+    found = coats.find(document(block, TAIL), numbered, Vocabulary.load("en"))
+    assert {written(c) for c in found} == {"topped_by permits self if within_window"}
+    other = SubjectNames("Hobnail 4400", kind="primer.epoxy.2k")
+    assert not any(c.object == "self" for c in coats.find(document(block, TAIL), other, Vocabulary.load("en")))
