@@ -7,9 +7,11 @@ a Passage's text leads straight to its glyphs.
 
 from __future__ import annotations
 
+import itertools
 import re
 import tomllib
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import cache
 from importlib import resources
 from typing import Any
@@ -123,8 +125,22 @@ class Vocabulary:
         kinds = finder.find(folded, taken)
         if head:
             kinds = with_head(folded, behind, kinds, head, lambda words: finder.find(words, []))
-        found = settle(folded, named, kinds, self.language)
+        found = self._narrowed(folded, settle(folded, named, kinds, self.language))
         return _with_primed(folded, found, self.language) if (self._own_kind or "").startswith("sealant") else found
+
+    def _narrowed(self, folded: str, found: list[Mention]) -> list[Mention]:
+        """Without 'enamels' in 'synthetic or one-pack cart enamels': the words before say which enamels are meant."""
+        out = list(found)
+        for last, here in itertools.pairwise(found):
+            bare = here.object in _BARE_KINDS and " " not in here.words and not here.is_product
+            told = not (last.is_self or last.is_product or last.object in _BARE_KINDS or self.has_head(last.words))
+            if bare and told and last.end <= here.start and _UNKNOWN_BETWEEN.fullmatch(folded, last.end, here.start):
+                out.remove(here)
+                # 'One-pack cart enamels' are one-pack enamels, not all that comes in one pack.
+                joined = self._finder().find(f"{fold(last.words)} {fold(here.words)}", [])
+                if len(joined) == 1:
+                    out[out.index(last)] = replace(last, object=joined[0].object, beneath=joined[0].beneath)
+        return out
 
     def _named(self, text: str, folded: str) -> list[Mention]:
         out: list[Mention] = []
@@ -155,6 +171,13 @@ def _with_primed(folded: str, found: list[Mention], language: str) -> list[Menti
     return sorted([*found, *primed], key=lambda m: (m.start, m.object))
 
 
+_BARE_KINDS = ("topcoat", "primer", "surfacer", "filler")
+_UNKNOWN_BETWEEN = re.compile(
+    r" (?:(?!(?:and|or|nor|with|over|on|onto|in|for|to|is|are|by|from|of|the|an?|as|under|upon|may|can|be|then|before|"
+    r"after|but|not|only|must|should|which|that|when|if|into|its|our|any|all|both|than|used|using|without)\b)"
+    r"[a-z-]+ ){1,2}"
+)
+"""A word or two of which the vocabulary knows nothing, between a word for a sort of paint and its noun."""
 _EMPHASIS = re.compile(
     r"\b(?!(?:with|by|over|on|onto|to|for|of|in|and|or|upon|under|from|than|as|coat|recoat|overcoat|it|like)\b)"
     r"[a-z-]+ $"

@@ -95,6 +95,11 @@ _KEPT = 500
 """Sentences whose reading is kept."""
 
 
+def _holds_for_list(lead: str) -> bool:
+    """Whether what stands before a colon sets its conditions on the coats behind it: it names none of its own."""
+    return OTHER not in lead or MAY_GO.search(lead) is not None
+
+
 class SentenceReader:
     """Reads the sentences of one sheet. own_kind is the sheet's kind: 'epoxy primer ... over steel' is this one."""
 
@@ -186,7 +191,7 @@ class SentenceReader:
                 clause.joint == "colon"
                 and n
                 and not listed
-                and MAY_GO.search(signs, clauses[n - 1].start, clauses[n - 1].end)
+                and _holds_for_list(signs[clauses[n - 1].start : clauses[n - 1].end])
             ):
                 own_hits += [h for h in hits if clauses[n - 1].start <= h.start < clauses[n - 1].end and h.via is None]
             same = {f.mention.object for f in found}
