@@ -20,6 +20,8 @@ from extract.gloss.signs import alternatives, bare, turn_pattern, word_pattern
 
 _KEY = 3
 """Letters by which words are looked up."""
+_NUMBERING = re.compile(r"\d{1,2}(?:\.\d{1,2})*[.)]?\s+(?=[^\W\d_]{4})")
+"""The number of a chapter before its heading."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +71,7 @@ class Tongue:
 
     def head(self, folded: str) -> str | None:
         """What a whole heading, label or table head says, where it is known as one."""
-        bare = folded.strip(" .:*?")
+        bare = _NUMBERING.sub("", folded.strip(" .:*?"))
         return next((english for pattern, english in self.heads if pattern.fullmatch(bare)), None)
 
     def verb(self, form: str, printed: str) -> str:
