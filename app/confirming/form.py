@@ -179,6 +179,7 @@ class ClaimForm(QFrame):
         self._rows = QFormLayout(fields)
         self._rows.setContentsMargins(0, 0, GRID, 0)
         self._rows.setSpacing(GRID)
+        self._rows.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
         self._topic, self._property, self._stance = QComboBox(), QComboBox(), QComboBox()
         for combo in (self._topic, self._property, self._stance):
             combo.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)

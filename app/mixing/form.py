@@ -21,6 +21,7 @@ from app.figure_line import FigureLine
 from app.mixing.stated_row import StatedRow
 from app.mixing.words import loss_source_words, loss_words, measure_words, panel_words, panels_note, part_words
 from app.settings import Settings
+from app.theme.text_size import at_every_size, limit_width, scaled
 from app.theme.theme import GRID, set_look
 from app.typed_figures import NotAFigure, read_ratio
 from store.planning.buying import USUAL_PANELS
@@ -32,6 +33,7 @@ from store.sums.coverage import LOSSES
 PARTS = ("base", "hardener", "third component", "thinner")
 _OPTIONS_WIDTH = 40 * GRID
 _LINE_WIDTH, _PART_WIDTH = 11 * GRID, 9 * GRID
+_LEAST_CHOICE = 13 * GRID
 _SAME = ("area", "loss", "measure")
 """Kept from one product to the next."""
 
@@ -159,8 +161,11 @@ class MixForm(QWidget):
             self.lines[f"price/{name}"] = FigureLine(price, "", parent=self)
         for name, line in self.lines.items():
             line.setMinimumWidth(_LINE_WIDTH if "/" not in name else _PART_WIDTH)
+            if "/" not in name:
+                limit_width(line, _LINE_WIDTH)
         self.ratio_line = QLineEdit(self)
         self.ratio_line.setMinimumWidth(_LINE_WIDTH)
+        limit_width(self.ratio_line, _LINE_WIDTH)
         self.ratio_line.setAccessibleName(self.tr("Mixing ratio"))
         self.ratio_line.setPlaceholderText(self.tr("e.g. 4:1"))
         self.ratio_line.setToolTip(self.tr("Empty: one component, nothing to mix in"))
@@ -372,6 +377,7 @@ class MixForm(QWidget):
 def _may_shrink(combo: QComboBox) -> None:
     """Long options are shown whole in the list that opens; the closed box need not be as wide."""
     combo.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-    combo.setMinimumContentsLength(9)
+    combo.setMinimumContentsLength(15)
+    at_every_size(combo, lambda: combo.setMinimumWidth(scaled(_LEAST_CHOICE)))
     combo.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
     combo.view().setMinimumWidth(_OPTIONS_WIDTH)
