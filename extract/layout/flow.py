@@ -14,6 +14,7 @@ from extract.layout.keys import join_keys
 from extract.layout.led import find_led
 from extract.layout.lists_beside import lists_beside
 from extract.layout.narrow import find_narrow
+from extract.layout.nested import nested_rows
 from extract.layout.order import Region, arrange
 from extract.layout.paragraphs import Paragraph, ParagraphKind, Style, paragraphs_of, usual_style
 from extract.layout.pieces import Boxed, Element, Grid, Segment, segments_of
@@ -140,6 +141,12 @@ def _parts_of(page: Page, grid: Grid, style: Style) -> list[Item]:
             out.extend(as_heading(found.head))
             for cell in found.cells:
                 out.extend(_items_of(page, cell, style))
+    elif nested := nested_rows(grid):
+        for label, held in nested:
+            if isinstance(held, Grid):
+                out.extend([*as_heading(label), held])
+            else:
+                _add_form_row(page, label, held, style, out)
     elif is_form(grid):
         for label, content in form_rows(grid):
             _add_form_row(page, label, content, style, out)

@@ -92,6 +92,8 @@ class Paragraph:
     lines: list[Line]
     mark: str = ""
     indent: float = 0.0
+    hangs: bool = False
+    """Of a numbered list item: what goes on below is set in from the number."""
     label: Paragraph | None = None
     """The short bold line over it that names it, in a box of figures."""
     boxed: bool = False
@@ -162,12 +164,13 @@ def paragraphs_of(region: Region, segments: Sequence[Segment], style: Style) -> 
     leading = _leading(lines)
     right = max(line.x1 for line in lines)
     marks = _list_marks(lines)
+    hangs = _hang(lines)
     groups: list[Paragraph] = []
     for line in lines:
         mark = _mark_of(line, marks)
         last = groups[-1] if groups else None
         if mark:
-            groups.append(Paragraph(ParagraphKind.BULLET, [line], mark, line.x0))
+            groups.append(Paragraph(ParagraphKind.BULLET, [line], mark, line.x0, hangs))
         elif last is not None and not _begins_new(last, line, leading, right):
             last.lines.append(line)
         else:
@@ -244,6 +247,8 @@ def _begins_new(last: Paragraph, line: Line, leading: float, right: float) -> bo
     if step <= 0 or step > (leading * 1.16 + 0.12) * line.size:
         return True
     if last.kind is ParagraphKind.BULLET:
+        if _stands_out(last, line) and (last.hangs or (_fits_above(above, line, right) and line.text[:1].isupper())):
+            return True
         start = last.lines[0].text_x0
         if line.x0 >= start - 3:
             return _fits_above(above, line, right) and _SENTENCE_END.search(above.text) is not None
@@ -260,6 +265,24 @@ def _begins_new(last: Paragraph, line: Line, leading: float, right: float) -> bo
     if line.text[:1].isdigit() and unfinished and above.x1 - above.x0 > 0.75 * (right - last.lines[0].x0):
         return False
     return _fits_above(above, line, right) and not _centred(above, line)
+
+
+def _hang(lines: Sequence[Line]) -> bool:
+    """Whether what goes on below a numbered item begins under its text and not under its number."""
+    return any(
+        len(words := above.words[0].words) > 1
+        and ITEM_NUMBER.match(words[0].text) is not None
+        and abs(below.x0 - words[1].x0) <= 3
+        and below.text[:1].islower()
+        for above, below in itertools.pairwise(lines)
+    )
+
+
+def _stands_out(item: Paragraph, line: Line) -> bool:
+    """Whether a line begins under the number of a list item, left of where its text begins."""
+    words = item.lines[0].words[0].words
+    numbered = len(words) > 1 and ITEM_NUMBER.match(words[0].text) is not None
+    return numbered and line.x0 < words[1].x0 - 3
 
 
 def _is_short_bold(paragraph: Paragraph) -> bool:

@@ -112,3 +112,32 @@ def test_dots_lead_from_a_label_to_its_value() -> None:
     document = drawn(draw)
     assert facts(document) == rows
     assert said(document)[-1].startswith("Signed")
+
+
+def test_a_line_under_the_numbers_of_a_list_is_no_more_of_its_last_item() -> None:
+    def draw(c: Canvas) -> None:
+        for y, x, words in (
+            (700, 50, "1. Old paint in good order, sanded with P800 or rubbed with a grey"),
+            (688, 62, "pad until it is dull all over"),
+            (676, 50, "2. Surfacer, sanded with P600"),
+            (664, 50, "Never spray on bare metal, body filler or nitro paint."),
+        ):
+            c.drawString(x, y, words)
+
+    assert said(drawn(draw)) == [
+        "Old paint in good order, sanded with P800 or rubbed with a grey pad until it is dull all over",
+        "Surfacer, sanded with P600",
+        "Never spray on bare metal, body filler or nitro paint.",
+    ]
+
+
+def test_a_numbered_item_that_goes_on_under_its_number_stays_whole() -> None:
+    def draw(c: Canvas) -> None:
+        for y, words in (
+            (700, "1. Old paint in good order, sanded with P800 or rubbed down with a grey pad by"),
+            (688, "Marlgrit until it is dull all over and no shine is left on any part of the panel"),
+            (676, "2. Surfacer, sanded with P600"),
+        ):
+            c.drawString(50, y, words)
+
+    assert len(said(drawn(draw))) == 2
