@@ -68,36 +68,57 @@ class Phrases:
         return self.regex.pattern
 
     def search(self, folded: str, start: int = 0, end: int = sys.maxsize) -> re.Match[str] | None:
-        regex = self._likely(folded)
-        return regex.search(folded, start, end) if regex is not None else None
+        return _first(self._likely(folded), folded, start, end)
 
     def match(self, folded: str, start: int = 0, end: int = sys.maxsize) -> re.Match[str] | None:
-        regex = self._likely(folded)
-        return regex.match(folded, start, end) if regex is not None else None
+        found = (regex.match(folded, start, end) for regex in self._likely(folded))
+        return next((m for m in found if m is not None), None)
 
     def fullmatch(self, folded: str, start: int = 0, end: int = sys.maxsize) -> re.Match[str] | None:
-        regex = self._likely(folded)
-        return regex.fullmatch(folded, start, end) if regex is not None else None
+        found = (regex.fullmatch(folded, start, end) for regex in self._likely(folded))
+        return next((m for m in found if m is not None), None)
 
     def finditer(self, folded: str, start: int = 0, end: int = sys.maxsize) -> Iterator[re.Match[str]]:
-        regex = self._likely(folded)
-        return regex.finditer(folded, start, end) if regex is not None else iter(())
+        likely = self._likely(folded)
+        return likely[0].finditer(folded, start, end) if len(likely) == 1 else _in_turn(likely, folded, start, end)
 
-    def _likely(self, folded: str) -> re.Pattern[str] | None:
-        """The expression that finds what stands in the text: that of a single phrase where no other can stand."""
+    def _likely(self, folded: str) -> Sequence[re.Pattern[str]]:
+        """The expressions that find what stands in the text: those of the few phrases that may, else the whole one."""
         if self._always:
-            return self.regex
-        found = -1
-        for key in self._keys & word_keys(folded):
-            for number in self._by_key[key]:
-                if found not in (-1, number):
-                    return self.regex
-                found = number
-        if found < 0:
-            return None
-        if found not in self._only:
-            self._only[found] = re.compile(_Compiler().phrase(self._phrases[found])[0])
-        return self._only[found]
+            return (self.regex,)
+        keys = self._keys & word_keys(folded)
+        if not keys:
+            return ()
+        numbers = sorted({number for key in keys for number in self._by_key[key]})
+        if len(numbers) > _FEW:
+            return (self.regex,)
+        return [self._alone(number) for number in numbers]
+
+    def _alone(self, number: int) -> re.Pattern[str]:
+        if number not in self._only:
+            self._only[number] = re.compile(_Compiler().phrase(self._phrases[number])[0])
+        return self._only[number]
+
+
+_FEW = 4
+"""Phrases: to try more one by one takes longer than to try the expression for all."""
+
+
+def _first(regexes: Sequence[re.Pattern[str]], folded: str, start: int, end: int) -> re.Match[str] | None:
+    """The match that begins first; of several, that of the expression named first, as in one expression for all."""
+    best: re.Match[str] | None = None
+    for regex in regexes:
+        found = regex.search(folded, start, end)
+        if found is not None and (best is None or found.start() < best.start()):
+            best = found
+    return best
+
+
+def _in_turn(regexes: Sequence[re.Pattern[str]], folded: str, start: int, end: int) -> Iterator[re.Match[str]]:
+    """Every match without overlaps, in order. No phrase matches nothing, so that each begins behind the last."""
+    while (match := _first(regexes, folded, start, end)) is not None:
+        yield match
+        start = match.end()
 
 
 def _needs_of(phrase: str) -> frozenset[str]:

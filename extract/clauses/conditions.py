@@ -91,16 +91,25 @@ def find_conditions(folded: str, mentions: Sequence[Mention], language: str = "e
         hits.append(ConditionHit(Condition.ISOLATED, match.start(), match.end(), via))
         at = match.end()
     hits.extend(_with_grounds(signs, mentions, hits, language))
-    for pattern in patterns(language):
-        for match in pattern.words.finditer(folded):
-            before = folded[max(0, match.start() - _LOOK_BACK) : match.start()]
-            if pattern.unless is not None and pattern.unless.search(before):
-                continue
-            if pattern.tag is Condition.CURED and _inside_kind(match, mentions):
-                continue
-            hits.append(ConditionHit(pattern.tag, match.start(), match.end()))
+    hits.extend(
+        hit
+        for hit in _worded(folded, language)
+        if hit.condition is not Condition.CURED or not _inside_kind(hit, mentions)
+    )
     held = [h for h in hits if not any(a <= h.start < b for a, b in spared)]
     return tuple(sorted(held, key=lambda h: (h.start, h.end)))
+
+
+@lru_cache(maxsize=1024)
+def _worded(folded: str, language: str) -> tuple[ConditionHit, ...]:
+    """The conditions that the text's own words set, whatever it mentions, sort by sort."""
+    return tuple(
+        ConditionHit(pattern.tag, match.start(), match.end())
+        for pattern in patterns(language)
+        for match in pattern.words.finditer(folded)
+        if pattern.unless is None
+        or not pattern.unless.search(folded[max(0, match.start() - _LOOK_BACK) : match.start()])
+    )
 
 
 def _with_grounds(
@@ -120,9 +129,9 @@ def _with_grounds(
     return out
 
 
-def _inside_kind(match: re.Match[str], mentions: Sequence[Mention]) -> bool:
+def _inside_kind(hit: ConditionHit, mentions: Sequence[Mention]) -> bool:
     """'Acid-curing primer', 'catalyst cured': the word belongs to the kind and says nothing of its state."""
-    return any(not m.is_self and m.start < match.start() and match.end() < m.end for m in mentions)
+    return any(not m.is_self and m.start < hit.start and hit.end < m.end for m in mentions)
 
 
 _NO_WINDOW_BEFORE = re.compile(

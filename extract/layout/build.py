@@ -80,13 +80,14 @@ def build_pages(
 
 def page_text(page: Page) -> PageText:
     """The words of a page for search and for selecting on the page."""
-    words = tuple(
-        PageWord(w.text, (round(b[0], 2), round(b[1], 2), round(b[2], 2), round(b[3], 2)))
-        for line in page.lines
-        for w in line.words
-        for b in (w.box,)
-    )
-    return PageText(page.number, page.geometry, words, page.read_as_picture)
+    words: list[PageWord] = []
+    for line in page.lines:
+        # A recognised line may lie askew: there a word's own frame is not the box of its characters.
+        upright = not line.angle and not page.read_as_picture
+        for w in line.words:
+            x0, top, x1, bottom = (w.x0, w.top, w.x1, w.bottom) if upright else w.box
+            words.append(PageWord(w.text, (round(x0, 2), round(top, 2), round(x1, 2), round(bottom, 2))))
+    return PageText(page.number, page.geometry, tuple(words), page.read_as_picture)
 
 
 def _titles(pages: Sequence[Page], usual: float, number: int) -> tuple[Passage, ...]:

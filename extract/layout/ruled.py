@@ -326,8 +326,7 @@ def _grid(page: Page, boxes: list[Box], segments: Sequence[Segment]) -> Grid | N
         if column < column_end and row < row_end:
             cells.append(GridCell(row, row_end, column, column_end, fill=_fill(page, b)))
     for segment in within:
-        home = min(cells, key=lambda c: _distance(segment, c, xs, ys))
-        home.segments.append(segment)
+        _home(segment, cells, xs, ys).segments.append(segment)
     if len([c for c in cells if not c.empty]) < 2:
         return None
     cells = [part for cell in cells for part in _by_columns(cell, xs)]
@@ -352,6 +351,18 @@ def _by_columns(cell: GridCell, xs: list[float]) -> list[GridCell]:
         GridCell(cell.row, cell.row_end, k, k + 1, homes.get(k, []), cell.fill)
         for k in range(cell.column, cell.column_end)
     ]
+
+
+def _home(segment: Segment, cells: Sequence[GridCell], xs: list[float], ys: list[float]) -> GridCell:
+    """The first of the cells nearest to the segment's middle."""
+    home, least = cells[0], float("inf")
+    for cell in cells:
+        far = _distance(segment, cell, xs, ys)
+        if far < least:
+            home, least = cell, far
+            if far == 0:
+                break
+    return home
 
 
 def _distance(segment: Segment, cell: GridCell, xs: list[float], ys: list[float]) -> float:

@@ -127,7 +127,9 @@ def open_document(pdf: bytes, password: str | None = None) -> tuple[Any, bool]:
 def _opened(pdf: bytes, password: str | None) -> Any:
     """The document, once its first page can be reached: a file may open though none of its pages can."""
     document = pypdfium2.PdfDocument(pdf, password=password)
-    document[0].close()
+    if len(document) == 0:
+        raise IndexError("no page")
+    document.get_page_size(0)
     return document
 
 
