@@ -268,7 +268,7 @@ def _runs_on(rows: Sequence[Row], bands: Sequence[Band]) -> bool:
             continue
         broken = above.x1 >= full and len(above.words) >= _LEAST_BROKEN and above.text[-1:] not in ".:;!?"
         on += broken and row[-1].text[:1].islower()
-    return on > 0 and on >= 0.25 * (len(both) - 1)
+    return on > 0.25 * (len(both) - 1)
 
 
 def _names_nothing(rows: Sequence[Row], bands: Sequence[Band]) -> bool:

@@ -157,3 +157,39 @@ def test_a_figure_in_microns_is_no_numbered_head() -> None:
 
     assert said(drawn(draw))[0] == "50 µm"
     assert not any(b.section.headings for b in drawn(draw).blocks)
+
+
+def test_labels_beside_values_of_which_one_is_long_and_the_next_begins_small() -> None:
+    rows = [
+        ("Ratio", "4 vol. Hobnail 3 and 1 vol. Hardener K"),
+        ("Thinning", "for sanding: 5 to 10 % of Thinner M"),
+        ("Stand for", "15 minutes before use"),
+        ("Pot life", "6 hours at 20 °C"),
+        ("Viscosity", "20 to 24 s, cup 4"),
+    ]
+
+    def draw(c: Canvas) -> None:
+        for n, (label, value) in enumerate(rows):
+            c.drawString(LEFT, 700 - 14 * n, label)
+            c.drawString(RIGHT, 700 - 14 * n, value)
+
+    assert facts(drawn(draw)) == rows
+
+
+def test_a_text_that_runs_on_beside_captions_is_no_column_of_values() -> None:
+    told = [
+        "The surfacer goes on in two coats and is left to",
+        "flash off until the shine has gone from the whole",
+        "of the panel, which takes some ten minutes, and is",
+        "then baked or left overnight in a warm and dry",
+        "place before it is sanded.",
+    ]
+
+    def draw(c: Canvas) -> None:
+        for n, (caption, line) in enumerate(
+            zip(("Gun", "Two coats", "Ten minutes", "Bake", "Sand"), told, strict=True)
+        ):
+            c.drawString(LEFT, 700 - 12 * n, caption)
+            c.drawString(RIGHT, 700 - 12 * n, line)
+
+    assert " ".join(told) in said(drawn(draw))
