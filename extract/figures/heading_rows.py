@@ -6,7 +6,9 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
-from extract.document import EMPTY, Cell, Row, Table
+from extract.document import EMPTY, Cell, Row, Table, fold
+from extract.quantities import find_quantities
+from extract.units import Dimension
 
 _MOST_ROWS = 2
 _WORDS = re.compile(r"[^\W\d_]{3}")
@@ -31,11 +33,18 @@ def _is_head(row: Row, *, first: bool) -> bool:
     texts = [c.text.strip() for c in row.cells if c.text.strip()]
     if len(texts) < 2 or any(_figures(c) for c in row.cells):
         return False
-    return all(_WORDS.search(t) for t in texts) and (first or not row.label.text.strip() or len(texts) < len(row.cells))
+    wordy = all(_WORDS.search(t) or _temperatures(t) for t in texts)
+    return wordy and (first or not row.label.text.strip() or len(texts) < len(row.cells))
 
 
 def _figures(cell: Cell) -> bool:
-    return re.search(r"\d", cell.text) is not None
+    """Whether a cell has a figure; temperatures may head a column as well."""
+    return re.search(r"\d", cell.text) is not None and not _temperatures(cell.text)
+
+
+def _temperatures(text: str) -> bool:
+    found = find_quantities(fold(text))
+    return bool(found) and all(q.dimension is Dimension.TEMPERATURE for q in found)
 
 
 def _spread(rows: Sequence[Row], column: int) -> tuple[Cell, ...]:

@@ -163,13 +163,19 @@ def _objects(text: str, mentions: Sequence[Mention], known: Cues) -> list[tuple[
     return [(o, w) for o, w in objects if not (o or "").startswith(("surface.", "finish.", "treatment."))]
 
 
-def variant_of(row: Row, column: int, table: Table, known: Cues) -> str | None:
-    """The hardener or thinner that a row is about, or a column, where the table has one for each."""
+def variant_of(row: Row, table: Table, known: Cues) -> str | None:
+    """The hardener or thinner that a row is about, where the table has a row for each."""
     label = row.label.passage.folded.strip()
     varies, pace = known.heads["varies"], known.heads["pace"]
     of_rows = varies.search(table.corner.folded) or varies.search(label) or pace.fullmatch(label)
     if label and of_rows and not known.heads["recoat"].search(label):
         return row.label.text.strip()
+    return None
+
+
+def column_variants(table: Table, known: Cues) -> list[str | None]:
+    """The hardener or thinner that each column is about, where the table has a column for each."""
+    varies, pace = known.heads["varies"], known.heads["pace"]
     texts = [" ".join(c.text for c in stack).strip() for stack in table.heads]
     told = [bool(t) and (varies.search(fold(t)) or pace.search(fold(t))) is not None for t in texts]
-    return texts[column] if column < len(texts) and sum(told) > 1 and told[column] else None
+    return [t if named and sum(told) > 1 else None for t, named in zip(texts, told, strict=True)]

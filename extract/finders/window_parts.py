@@ -163,7 +163,10 @@ _WASH_THEN = re.compile(r"[,: ]*(?:at \d+ ?°[cf][,: ]*)?(?:wash|rinse|wipe|solv
 """'After 7 days wash the film': asked for then, where nothing is sanded."""
 
 
-TIMED_LATE = re.compile(r"(?:after|over) (?:more than )?(?:\d|[a-z]+ (?:hours|days|week|day))")
+TIMED_LATE = re.compile(
+    r"(?:after|over) (?:(?:an? )?(?:\w+ )?(?:period|time|interval) of )?(?:more than )?"
+    r"(?:\d|[a-z]+ (?:hours|days|week|day))"
+)
 """'After 48 h', which opens a window as well as it passes one: what follows tells."""
 
 

@@ -17,7 +17,15 @@ from extract.figures.heading_rows import headed
 from extract.finders.table_signs import OTHER_PRODUCTS, usual_signs
 from extract.finders.window_cells import Ends, read_cell, time_of, turn_past
 from extract.finders.window_coats import keeps_closed
-from extract.finders.window_heads import Side, role_of, row_role, row_temperature, temperature_of, variant_of
+from extract.finders.window_heads import (
+    Side,
+    column_variants,
+    role_of,
+    row_role,
+    row_temperature,
+    temperature_of,
+    variant_of,
+)
 from extract.quantities import find_quantities
 from extract.sections import Sense, sense_of, sense_of_text
 from extract.terms import Vocabulary
@@ -57,6 +65,9 @@ def claims(
     signs = usual_signs(table, vocabulary.language)
     around = Side.of(" ".join(p.text for p in _around(table)), (), known, vocabulary)
     columns = [Side.of(" ".join(c.text for c in stack), stack, known, vocabulary) for stack in table.heads]
+    variants = column_variants(table, known)
+    # A hardener's name over a column is that of a part of the mix.
+    columns = [replace(c, objects=()) if v is not None else c for c, v in zip(columns, variants, strict=True)]
     general = _general_temperature(table, near)
     found: dict[_Key, Ends] = {}
     words: dict[str | None, str] = {}
@@ -98,7 +109,7 @@ def claims(
                 continue
             if keeps_closed(cell.passage.folded, known):
                 continue
-            variant = variant_of(row, i, table, known)
+            variant = variant_of(row, table, known) or (variants[i] if i < len(variants) else None)
             if not side.objects and not column.objects and not telling and side.words and variant is None:
                 continue
             role = side.role or row_role(row) or column.role or around.role

@@ -156,6 +156,7 @@ def _statement(
         (senses | labelled) & _NEXT
         or missed
         or passed
+        or known.window["then_coated"].search(folded, cut) is not None
         or _timed(before)
         or times_in(first, known, labelled=False) is not None
     ):
