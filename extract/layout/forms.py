@@ -8,6 +8,7 @@ from extract.layout.paragraphs import Paragraph, ParagraphKind, heading_style, l
 from extract.layout.pieces import Grid, Segment
 
 _SEVERAL_SENTENCES = re.compile(r"[a-z)\]%°C][.!?]\s+[A-Z]")
+_SHORTENED = re.compile(r"\b(?:\d ?(?:vol|pts?)|approx|ca|max|min|no|e\.g|i\.e)\.$", re.IGNORECASE)
 _LONGEST_LABEL = 60
 
 
@@ -29,7 +30,8 @@ def _says_much(segments: list[Segment]) -> bool:
     if sum(1 for s in segments if s.bullet) >= 2:
         return True
     ordered = sorted(segments, key=lambda s: (round(s.base), s.x0))
-    return bool(_SEVERAL_SENTENCES.search(" ".join(s.text for s in ordered)))
+    text = " ".join(s.text for s in ordered)
+    return any(_SHORTENED.search(text, 0, m.start() + 2) is None for m in _SEVERAL_SENTENCES.finditer(text))
 
 
 def form_rows(grid: Grid) -> list[tuple[list[Segment], list[Segment]]]:

@@ -11,6 +11,8 @@ _STOP = re.compile(r"[.!?…]+[\"'”’)\]]*(?=\s|$)")
 _LAST_WORD = re.compile(r"[^\s(\[/]+$")
 _LIST_MARK = re.compile(r"\(?(?:\d{1,2}|\w)?")
 _BEGINS = re.compile(r"[\"'“‘(\[]*([^\W\d_]{1,2}|\d)")
+_COUNTED = frozenset({"vol", "vols", "pt", "pts"})
+"""'4 vol. Hobnail 3 + 1 vol. hardener': what is counted stands behind the stop."""
 
 
 def split_sentences(ink: Ink) -> list[Ink]:
@@ -39,6 +41,8 @@ def _ends(text: str, at: int, end: int, start: int) -> bool:
     begins = _BEGINS.match(after)
     first = begins[1] if begins else after[0]
     if last in lexicon().before_number and first[0].isdigit():
+        return False
+    if last in _COUNTED and text[start:at][: -len(last)].rstrip()[-1:].isnumeric():
         return False
     if last in lexicon().seldom_end:
         follower = after.split()[0].strip("\"'“‘([")
