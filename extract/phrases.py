@@ -17,8 +17,8 @@ from __future__ import annotations
 import re
 import sys
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+from itertools import groupby
 
 CAPTURES = ("object", "quantity", "text", "via")
 
@@ -27,7 +27,9 @@ _GLUE = r"[\s\-/'\"()]*"
 """Between two items. It may be empty: the word limits on either side keep two words apart."""
 _SHORTENED = ("max", "min", "approx", "ca", "incl", "e.g", "i.e", "hrs", "hr", "resp", "no", "nr")
 """Words whose full stop ends no clause."""
-_AFTER_SHORTENED = "|".join(rf"(?<=\b{re.escape(w)})\." for w in _SHORTENED)
+_SHORTENED_BY_LENGTH = ("|".join(map(re.escape, same)) for _, same in groupby(sorted(_SHORTENED, key=len), len))
+_AFTER_SHORTENED = "|".join(rf"(?<=\b(?:{same}))\." for same in _SHORTENED_BY_LENGTH)
+"""A look behind is for words of one length."""
 _IN_CLAUSE = rf"(?:[^.;:!?]|(?<=\d)[.:](?=\d)|\.(?=\d)|{_AFTER_SHORTENED})"
 _GAP = _IN_CLAUSE + r"{0,160}?"
 _LIMITS = {"^": r"\A", "$": r"\Z"}
@@ -44,28 +46,67 @@ _FAR = 800
 _CLAUSE_END = re.compile(r"[.;:!?](?!\d)" + "".join(rf"(?<!\b{re.escape(w)}\.)" for w in _SHORTENED))
 
 
+class Phrase:
+    """A phrase, with what can be told without trying it. It is compiled when it is first tried: most never are.
+
+    needs holds keys of words of which one at least stands in every match, empty if unknown; every_need all such sets
+    that are known, the most telling first; in_order the same sets in the order in which their words stand.
+    """
+
+    __slots__ = ("_body", "_regex", "every_need", "in_order", "needs")
+
+    def __init__(self, text: str) -> None:
+        """Raises ValueError on a phrase that cannot be read."""
+        self._body, self.in_order = _Compiler().phrase(text)
+        self.every_need = _most_telling_first(self.in_order)
+        self.needs: frozenset[str] = self.every_need[0] if self.every_need else frozenset()
+        self._regex: re.Pattern[str] | None = None
+
+    @property
+    def regex(self) -> re.Pattern[str]:
+        if self._regex is None:
+            self._regex = re.compile(self._body)
+        return self._regex
+
+    def may_stand_in(self, keys: frozenset[str]) -> bool:
+        """False where no match is possible in a text of these word_keys()."""
+        return not any(map(keys.isdisjoint, self.every_need))
+
+    def may_stand_along(self, keys: Sequence[str]) -> bool:
+        """False where no match is possible in a text whose words have these keys_along()."""
+        left = iter(keys)
+        return all(any(key in need for key in left) for need in self.in_order)
+
+
 class Phrases:
     """Several phrases of one meaning as one expression, tried only where the words stand that a match needs."""
 
-    __slots__ = ("_always", "_by_key", "_keys", "_only", "_phrases", "regex")
+    __slots__ = ("_always", "_by_key", "_each", "_keys", "_texts", "_whole")
 
     def __init__(self, phrases: tuple[str, ...]) -> None:
         """Raises ValueError on a phrase that cannot be read."""
-        compiler = _Compiler()
-        self.regex = re.compile("|".join(f"(?:{compiler.phrase(p)[0]})" for p in phrases))
-        self._phrases = phrases
-        self._only: dict[int, re.Pattern[str]] = {}
-        needs = [_needs_of(p) for p in phrases]
-        self._always = not all(needs)
+        self._texts = phrases
+        self._each = tuple(Phrase(p) for p in phrases)
+        self._whole: re.Pattern[str] | None = None
+        self._always = not all(p.needs for p in self._each)
         self._by_key: dict[str, list[int]] = {}
-        for number, need in enumerate(needs):
-            for key in need:
+        for number, phrase in enumerate(self._each):
+            for key in phrase.needs:
                 self._by_key.setdefault(key, []).append(number)
         self._keys = frozenset(self._by_key)
 
     @property
-    def pattern(self) -> str:
-        return self.regex.pattern
+    def needs(self) -> frozenset[str]:
+        """Keys of words of which one at least stands in every match of any of the phrases; empty if unknown."""
+        return frozenset() if self._always else self._keys
+
+    @property
+    def regex(self) -> re.Pattern[str]:
+        """One expression for all the phrases."""
+        if self._whole is None:
+            compiler = _Compiler()
+            self._whole = re.compile("|".join(f"(?:{compiler.phrase(text)[0]})" for text in self._texts))
+        return self._whole
 
     def search(self, folded: str, start: int = 0, end: int = sys.maxsize) -> re.Match[str] | None:
         return _first(self._likely(folded), folded, start, end)
@@ -86,18 +127,13 @@ class Phrases:
         """The expressions that find what stands in the text: those of the few phrases that may, else the whole one."""
         if self._always:
             return (self.regex,)
-        keys = self._keys & word_keys(folded)
-        if not keys:
+        keys = word_keys(folded)
+        shared = self._keys & keys
+        if not shared:
             return ()
-        numbers = sorted({number for key in keys for number in self._by_key[key]})
-        if len(numbers) > _FEW:
-            return (self.regex,)
-        return [self._alone(number) for number in numbers]
-
-    def _alone(self, number: int) -> re.Pattern[str]:
-        if number not in self._only:
-            self._only[number] = re.compile(_Compiler().phrase(self._phrases[number])[0])
-        return self._only[number]
+        numbers = sorted({number for key in shared for number in self._by_key[key]})
+        likely = [phrase for phrase in map(self._each.__getitem__, numbers) if phrase.may_stand_in(keys)]
+        return [phrase.regex for phrase in likely] if len(likely) <= _FEW else (self.regex,)
 
 
 _FEW = 4
@@ -121,51 +157,19 @@ def _in_turn(regexes: Sequence[re.Pattern[str]], folded: str, start: int, end: i
         start = match.end()
 
 
-def _needs_of(phrase: str) -> frozenset[str]:
-    """Keys of words of which one at least stands in every match; empty if unknown."""
-    needs = _most_telling_first(_Compiler().phrase(phrase)[1])
-    return needs[0] if needs else frozenset()
-
-
 def compile_phrases(phrases: tuple[str, ...]) -> Phrases:
     """One expression for several phrases of one meaning. Raises ValueError on a phrase that cannot be read."""
     return Phrases(phrases)
 
 
-@dataclass(frozen=True, slots=True)
-class Phrase:
-    """A compiled phrase.
-
-    needs holds keys of words of which one at least stands in every match, empty if unknown; every_need all such sets
-    that are known, the most telling first; in_order the same sets in the order in which their words stand.
-    """
-
-    regex: re.Pattern[str]
-    needs: frozenset[str]
-    every_need: tuple[frozenset[str], ...] = ()
-    in_order: tuple[frozenset[str], ...] = ()
-
-    def may_stand_in(self, keys: frozenset[str]) -> bool:
-        """False where no match is possible in a text of these word_keys()."""
-        return not any(map(keys.isdisjoint, self.every_need))
-
-    def may_stand_along(self, keys: Sequence[str]) -> bool:
-        """False where no match is possible in a text whose words have these keys_along()."""
-        left = iter(keys)
-        return all(any(key in need for key in left) for need in self.in_order)
+def compile_phrase(text: str) -> Phrase:
+    """Raises ValueError on a phrase that cannot be read."""
+    return Phrase(text)
 
 
 def needed_by_any(phrases: tuple[str, ...]) -> frozenset[str]:
     """Keys of words of which one at least stands in every match of any of the phrases; empty if unknown."""
-    needs = [_needs_of(p) for p in phrases]
-    return frozenset(key for need in needs for key in need) if all(needs) else frozenset()
-
-
-def compile_phrase(text: str) -> Phrase:
-    """Raises ValueError on a phrase that cannot be read."""
-    regex, in_order = _Compiler().phrase(text)
-    needs = _most_telling_first(in_order)
-    return Phrase(re.compile(regex), needs[0] if needs else frozenset(), needs, in_order)
+    return Phrases(phrases).needs
 
 
 @lru_cache(maxsize=8192)
