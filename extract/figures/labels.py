@@ -136,7 +136,7 @@ def stands(spec: FigureSpec, folded: str, start: int, end: int, context: str) ->
     return spec.needs is None or spec.needs.search(folded) is not None or spec.needs.search(context) is not None
 
 
-_ITEM = re.compile(r",(?!\d)| / |\. | [-|] | and (?:to )?(?=[a-z])")
+_ITEM = re.compile(r"[•·∙▪|]|,(?!\d)| / |\. | [-|] | and (?:to )?(?=[a-z])")
 _TIMED = re.compile(
     r"\d ?(?:s|secs?|seconds?|min\w*|m|'|hours?|hrs?|h|days?|d|weeks?|months?)\b|\b(?:hours?|days?|overnight)\b"
 )

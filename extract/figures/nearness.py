@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from extract.bounds import Bound
 from extract.claims import Topic
 from extract.figures.labels import Label, find_labels, stands
+from extract.figures.pairs import paired
 from extract.quantities import Quantity
 from extract.units import Dimension
 
@@ -59,7 +60,7 @@ def distance(
 
 
 def _breaks(gap: str) -> bool:
-    return bool(re.search(r";|[.!?]\s", _ABBREVIATION.sub(" ", gap)))
+    return bool(re.search(r"[;•·∙▪]|[.!?]\s", _ABBREVIATION.sub(" ", gap)))
 
 
 def stage_times(
@@ -72,6 +73,9 @@ def stage_times(
     times = [q for q in quantities if q.dimension is Dimension.TIME]
     if len(times) < 2:
         return {}
+    pairs = paired(folded, 0, times, language)
+    if pairs:
+        return {start: label.spec.topic is not None for start, label in pairs.items()}
     labels = [
         lb
         for lb in find_labels(folded, frozenset({Dimension.TIME}), language=language)

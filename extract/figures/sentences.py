@@ -10,7 +10,7 @@ from extract.bounds import Bound
 from extract.claims import Method, Topic
 from extract.document import Passage, Statement, StatementKind, fold, join
 from extract.figures.asides import is_choice_of_speed, is_reference, is_test_climate
-from extract.figures.baking import comes_before_oven, first_heat, is_bake
+from extract.figures.baking import heat_behind, is_bake
 from extract.figures.bare_numbers import carried, carried_times, counted, tips
 from extract.figures.bound import BoundFigure
 from extract.figures.captions import caption_parts
@@ -20,6 +20,7 @@ from extract.figures.governing import HOT, governing, head_temperature, method_o
 from extract.figures.labels import FigureSpec, Label, figure_specs, find_labels, spec_of, stands
 from extract.figures.merging import merge_bounds
 from extract.figures.nearness import FAR, distance
+from extract.figures.pairs import paired
 from extract.figures.plain_drying import is_plain_drying
 from extract.figures.turning import limit_of, turned
 from extract.figures.twins import TWINS, twin_of
@@ -125,6 +126,7 @@ class _Reader:
         stage: Label | None = None
         governed: Quantity | None = None
         self.times = [q for q in quantities if q.dimension is Dimension.TIME]
+        pairs = paired(self.folded, self.head_end, self.times, self.language)
         for i, q in enumerate(quantities):
             if q.dimension is Dimension.PERCENT and self._by_weight(q):
                 continue
@@ -132,7 +134,10 @@ class _Reader:
                 continue
             if storage and q.dimension is Dimension.TEMPERATURE and q.end <= self.head_end and q.low == q.high:
                 continue  # 'Shelf life (20 °C): ...'
-            chosen = list(self._choose(q, quantities, labels, storage=storage, held=i in held))
+            if (own := pairs.get(q.start)) is not None:
+                chosen = [(own, 10.0)]
+            else:
+                chosen = list(self._choose(q, quantities, labels, storage=storage, held=i in held))
             if (
                 not chosen
                 and stage is not None
@@ -327,7 +332,7 @@ class _Reader:
             at_c = self._context_temperature()
         named = method_of(self._nearby(q, label)) if label.spec.topic is Topic.DRYING else None
         if label.spec.property == "flash_off":
-            named = self._before_heat(q, label)
+            named = heat_behind(self.folded, q, label)
         start, end = min(label.start, q.lead), max(label.end, q.end, at.end if at is not None else 0)
         if at is not None:
             start = min(start, at.lead)
@@ -355,30 +360,10 @@ class _Reader:
         before = self.folded[max(earlier) : q.start] if earlier else self.folded[max(0, label.start - 60) : q.start]
         stop = min([q.end + 60, *(o.start for o in others if o.start >= q.end)])
         after = re.match(r"(?:(?!\bor\b|(?<!min)(?<!hr)(?<!hrs)\.\s)[^;])*", self.folded[q.end : max(stop, q.end)])
-        return before + " " + (after.group() if after else "")
-
-    def _before_heat(self, q: Quantity, label: Label) -> Method | None:
-        """What heat a flash-off comes before: 'between coats' comes before none."""
-        start = min(label.start, q.start)
-        rest = re.match(
-            r"(?:(?!\band\s+\d)[^,;.]|(?<=min)\.|,\s*(?:and )?then\b)*", self.folded[max(label.end, q.end) :]
-        )
-        named = method_of(self.folded[start : max(label.end, q.end)] + (rest.group() if rest else ""))
-        if re.match(r"\s*between", self.folded[q.end :]):
-            return None
-        behind = re.split(r";|(?<!min)\.\s", self.folded[max(label.end, q.end) :])[0]
-        if named is None and comes_before_oven(behind):
-            named = Method.FORCE
-        if named is Method.IR:
-            named = first_heat(behind) or named
-        if named is None and re.search(
-            r"\bafter (?:an? |[a-z-]+ ){0,4}$", self.folded[:start] + self.folded[label.start : q.lead]
-        ):
-            # 'Short wave: 10 min after 5 min of evaporation.'
-            named = method_of(re.split(r"[.;]\s", self.folded[:start])[-1])
-            if named is Method.AIR:
-                named = None
-        return None if named is Method.AIR else named
+        words = after.group() if after else ""
+        if stop < q.end + 60 and "," in words:
+            words = words.rpartition(",")[0]  # what stands behind the comma leads up to the next time
+        return before + " " + words
 
     def _context_temperature(self) -> float | None:
         if self.statement.lead is not None:
