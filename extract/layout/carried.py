@@ -48,19 +48,42 @@ def carried_row(above: Grid | None, page: int, segments: Sequence[Segment]) -> t
 
 
 def with_heads_left_behind(items: Sequence[Paragraph | Grid]) -> list[Paragraph | Grid]:
-    """The items with the line of cells that ends one page taken into the table that the next one begins with."""
+    """The items with the heads that end one page taken into the table that the next one begins with.
+
+    A short line below them that heads the first rows comes along.
+    """
     out: list[Paragraph | Grid] = []
     for item in items:
-        line = _line_before(out, item) if isinstance(item, Grid) else []
-        homes = [_column(item, p.lines[0].first) for p in line] if isinstance(item, Grid) else []
-        if not isinstance(item, Grid) or not line or len({*homes}) < len(homes) or len(homes) < item.columns - 1:
-            out.append(item)
-            continue
-        del out[-len(line) :]
-        cells = [GridCell(0, 1, home, home + 1, list(p.lines[0].words)) for p, home in zip(line, homes, strict=True)]
-        below = [replace(c, row=c.row + 1, row_end=c.row_end + 1) for c in item.cells]
-        out.append(replace(item, rows=item.rows + 1, cells=[*cells, *below], head_rows=0))
+        if isinstance(item, Grid):
+            group = _group_before(out, item)
+            line = _line_before(out[:-1] if group is not None else out, item)
+            if not line and group is not None:
+                group, line = None, _line_before(out, item)
+            homes = [_column(item, p.lines[0].first) for p in line]
+            if line and len({*homes}) == len(homes) >= item.columns - 1:
+                del out[-len(line) - (group is not None) :]
+                out.append(_headed(item, line, homes, group))
+                continue
+        out.append(item)
     return out
+
+
+def _headed(grid: Grid, line: Sequence[Paragraph], homes: Sequence[int], group: Paragraph | None) -> Grid:
+    cells = [GridCell(0, 1, home, home + 1, list(p.lines[0].words)) for p, home in zip(line, homes, strict=True)]
+    if group is not None:
+        cells.append(GridCell(1, 2, 0, grid.columns, list(group.lines[0].words)))
+    more = 1 if group is None else 2
+    below = [replace(c, row=c.row + more, row_end=c.row_end + more) for c in grid.cells]
+    heads = 0 if group is None else 1
+    return replace(grid, rows=grid.rows + more, cells=[*cells, *below], head_rows=heads)
+
+
+def _group_before(items: Sequence[Paragraph | Grid], grid: Grid) -> Paragraph | None:
+    last = items[-1] if items else None
+    if not isinstance(last, Paragraph) or last.page != grid.page - 1 or len(last.lines) > 1:
+        return None
+    near = abs(last.lines[0].x0 - grid.x0) < 1.5 * _SAME
+    return last if near and len(last.text.split()) <= _LONGEST_HEAD and not last.text.endswith(".") else None
 
 
 def _line_before(items: Sequence[Paragraph | Grid], grid: Grid) -> list[Paragraph]:

@@ -17,6 +17,7 @@ _LONG_TAIL = 6
 _EDGE = 0.1
 """Share of the page's height in which a head or foot line stands."""
 _SET_OFF = 8.0
+_ALIGNED = 2.0
 """Points."""
 _LEVEL = 3.5
 """Points between the lines of a hung heading and of the text beside it."""
@@ -62,12 +63,21 @@ def _page_edges(
     foot: list[list[Element]] = []
     if len(levels) > 2 and _is_edge_line(levels[0]) and levels[0][0].ink_bottom < _EDGE * page.height:
         size = max(e.size for e in levels[0] if isinstance(e, Segment))
-        cut = int(level_gap(levels[0], levels[1]) > max(_SET_OFF, size))
+        cut = int(level_gap(levels[0], levels[1]) > max(_SET_OFF, size) and not _is_row(levels[0], levels[1:3]))
         top, levels = levels[:cut], levels[cut:]
     if len(levels) > 2 and _is_edge_line(levels[-1]) and levels[-1][0].ink_top > (1 - _EDGE) * page.height:
         cut = len(levels) - int(level_gap(levels[-2], levels[-1]) > _SET_OFF)
         levels, foot = levels[:cut], levels[cut:]
     return top, levels, foot
+
+
+def _is_row(line: Sequence[Element], others: Sequence[Sequence[Element]]) -> bool:
+    """Whether the parts of a line are set over those of the next ones, as cells of one table are."""
+    parts = [e for strip in others for e in strip if isinstance(e, Segment)]
+    return all(
+        any(min(abs(p.x0 - e.x0), abs(p.x1 - e.x1), abs(p.x0 + p.x1 - e.x0 - e.x1) / 2) <= _ALIGNED for p in parts)
+        for e in line
+    )
 
 
 def _each(lines: Sequence[Sequence[Element]]) -> list[Region]:

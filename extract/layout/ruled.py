@@ -9,7 +9,8 @@ from pdfplumber.table import cells_to_tables, edges_to_intersections, intersecti
 
 from extract.claims import Box
 from extract.layout.banded import grid_of_bands
-from extract.layout.boxes import free_bars, is_border_of, is_light
+from extract.layout.between import begins_anew
+from extract.layout.boxes import free_bars, is_border_of
 from extract.layout.capped import capped
 from extract.layout.level_rows import columned
 from extract.layout.open_row import with_open_heads, with_open_row
@@ -23,9 +24,6 @@ from extract.reading.pages import Page
 
 _MOST_CROSSINGS = 2_000
 _SNAP = 2.5
-_LONGEST_HEAD = 6
-_LEAST_SENTENCE = 5
-"""Words of a column's head, and of a sentence."""
 _HEAD_ROW = 22.0
 """Points: how far above the first rule a line of heads may stand."""
 
@@ -153,13 +151,13 @@ def _table_runs(stack: list[Edge], segments: Sequence[Segment], heads: Sequence[
         if kind != "several" and shares[n]:
             kind = "several"
         printed = _rows_between(above, below, segments)
-        if heads[n + 1] or _titles_next(printed) or _says_between(printed) or (current and _heads_next(printed)):
-            kind = "prose"
-        if kind == "one" and current and _is_bar_in_form(printed, _rows_between(current[0], current[-1], segments)):
+        over = _rows_between(current[0], current[-1], segments) if current else []
+        under = _rows_between(below, stack[n + 2], segments) if n + 2 < len(stack) else []
+        if heads[n + 1] or begins_anew(printed, over, under):
             kind = "prose"
         if kind == "several":
             if not current:
-                current = [above]
+                current = [*_headed_group(stack, n, segments), above]
             current.extend(pending)
             pending = []
             current.append(below)
@@ -172,6 +170,18 @@ def _table_runs(stack: list[Edge], segments: Sequence[Segment], heads: Sequence[
             current, pending = [], []
     runs.append(current)
     return [run for run in runs if len(run) >= 2]
+
+
+def _headed_group(stack: Sequence[Edge], n: int, segments: Sequence[Segment]) -> list[Edge]:
+    """The rule under a table's heads where a line that heads the first rows stands between it and the rule at n."""
+    if n == 0 or stack[n]["top"] - stack[n - 1]["top"] > _HEAD_ROW:
+        return []
+    group = _rows_between(stack[n - 1], stack[n], segments)
+    row = stack[n + 1]["top"] - stack[n]["top"]
+    over = {**stack[n - 1], "top": stack[n - 1]["top"] - 1.2 * min(row, _HEAD_ROW)}
+    heads = _rows_between(over, stack[n - 1], segments)
+    lone = len(group) == 1 == len(group[0]) and not group[0][0].text.rstrip().endswith(".")
+    return [stack[n - 1]] if lone and len(heads) == 1 < len(heads[0]) and all(s.bold for s in heads[0]) else []
 
 
 def _width(stack: Sequence[Edge]) -> float:
@@ -265,47 +275,6 @@ def _rows_between(above: Edge, below: Edge, segments: Sequence[Segment]) -> list
         key = next((k for k in rows if abs(k - segment.base) <= 0.4 * segment.size), round(segment.base))
         rows.setdefault(key, []).append(segment)
     return [rows[key] for key in sorted(rows)]
-
-
-def _titles_next(lines: Sequence[Sequence[Segment]]) -> bool:
-    """Whether a bold line stands alone over a plain row of several parts: the title of another table.
-
-    A row of the table above that nothing is drawn around may stand before it.
-    """
-    if not 2 <= len(lines) <= 3:
-        return False
-    *above, title, row = lines
-    plain = [row, *above]
-    return len(title) == 1 and title[0].bold and all(len(r) > 1 and not any(s.bold for s in r) for r in plain)
-
-
-def _is_bar_in_form(lines: Sequence[Sequence[Segment]], above: Sequence[Sequence[Segment]]) -> bool:
-    """Whether a line in light type, as on a dark bar, stands below labels and values without heads: a new section."""
-    bar = [s for line in lines for s in line]
-    if len(bar) != 1 or not is_light(bar[0]) or any(len(line) > 2 for line in above):
-        return False
-    return not any(all(s.bold for s in line) or is_light(line[0]) for line in above if len(line) > 1)
-
-
-def _heads_next(lines: Sequence[Sequence[Segment]]) -> bool:
-    """Whether a bold line stands alone over a line of bold heads: below rows it is the title of another table."""
-    if len(lines) < 2 or any(not s.bold for line in lines[-2:] for s in line):
-        return False
-    return len(lines[-2]) == 1 < len(lines[-1])
-
-
-def _says_between(lines: Sequence[Sequence[Segment]]) -> bool:
-    """Whether a sentence stands over a line of heads, or across the columns of a row: what parts two tables."""
-    *above, row = lines or [[]]
-    if not above or len(row) < 2 or above[0][0].bold:
-        return False
-    headed = all(s.bold and len(s.words) <= _LONGEST_HEAD for s in row)
-    told = [
-        line[0]
-        for line in above
-        if len(line) == 1 and len(line[0].words) >= _LEAST_SENTENCE and line[0].text.rstrip().endswith(".")
-    ]
-    return any(not s.bold and (headed or s.x1 > row[1].x0) for s in told)
 
 
 def _grid(page: Page, boxes: list[Box], segments: Sequence[Segment]) -> Grid | None:
