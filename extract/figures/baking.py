@@ -30,7 +30,7 @@ def heat_behind(folded: str, q: Quantity, label: Label) -> Method | None:
         return Method.FORCE
     if named is Method.IR:
         return _first_heat(behind) or named
-    if named is None and re.search(r"\bafter (?:an? |[a-z-]+ ){0,4}$", folded[:start] + folded[label.start : q.lead]):
+    if named is None and re.search(r"\bafter (?:an? |[a-z-]+ ){0,6}$", folded[:start] + folded[label.start : q.lead]):
         # 'Short wave: 10 min after 5 min of evaporation.'
         named = method_of(re.split(r"[.;]\s", folded[:start])[-1])
     return None if named is Method.AIR else named
