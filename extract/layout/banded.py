@@ -232,6 +232,8 @@ def _head_rows(page: Page, printed: Sequence[Sequence[Row]], bands: Sequence[Ban
         flat = [s for line in row for s in line]
         fill = _row_fill(page, flat)
         shaded = fill is not None and fill not in body_fill
+        if count and len(flat) == 1 and covered(flat[0], bands) == (0, 1):
+            break  # a line that heads the first rows
         if shaded or all(s.bold for s in flat):
             count += 1
         else:

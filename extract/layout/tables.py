@@ -12,6 +12,8 @@ from extract.layout.lexicon import lexicon
 from extract.layout.pieces import Grid, GridCell
 
 _DIGIT = re.compile(r"\d")
+_DEGREES = re.compile(r"\W*(?:at |bei |à |bij |a )?[-+]?\d{1,3} ?°? ?[CF]\W*", re.IGNORECASE)
+"""'At 20 °C': it heads rows."""
 _COUNTER = re.compile(r"^(?:#|no|nr|pos|item|step|n[º°])\.?$", re.I)
 """Heads of a column that only counts the rows."""
 _MOST_HEADS = 4
@@ -296,6 +298,8 @@ def _group_text(grid: Grid, row: int, cells: list[Ink]) -> Ink | None:
         bold = all(s.bold for s in only.segments)
         others = [s for c in grid.cells if c.column == 0 and c.row > row for s in c.segments]
         plain_below = any(not s.bold for s in others)
-        if (bold and plain_below) or cells[0].text.endswith(":"):
+        fills = [c.fill for c in grid.cells if c.column == 0 and c.row != row and c.row > 0]
+        set_off = only.fill is not None and bool(fills) and fills.count(only.fill) < 0.4 * len(fills)
+        if (bold and plain_below) or cells[0].text.endswith(":") or set_off or _DEGREES.fullmatch(cells[0].text):
             return cells[0]
     return None
