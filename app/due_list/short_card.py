@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.due_list.words import Short
@@ -13,6 +13,19 @@ from app.sentence_links import SentenceLinks
 from app.sentences import Sentence
 from app.theme.theme import GRID, Theme, set_look
 from app.theme.verdict_shape import VerdictWord
+
+
+class _Line(QLabel):
+    """Words on one line where there is one for them; Qt's own wrapped label would rather be narrow and high."""
+
+    def __init__(self, words: str, parent: QWidget) -> None:
+        super().__init__(words, parent)
+        self.setWordWrap(True)
+
+    def sizeHint(self) -> QSize:
+        # A pixel to spare: with none the last word may go onto a second line by rounding.
+        width = self.fontMetrics().horizontalAdvance(self.text()) + 1
+        return QSize(width, self.heightForWidth(width))
 
 
 class ShortCard(QFrame):
@@ -41,12 +54,10 @@ class ShortCard(QFrame):
         name = QLabel(title, self)
         name.setWordWrap(True)
         set_look(name, "topic")
-        large = QLabel(short.large, self)
-        large.setWordWrap(True)
+        large = _Line(short.large, self)
         set_look(large, "large")
         large.setVisible(bool(short.large))
-        left = QLabel(short.left, self)
-        left.setWordWrap(True)
+        left = _Line(short.left, self)
         set_look(left, "lead")
         left.setVisible(bool(short.left))
         figures = flowing(2 * GRID, large, left, parent=self)

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QWidget
+import pytest
+from PySide6.QtWidgets import QApplication, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
+from app.due_list.short_card import ShortCard
+from app.due_list.words import Short
 from app.flow import FlowLayout
+from app.theme.theme import Theme
 
 _GAP = 8
 
@@ -48,3 +52,21 @@ def test_what_is_hidden_opens_no_line(qtbot: QtBot) -> None:
         button.hide()
     assert flow.heightForWidth(130) == 0
     assert flow.minimumSize().isEmpty()
+
+
+@pytest.mark.parametrize("large", ["was 19 October 2026", "from tomorrow 04:06", "less than a minute outdoors"])
+def test_a_large_time_stands_on_one_line_where_there_is_one_and_is_wrapped_else(
+    qtbot: QtBot, qapp: QApplication, large: str
+) -> None:
+    card = ShortCard(Theme(qapp, dark=False), "left door", Short("no", "Too late", large, "108 days ago"), (), ())
+    qtbot.addWidget(card)
+    card.show()
+    label = next(one for one in card.findChildren(QLabel) if one.text() == large)
+    heights = []
+    for width in (700, 200):
+        card.resize(width, 400)
+        QApplication.processEvents()
+        heights.append(label.height())
+        assert label.width() <= card.width()
+    assert heights[0] < 1.6 * label.fontMetrics().lineSpacing()
+    assert heights[1] >= 2 * label.fontMetrics().lineSpacing()
