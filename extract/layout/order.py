@@ -208,6 +208,12 @@ def _read_band(
     hanging = _hanging(page, flat, gutters, boxed, depth)
     if hanging is not None:
         return [], hanging, stop
+    first = next((n for n, strip in enumerate(band) if _has_gutter([strip])), 0)
+    if first:  # lines over the first heading that only happen to end left of the texts
+        below = [e for strip in band[first:] for e in strip]
+        hanging = _hanging(page, below, gutters_of(below), boxed, depth) if gutters_of(below) else None
+        if hanging is not None:
+            return band[:first], hanging, stop
     left_edge = max(gutters, key=lambda g: g[1] - g[0])
     left = [e for e in flat if extent(e)[1] <= left_edge[0] + 0.1]
     right = [e for e in flat if extent(e)[0] >= left_edge[1] - 0.1]
