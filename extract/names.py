@@ -37,7 +37,7 @@ _NUMBERED = re.compile(
     r"lit\w+|bar|psi|cm|parts?|times|per)\b))+"
     r"(?: (?:[A-Z][a-z]+)(?=[\s,.;:)]|$))?"
 )
-_CAPS_NUMBER = re.compile(r"\b[A-Z]{1,4} \d{2,4}\b(?![ ]?(?:°|%|µ))")
+_CAPS_NUMBER = re.compile(r"(?<!Rev\. )(?<!Rev )\b[A-Z]{1,4} \d{2,4}\b(?![ ]?(?:°|%|µ)|/\d)")
 _LISTED = re.compile(
     r"([A-Z][a-z]{3,}(?: [A-Z][a-z]{3,})?),? \(?"
     r"(?:within|sanded|after|cured|abraded|hard|unsanded|flatted|keyed|wet|fully)\b"

@@ -156,5 +156,9 @@ def sense_of(section: Section | Passage, language: str = "en") -> frozenset[Sens
         senses, covered = _read(heading.text, language)
         innermost = depth == 0 and not (len(section.headings) == 1 and _ARTICLE.match(heading.text))
         if senses and (innermost or covered >= _MOST):
+            # 'Cleaning' in the chapter on the surface is none of the gun.
+            outer = (_read(h.text, language)[0] for h in section.headings[: len(section.headings) - 1 - depth])
+            if senses == {Sense.CLEANING} and any(Sense.PREPARATION in o for o in outer):
+                return frozenset({Sense.PREPARATION})
             return senses
     return frozenset()

@@ -20,6 +20,8 @@ MAY_GO = re.compile(
 )
 
 
+_NO_VERB = r"(?! (?:use|apply|put|spray|lay|paint|coat|keep|store|mix|handle|sand|work|get|do|be)\b)"
+"""'Where to use it' has no 'to' of place."""
 _KEPT = 500
 """Lead-ins whose reading is kept."""
 
@@ -54,7 +56,7 @@ class Leads:
         ):
             topic = Topic.GOES_OVER
         elif (
-            re.search(rf"(?:{c.over.pattern})[^\ue000\ue001]{{0,25}}{THIS}+", signs)
+            re.search(rf"(?:{c.over.pattern}){_NO_VERB}[^\ue000\ue001]{{0,25}}{THIS}+", signs)
             or c.cover_strong.search(signs)
             or c.accepts.search(signs)
             or re.search(rf"(?:{c.under.pattern})\W*(?:the |any )?(?:following)?\W*$", signs)

@@ -19,6 +19,12 @@ _PRIMED_BEHIND = re.compile(
 _WITH_PRIMER = re.compile(r"\W*(?:with|after|upon|over|on top of) (?:(?!out\b)[^:,.;]){2,40}: ")
 """'With primer P: aluminium, steel': what stands behind the colon is not met directly."""
 
+_ELSEWHERE = re.compile(
+    r"\W*(?:for|with|on|over) [^,;:.]{2,60}, ?(?:please )?(?:see|contact|consult|ask|refer|call|use|take|choose|read|"
+    r"(?:an)?other|we (?:recommend|advise|offer|have))\b"
+)
+"""'For zinc, see W-12': the sheet sends the reader away."""
+
 _SEALED = "first sealed with another"
 """The assertion that gives leave only over the coat that it names."""
 _ACCOUNTED = ("isolated", "unless", "nothing but that", "except", "either")
@@ -40,6 +46,9 @@ def spoken_against(
     if surface and _PRIMED_BEHIND.match(folded, found.mention.end):
         return True
     if surface and _WITH_PRIMER.match(folded):
+        return True
+    elsewhere = _ELSEWHERE.match(folded) if found.via is None else None
+    if elsewhere is not None and found.mention.end <= elsewhere.end():
         return True
     if block.lead is not None and not marked and speaks_against(block.lead.folded.rsplit(". ", 1)[-1], language):
         return True
@@ -68,6 +77,8 @@ _MUST = re.compile(
     r"|\b(?:must|has to|have to|is to|needs to)(?: always)? be followed by\b"
 )
 """A finish that must follow: which one the sheet says elsewhere."""
+_ARTICLES = 2
+"""Words between 'must be covered with' and the finish."""
 _HOLDS_TOPS = re.compile(
     r"\b(?:adhesion|bond|grip|key|hold) (?:to|for|of|with|on) (?:the |all |any |most |our |following )*$"
 )
@@ -80,6 +91,16 @@ _MEANT = re.compile(
 _TOLD = re.compile(r"\b(?:was|were|had|came|has come|have come|went|gave|showed|turned)\b")
 """A story of what was done once grants nothing."""
 _NEEDED = re.compile(r"\b(?:is|are|be) (?:\w+ )?(?:needed|required|necessary|obligatory|mandatory|indispensable)\b")
+
+
+def must_follow(found: Found, folded: str) -> bool:
+    """'It is not UV-proof and must be covered with a topcoat': what must follow is not what is denied."""
+    if found.topic is not Topic.TOPPED_BY or not found.forbids:
+        return False
+    match = next((m for m in _MUST.finditer(folded) if m.end() <= found.mention.start), None)
+    return (
+        match is not None and len(folded[match.end() : found.mention.start].split()) <= 2 and "not" not in match.group()
+    )
 
 
 def idle(found: Found, block: Statement, senses: frozenset[Sense], folded: str, given: Frame | None) -> bool:

@@ -15,10 +15,10 @@ from extract.clauses.headings import given_frame, mentions_of, same_section, who
 from extract.clauses.polarity import negates
 from extract.clauses.reader import SentenceReader
 from extract.clauses.verdicts import Answer, read_verdict
-from extract.document import Document, Passage, Section, Statement, StatementKind, Table, evidence_of, fold, join
+from extract.document import Document, Passage, Section, Statement, StatementKind, Table, evidence_of, fold
 from extract.finders import coat_lists, coat_tables, prepared_grounds, window_tables
-from extract.finders.coat_doubts import idle, spoken_against
-from extract.finders.coat_labels import labelled
+from extract.finders.coat_doubts import idle, must_follow, spoken_against
+from extract.finders.coat_takings import answered, as_item, cut_short, labelled, led
 from extract.sections import Sense, sense_of
 from extract.terms import Mention, SubjectNames, Vocabulary
 
@@ -109,8 +109,8 @@ def _found(document: Document, subject: SubjectNames, vocabulary: Vocabulary) ->
             known = {c.object for c in told if c.topic is Topic.TOPPED_BY}
             pending.extend(c for c in _from_windows(block, bound, reader, document.scanned) if c.object not in known)
             continue
-        cut = _cut_short(block, before)
-        statement, asked = _answered(_led(block, before), asked)
+        cut = cut_short(block, before)
+        statement, asked = answered(led(block, before), asked)
         if coat_lists.goes_on(statement, before):
             pending[named:] = coat_lists.given(pending[named:], coat_lists.set_on_label(statement.passage, bound))
         else:
@@ -118,9 +118,9 @@ def _found(document: Document, subject: SubjectNames, vocabulary: Vocabulary) ->
         before = statement
         pending = _shared(statement, pending, bound)
         claims = list(_statement(statement, bound, reader, timed, document.scanned))
-        field = labelled(statement, bound) if not claims else None
-        if field is not None:
-            claims = list(_statement(field, bound, reader, timed, document.scanned))
+        taken = None if claims else labelled(statement, bound) or as_item(statement)
+        if taken is not None:
+            claims = list(_statement(taken, bound, reader, timed, document.scanned))
         claims = coat_lists.given(claims, coat_lists.told_further(statement, bound))
         claims = coat_lists.given(claims, ahead if coat_lists.is_listed(block) else ())
         pending.extend(c for c in claims if not (cut and c.stance is Stance.PERMITS and not weighty(c)))
@@ -172,7 +172,7 @@ def _statement(
     against = not ticked and speaks_against(heading, vocabulary.language)
     ordered = listed and _BARE_NO.fullmatch(heading.strip(" :.!")) is not None
     for read in found:
-        if not listed and not read.forbids and idle(read, block, senses, folded, given):
+        if must_follow(read, folded) or (not listed and not read.forbids and idle(read, block, senses, folded, given)):
             continue
         f = read
         if against and not read.forbids:
@@ -221,42 +221,6 @@ _BARE_NO = re.compile(
     r"you must not|not allowed)"
 )
 """A heading that is nothing but the negation of the orders listed under it."""
-
-
-def _cut_short(block: Statement, before: Statement | None) -> bool:
-    """True for a sentence of a paragraph whose end is lost: what it grants may have gone on with a condition."""
-    if before is None or block.kind is not StatementKind.SENTENCE or before.kind is not StatementKind.SENTENCE:
-        return False
-    text = block.passage.text.rstrip()
-    return before.paragraph == block.paragraph and text[-1:].isalpha() and before.passage.text.rstrip()[-1:] in ".!?"
-
-
-def _led(block: Statement, before: Statement | None) -> Statement:
-    """A list that is set as a paragraph of its own behind 'It may be applied to:'."""
-    if before is None or block.lead is not None or block.kind is not StatementKind.SENTENCE or block.label is not None:
-        return block
-    if not before.passage.text.rstrip().endswith(":") or not same_section(before.section, block.section):
-        return block
-    return replace(block, kind=StatementKind.BULLET, lead=before.passage)
-
-
-_ANSWER = re.compile(
-    r"\W*(?:yes|no|sure|nope|yep|never|of course|absolutely|certainly|not|only|don't|by all means|ok|fine)\b"
-)
-
-
-def _answered(block: Statement, asked: Statement | None) -> tuple[Statement, Statement | None]:
-    """A short answer together with the question that it answers; and the question that the next block may answer."""
-    question = asked
-    if block.label is not None and block.label.text.rstrip().endswith("?"):
-        question = replace(block, passage=block.label)
-    asks = block if block.passage.text.rstrip().endswith("?") else None
-    near = question is not None and same_section(question.section, block.section)
-    if question is None or not near or not _ANSWER.match(block.passage.folded):
-        return block, asks
-    return replace(
-        block, kind=StatementKind.SENTENCE, label=None, passage=join([question.passage, block.passage])
-    ), asks
 
 
 def _timed_leads(document: Document, vocabulary: Vocabulary) -> frozenset[str]:
