@@ -73,9 +73,13 @@ class StatedRow(QObject):
     def take(self, figures: ProductFigures | None, *, keep_own: bool = False) -> None:
         """What a product's sheets say; the field is filled where they do, and emptied where they do not.
 
+        Without a product what a sheet said goes, and what the user typed stays.
+
         keep_own: the same product again, whose sheets changed; what the user typed stays.
         """
         own = keep_own and self.chosen is None and bool(self.line.text().strip())
+        if figures is None and self.chosen is not None:
+            self.line.clear()
         self._stated = figures.stated.get(self.name, ()) if figures is not None else ()
         self._waiting = figures.waiting.get(self.name, 0) if figures is not None else 0
         self._product = figures is not None

@@ -102,6 +102,24 @@ def test_what_the_sheet_does_not_say_stays_empty_and_the_users_figure_is_marked(
     assert coats.says.words == "Your figure. The sheet says: “Apply 2 coats.”"
 
 
+def test_a_name_that_is_none_takes_the_figures_of_the_last_product_with_it(
+    qtbot: QtBot, wiring: Wiring, tmp_path: Path
+) -> None:
+    place = filed(wiring, tmp_path)
+    complete(qtbot, place)
+    assert place.form.ratio == (4, 1)
+    place.product.line.setFocus()
+    type_in(qtbot, place.product.line, "another one")
+    qtbot.keyClick(place.product.line, Qt.Key.Key_Return)
+    assert place.product.meaning is None
+    assert "another one" in place.product.trouble
+    assert place.form.lines["volume_solids"].text() == ""
+    assert place.form.ratio == ()
+    assert place.form.lines["area"].text() == "2"
+    assert place.form.lines["dry"].text() == "50", "what the user typed stays"
+    assert not place.card.lines
+
+
 def test_words_that_wait_fill_in_nothing_and_lead_to_confirming(wiring: Wiring, tmp_path: Path) -> None:
     place = filed(wiring, tmp_path, confirmed=False)
     row = place.form._rows["volume_solids"]
