@@ -18,6 +18,7 @@ from extract.layout.columns import (
     split_over,
     word_gap,
 )
+from extract.layout.form_bands import form_of_bands
 from extract.layout.level_rows import as_parts, is_one
 from extract.layout.lexicon import lexicon
 from extract.layout.pieces import Grid, GridCell, Segment, inside, split_signs
@@ -38,6 +39,9 @@ def grid_of_bands(page: Page, box: Box, ys: Sequence[float], segments: Sequence[
     groups = [g for g in groups if g]
     if not groups:
         return None
+    form = form_of_bands(page.number, box, groups)
+    if form is not None:
+        return form
     lines = [split_signs(rows_of([s for s in group if not s.angle]), box[0]) for group in groups]
     single = [is_one([s for s in group if not s.angle]) for group in groups]
     ruled_rows = len(groups) >= 3 and sorted(len(line) for line in lines)[len(lines) // 2] <= 2

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from extract.layout.form_bands import holds_table
 from extract.layout.paragraphs import Paragraph, ParagraphKind, heading_style, lines_of
 from extract.layout.pieces import Grid, Segment
 
@@ -23,7 +24,7 @@ def is_form(grid: Grid) -> bool:
     first = grid.at(0, 1)
     if first is not None and not first.empty and all(s.bold for s in first.segments):
         return False
-    return any(_says_much(c.segments) for c in rights)
+    return any(_says_much(c.segments) or holds_table(c.segments) for c in rights)
 
 
 def _says_much(segments: list[Segment]) -> bool:
