@@ -10,6 +10,7 @@ from extract.claims import Condition
 from extract.clauses.conditions import find_conditions
 from extract.clauses.cues import Cues
 from extract.document import Cell, Passage, Row, Table
+from extract.finders.window_ends import ENDS_APART
 from extract.finders.window_times import windows_in
 from extract.quantities import Quantity, find_quantities
 from extract.terms import Vocabulary
@@ -53,6 +54,10 @@ def read_cell(role: str, cell: Cell, row: Row, table: Table, known: Cues, vocabu
         noted = role != "least" and any(known.window["unlimited"].search(n) for n in notes)
         return [Ends(unlimited=unlimited or noted, abraded=abraded)]
     out = Ends(abraded=abraded)
+    if role == "free":
+        # 'Without sanding: 15 min - 3 h' is a window, 'without sanding: 72 h' its end.
+        spanned = q.low is not None and q.high is not None and q.high >= ENDS_APART * q.low
+        role = "both" if spanned else "most"
     if role == "least":
         out.low = q.high if q.high is not None and q.bound is not Bound.MOST else q.low
     elif role == "most":

@@ -10,7 +10,7 @@ from extract.bounds import Bound
 from extract.clauses.cues import Cues
 from extract.quantities import Quantity
 
-_ENDS_APART = 3.0
+ENDS_APART = 3.0
 """Where nothing says so, a figure this many times another is the other end of its window, and no uncertainty."""
 _WITHIN_APART = 6.0
 """'Within 4 to 48 hours' is a window; 'within 24 to 48 hours' an uncertain latest time."""
@@ -89,8 +89,10 @@ def _endless_pair(folded: str, q: Quantity, known: Cues) -> bool:
 
 
 def _within(folded: str, q: Quantity) -> bool:
-    """Whether a range behind 'within' is a window: 'overcoat within 4 to 48 hours'."""
+    """Whether a range behind 'within', or behind a colon, is a window: 'overcoat within 4 to 48 hours'."""
     low, high = q.low or 0.0, q.high or 0.0
+    if folded[: q.start].rstrip().endswith(":"):
+        return high >= ENDS_APART * low
     return re.search(r"\bwithin $", folded[: q.start]) is not None and high >= _WITHIN_APART * low
 
 
@@ -98,7 +100,7 @@ def _is_pair(folded: str, a: Quantity, b: Quantity) -> bool:
     """Whether two times stand as earliest and latest with nothing but a stroke between: '6 h / 5 d'."""
     if re.fullmatch(r" ?/ ?", folded[a.end : b.start]) is None or a.low is None or b.low is None:
         return False
-    return a.bound is b.bound is Bound.NONE and b.low >= _ENDS_APART * a.low
+    return a.bound is b.bound is Bound.NONE and b.low >= ENDS_APART * a.low
 
 
 def _is_most(folded: str, q: Quantity, known: Cues) -> bool:
@@ -133,4 +135,4 @@ def _spans_window(folded: str, q: Quantity, known: Cues, *, labelled: bool) -> b
     low, high = q.low or 0.0, q.high or 0.0
     if known.ends["ranged"].search(folded[max(0, q.start - 60) : q.start]):
         return True
-    return high >= _ENDS_APART * low or (labelled and high > 2 * low)
+    return high >= ENDS_APART * low or (labelled and high > 2 * low)

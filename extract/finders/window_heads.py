@@ -24,7 +24,7 @@ class Side:
     """What a head or a label says of the times beside it."""
 
     role: str = ""
-    """'least', 'most', 'both' or ''."""
+    """'least', 'most', 'both', 'free' (the time in which nothing need be sanded) or ''."""
     at_c: float | None = None
     method: Method | None = None
     objects: tuple[tuple[str | None, str], ...] = ()
@@ -132,7 +132,8 @@ def role_of(folded: str, known: Cues) -> str:
     if heads["before"].search(folded):
         return "most"
     if words["most"].search(folded):
-        return "both" if least else "most"
+        free = "free" if words["spares"].search(folded) else "most"
+        return "both" if least else free
     return "least" if least else ""
 
 

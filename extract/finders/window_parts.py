@@ -118,7 +118,7 @@ _OR_BAKED = re.compile(
 
 def _by_method(first: str, start: int, end: int) -> int | None:
     """Where 'wet on wet after 20 min; dry on dry after 12 h' turns from the one way to the other."""
-    turn = re.compile(r";|,? or (?=(?:after |once )?(?:overnight |through |full )?dry)").search(first, start, end)
+    turn = _OTHERWISE.search(first, start, end)
     at = turn.start() if turn is not None else -1
     if at < 0 or not _times_of(first[start:at]) or not _times_of(first[at:end]):
         return None
@@ -126,8 +126,11 @@ def _by_method(first: str, start: int, end: int) -> int | None:
     return at if wet[0] != wet[1] and _DRY.search(first, *((at, end) if wet[0] else (start, at))) else None
 
 
+_OTHERWISE = re.compile(
+    r";|,? or (?=(?:after |once )?(?:overnight |through |full )?(?:dry|grind|sanding|abrading|flatting))"
+)
 _WET = re.compile(r"\bwet[- ]on[- ]wet\b")
-_DRY = re.compile(r"\bdry\b|\bdry[- ]on[- ]dry\b|\bsand|\babrad|\bflatt|\bdried\b|\bdrying\b|\bhard")
+_DRY = re.compile(r"\bgrind|\bdry\b|\bdry[- ]on[- ]dry\b|\bsand|\babrad|\bflatt|\bdried\b|\bdrying\b|\bhard")
 
 
 def _is_baked_apart(behind: str, ahead: str) -> bool:

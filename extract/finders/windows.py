@@ -125,7 +125,7 @@ def _statement(
                 continue
             elsewhere = _temperature(first) if len(group) < len(coats) else _labelled_temperature(block)
             found_here = windows_in(part, known, labelled=told, aged=any(c.permitted for c in group))
-            if told and block.label is not None and role_of(block.label.folded, known) == "most":
+            if told and block.label is not None and _labels_latest(block.label, block.passage, known):
                 found_here = [_latest(t) for t in found_here]
             if cut < len(folded):  # a time that was cut off may be the one that an endless window begins with
                 found_here = [t for t in found_here if t.low is not None or t.high is not None]
@@ -165,6 +165,13 @@ def _statement(
 
 _UNMET = re.compile(r"[^.;]*\bif [^.;,]*\bnot\b[^.;,]*\b(?:within|inside|before) [^.;,]*\d[^.;,]*,")
 """'If it is not overcoated within 7 days, ...': what has to be done then stands behind."""
+
+
+def _labels_latest(label: Passage, value: Passage, known: Cues) -> bool:
+    """Whether a label says that its times are the latest ones; 'without sanding' does unless the value says 'after'."""
+    role = role_of(label.folded, known)
+    said = value.folded.removeprefix(label.folded)
+    return role == "most" or (role == "free" and known.window["least"].search(said) is None)
 
 
 def _latest(times: Times) -> Times:
