@@ -15,6 +15,7 @@ from extract.layout.led import find_led
 from extract.layout.lists_beside import lists_beside
 from extract.layout.narrow import find_narrow
 from extract.layout.nested import nested_rows
+from extract.layout.numbered import without_numbers
 from extract.layout.order import Region, arrange
 from extract.layout.paragraphs import Paragraph, ParagraphKind, Style, paragraphs_of, usual_style
 from extract.layout.pieces import Boxed, Element, Grid, Segment, segments_of
@@ -64,6 +65,7 @@ def flow_of(pages: Sequence[Page], text_lines: dict[int, list[PrintedLine]]) -> 
         grids.extend(led)
         narrow, rest = find_narrow(rest)
         grids.extend(narrow)
+        grids = [without_numbers(g) for g in grids]
         before = items[-1] if items and isinstance(items[-1], Grid) else None
         layouts = [g for g in grids if _is_layout(g) and not carries_on(before, g, rest)]
         grids = [g for g in grids if g not in layouts]

@@ -288,11 +288,29 @@ def test_a_tick_behind_a_drawn_bullet_is_the_sign() -> None:
 
 def test_headings_in_rounded_bars_hung_lower_than_their_text() -> None:
     chapters = (
-        (["DESCRIPTION"], ["Two-component surfacer of high build, white or grey, for the", "filling of scratches. It is quick to sand."]),
-        (["SUPPORTS"], ["Original paint in good state, sanded P320, polyester putties", "sanded P240 and epoxy primers within a day."]),
-        (["MIXTURE AND", "APPLICATION"], ["Five parts to one by volume. Two to three coats are given with", "a gravity gun. Let each coat go matt."]),
+        (
+            ["DESCRIPTION"],
+            [
+                "Two-component surfacer of high build, white or grey, for the",
+                "filling of scratches. It is quick to sand.",
+            ],
+        ),
+        (
+            ["SUPPORTS"],
+            [
+                "Original paint in good state, sanded P320, polyester putties",
+                "sanded P240 and epoxy primers within a day.",
+            ],
+        ),
+        (
+            ["MIXTURE AND", "APPLICATION"],
+            [
+                "Five parts to one by volume. Two to three coats are given with",
+                "a gravity gun. Let each coat go matt.",
+            ],
+        ),
         (["STORAGE"], ["Two years in the closed tin between 5 and 35 °C. Keep the", "hardener dry."]),
-    )  # fmt: skip
+    )
 
     def draw(c: Canvas) -> None:
         y = 760.0
