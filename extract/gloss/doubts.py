@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -9,6 +10,7 @@ from extract.claims import Box, Claim, Evidence, Stance, Topic
 from extract.document import Passage
 from extract.gloss.glossing import Gloss, clauses
 
+_WORD = re.compile(r"[^\W\d_]{4,}")
 _LEAVE = (Topic.GOES_OVER, Topic.TOPPED_BY, Topic.EXPOSURE)
 
 
@@ -22,11 +24,20 @@ class Doubt:
 
 
 def doubts_of(source: Passage, gloss: Gloss) -> Iterator[Doubt]:
-    """The doubtful clauses of a passage."""
+    """The doubtful clauses of a passage, each with what is named before its colon ('zinc: ...')."""
+    named: int | None = None
     for start, end in clauses(source.text):
         firm = any(start <= a < end for a, _ in gloss.doubts)
         if firm or any(start <= a < end for a, _ in gloss.unknown):
-            yield from doubt_about(source.part(start, end), firm=firm)
+            about = named is not None and (firm or _all_unknown(source.text, start, end, gloss.unknown))
+            yield from doubt_about(source.part(named if about and named is not None else start, end), firm=firm)
+        named = start if source.text[:end].rstrip().endswith(":") else None
+
+
+def _all_unknown(text: str, start: int, end: int, unknown: Sequence[tuple[int, int]]) -> bool:
+    """Whether not one word of a clause is known, but for small ones."""
+    words = [m.start() for m in _WORD.finditer(text, start, end)]
+    return bool(words) and all(any(a <= at < b for a, b in unknown) for at in words)
 
 
 def doubt_about(passage: Passage, *, firm: bool) -> Iterator[Doubt]:
