@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from extract.claims import PageText, PageWord
 from extract.document import Block, Document, Passage, Section, Statement, StatementKind, Table
-from extract.layout.carried import with_heads_again
+from extract.layout.carried import goes_on_plainly, with_heads_again
 from extract.layout.flow import Flow, Item, flow_of
 from extract.layout.folded import facts_of, is_ragged, sublabelled, unfolded, upended
 from extract.layout.ink import Ink, join_lines, words_known
@@ -352,7 +352,8 @@ class _Builder:
             return False
         at, above = self._last_table
         heads = above.heads
-        laid = read_grid(with_heads_again(grid, heads, self._first_rows(grid, len(heads))), self.known)
+        again = with_heads_again(grid, heads, self._first_rows(grid, len(heads)))
+        laid = read_grid(again, self.known, headless=bool(heads) and again is grid and goes_on_plainly(above.grid, grid))
         table = self.blocks[at]
         if not isinstance(table, Table) or not continues(above, laid):
             return False

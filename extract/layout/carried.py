@@ -57,6 +57,8 @@ def with_heads_left_behind(items: Sequence[Paragraph | Grid]) -> list[Paragraph 
         if isinstance(item, Grid):
             group = _group_before(out, item)
             line = _line_before(out[:-1] if group is not None else out, item)
+            if group is not None and line and group.lines[0].base - line[0].lines[0].base < group.size:
+                line = []  # it stands in the line
             if not line and group is not None:
                 group, line = None, _line_before(out, item)
             homes = [_column(item, p.lines[0].first) for p in line]
@@ -122,6 +124,18 @@ def _is_aligned(a: Segment, b: Segment) -> bool:
     if abs(a.size - b.size) > 0.05 * b.size or a.bold != b.bold:
         return False
     return min(abs(a.x0 - b.x0), abs(a.x1 - b.x1), abs(a.x0 + a.x1 - b.x0 - b.x1) / 2) <= _ALIGNED
+
+
+def goes_on_plainly(above: Grid, below: Grid) -> bool:
+    """Whether a drawn grid on the next page opens with a row like its others: it has no heads of its own."""
+    if not (above.ruled and below.ruled) or below.page != above.page + 1 or below.head_rows:
+        return False
+    looks = [
+        ({c.fill for c in cells}, all(s.bold for c in cells for s in c.segments))
+        for cells in ([c for c in below.row_cells(r) if not c.empty] for r in range(below.rows))
+        if cells
+    ]
+    return bool(looks) and looks[0] in [*looks[1:], (looks[0][0], False)]
 
 
 def with_heads_again(grid: Grid, heads: Sequence[Sequence[Ink]], first_rows: Sequence[Sequence[Ink]]) -> Grid:

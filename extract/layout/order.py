@@ -66,7 +66,7 @@ def _page_edges(
         cut = int(level_gap(levels[0], levels[1]) > max(_SET_OFF, size) and not _is_row(levels[0], levels[1:3]))
         top, levels = levels[:cut], levels[cut:]
     if len(levels) > 2 and _is_edge_line(levels[-1]) and levels[-1][0].ink_top > (1 - _EDGE) * page.height:
-        cut = len(levels) - int(level_gap(levels[-2], levels[-1]) > _SET_OFF)
+        cut = len(levels) - int(level_gap(levels[-2], levels[-1]) > _SET_OFF and not _is_row(levels[-1], levels[-3:-1]))
         levels, foot = levels[:cut], levels[cut:]
     return top, levels, foot
 

@@ -48,8 +48,8 @@ class LaidTable:
     columns: int = 0
 
 
-def read_grid(grid: Grid, known: frozenset[str]) -> LaidTable:
-    """The heads and rows of a grid."""
+def read_grid(grid: Grid, known: frozenset[str], *, headless: bool = False) -> LaidTable:
+    """The heads and rows of a grid. headless: all of it is rows, as in what goes on from the page before."""
     inks: dict[int, Ink] = {}
     empty = Ink()
     homes = {
@@ -67,8 +67,8 @@ def read_grid(grid: Grid, known: frozenset[str]) -> LaidTable:
             inks[id(cell)] = cell_ink(cell, known)
         return inks[id(cell)]
 
-    start, title = _title_row(grid, ink_at)
-    head_end = _head_end(grid, start, ink_at)
+    start, title = (0, None) if headless else _title_row(grid, ink_at)
+    head_end = 0 if headless else _head_end(grid, start, ink_at)
     heads = [[ink_at(r, c) for c in range(grid.columns)] for r in range(start, head_end)]
     table = LaidTable(grid, title, heads, columns=grid.columns)
     table.label, table.group_column = _label_column(grid, head_end, ink_at)
