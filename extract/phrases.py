@@ -136,7 +136,7 @@ class Phrases:
         return [phrase.regex for phrase in likely] if len(likely) <= _FEW else (self.regex,)
 
 
-_FEW = 4
+_FEW = 8
 """Phrases: to try more one by one takes longer than to try the expression for all."""
 
 

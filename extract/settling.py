@@ -14,6 +14,8 @@ _TOUCHING = re.compile(r"[ \-]?")
 def settle(folded: str, named: list[Mention], kinds: list[Mention], language: str = "en") -> list[Mention]:
     """Drop a named product's own kind word, and the general word that a more particular one explains."""
     says = speech(language)
+    if not named and not kinds:
+        return _metals(says, folded)
     products = [m for m in named if m.is_product]
     kinds = list(kinds)
     drop: set[int] = set()
@@ -56,9 +58,12 @@ def settle(folded: str, named: list[Mention], kinds: list[Mention], language: st
     out = [m for m in out if not (m.is_product and says["agent"].search(folded[: m.start]))]
     out.extend(kept)
     out.extend(_plain_paint(says, folded, kept))
-    for match in says["metal"].finditer(folded):
-        out.append(Mention(match.start("metal"), match.end("metal"), "surface.steel", "metal"))
+    out.extend(_metals(says, folded))
     return sorted(out, key=lambda m: (m.start, m.object))
+
+
+def _metals(says: Speech, folded: str) -> list[Mention]:
+    return [Mention(m.start("metal"), m.end("metal"), "surface.steel", "metal") for m in says["metal"].finditer(folded)]
 
 
 def _is_treated(says: Speech, folded: str, kind: Mention, kinds: list[Mention]) -> bool:

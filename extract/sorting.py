@@ -28,19 +28,22 @@ def without_doubles(claims: Iterable[Claim]) -> list[Claim]:
         if key not in best or claim.confidence > best[key].confidence:
             best[key] = claim
     kept = list(best.values())
-    return [c for c in kept if not any(_is_said_by(c, other) for other in kept if other is not c)]
+    alike: dict[tuple[Any, ...], list[Claim]] = {}
+    for claim in kept:
+        alike.setdefault(_of_one_sort(claim), []).append(claim)
+    return [c for c in kept if not any(_is_said_by(c, other) for other in alike[_of_one_sort(c)] if other is not c)]
 
 
 _FIGURES = {Topic.MIXING, Topic.FILM, Topic.APPLICATION, Topic.DRYING, Topic.STORAGE}
 
 
+def _of_one_sort(claim: Claim) -> tuple[Any, ...]:
+    return (claim.topic, claim.property, claim.stance)
+
+
 def _is_said_by(claim: Claim, other: Claim) -> bool:
     """'Keep at 77 °F or below' beside 'between 40 and 77 °F'; a figure without its temperature beside the same with."""
-    if claim.topic not in _FIGURES or (claim.topic, claim.property, claim.stance) != (
-        other.topic,
-        other.property,
-        other.stance,
-    ):
+    if claim.topic not in _FIGURES or _of_one_sort(claim) != _of_one_sort(other):
         return False
     if claim.parts or (claim.low is None and claim.high is None):
         return False

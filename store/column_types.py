@@ -48,6 +48,9 @@ class UtcTime(TypeDecorator[datetime]):
         return None if value is None else datetime.fromisoformat(value)
 
 
+_compact = json.JSONEncoder(ensure_ascii=False, separators=(",", ":")).encode
+
+
 class CompactJson(TypeDecorator[Any]):
     """A value as JSON without blanks; None is NULL."""
 
@@ -55,7 +58,7 @@ class CompactJson(TypeDecorator[Any]):
     cache_ok = True
 
     def process_bind_param(self, value: Any, dialect: Dialect) -> str | None:
-        return None if value is None else json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+        return None if value is None else _compact(value)
 
     def process_result_value(self, value: Any, dialect: Dialect) -> Any:
         return None if value is None else json.loads(value)
@@ -73,7 +76,7 @@ class PackedBoxes(TypeDecorator[tuple[tuple[int, ...], ...]]):
     def process_bind_param(self, value: Any, dialect: Dialect) -> bytes | None:
         if value is None:
             return None
-        numbers = array("i", (round(edge * 100) for box in value for edge in box))
+        numbers = array("i", [round(edge * 100) for box in value for edge in box])
         if byteorder == "big":
             numbers.byteswap()
         return zlib.compress(numbers.tobytes(), 1)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from dataclasses import replace
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 
 from extract.claims import Topic
@@ -51,6 +51,7 @@ def mentions_of(block: Statement, vocabulary: Vocabulary) -> tuple[Mention, ...]
     return vocabulary.mentions(text, head)
 
 
+@lru_cache(maxsize=256)
 def _noun_given(text: str, vocabulary: Vocabulary) -> str:
     """'primers' of 'Suitable primers:'; '' where the words are more than a kind of coat that suits."""
     bare = _ARTICLE.sub("", text.strip().rstrip(":").rstrip())
@@ -74,7 +75,7 @@ def labels_coats(label: Passage, vocabulary: Vocabulary) -> bool:
 
 def given_frame(block: Statement, vocabulary: Vocabulary, reader: SentenceReader) -> Frame | None:
     """The frame that headings, lead-in and label set for the statement."""
-    heading = _heading_frame(block.section, vocabulary, reader)
+    heading = _heading_frame(tuple(h.text for h in block.section.headings[-_NEAREST:]), vocabulary, reader)
     out = heading
     for part in (block.lead, block.label):
         if part is None or (part is block.label and part.text.rstrip().endswith("?")):
@@ -120,23 +121,23 @@ def _found_only(block: Statement, vocabulary: Vocabulary) -> bool:
     return bool(named) and all(m.object.startswith(("surface.", "finish.")) for m in named)
 
 
-def _heading_frame(section: Section, vocabulary: Vocabulary, reader: SentenceReader) -> Frame | None:
+_NEAREST = 3
+"""Headings that may set a frame."""
+
+
+@lru_cache(maxsize=256)
+def _heading_frame(headings: tuple[str, ...], vocabulary: Vocabulary, reader: SentenceReader) -> Frame | None:
     """From the innermost heading outwards: 'Not recommended' forbids what the heading around it speaks of."""
     forbids = only = False
-    for heading in reversed(section.headings[-3:]):
-        senses = sense_of_text(heading.text, vocabulary.language)
-        frame = reader.frame_of(fold(heading.text), vocabulary.mentions(heading.text))
+    for heading in reversed(headings):
+        senses = sense_of_text(heading, vocabulary.language)
+        frame = reader.frame_of(fold(heading), vocabulary.mentions(heading))
         said = frame.topic if frame is not None else None
         # 'Recommended over Hobnail 3' on Hobnail's own sheet: what stands under it goes on top.
-        named = said is not None and any(m.is_self for m in vocabulary.mentions(heading.text))
+        named = said is not None and any(m.is_self for m in vocabulary.mentions(heading))
         topic = said if named else _topic(senses) or said
-        fitting = [m.object for m in vocabulary.mentions(heading.text) if not m.is_self]
-        if (
-            topic in (Topic.TOPPED_BY, None)
-            and said is None
-            and fitting
-            and _fits(fold(heading.text), vocabulary.language)
-        ):
+        fitting = [m.object for m in vocabulary.mentions(heading) if not m.is_self]
+        if topic in (Topic.TOPPED_BY, None) and said is None and fitting and _fits(fold(heading), vocabulary.language):
             topic = by_stage(fitting, reader.own_kind)
             if topic is None:
                 return None

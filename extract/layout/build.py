@@ -112,7 +112,12 @@ def _beside_large(lines: Sequence[PrintedLine], least: float) -> list[PrintedLin
         for line in large
         for reach in (max(w.size for w in line.words),)
     ]
-    return [line for line in lines if any(low <= w.base <= high for w in line.words for low, high in spans)]
+    bases = [{w.base for w in line.words} for line in lines] if spans else []
+    return [
+        line
+        for line, own in zip(lines, bases, strict=False)
+        if any(low <= base <= high for base in own for low, high in spans)
+    ]
 
 
 class _Builder:

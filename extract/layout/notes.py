@@ -112,7 +112,7 @@ def called_marks(segments: Iterable[Segment]) -> frozenset[str]:
     out: set[str] = set()
     for segment in segments:
         for word in segment.words:
-            if not any(c["raised"] for c in word.chars):
+            if True not in [c["raised"] for c in word.chars]:
                 continue
             text = "".join(c["text"] for c in word.chars if c["raised"])
             stem = "".join(c["text"] for c in word.chars if not c["raised"])

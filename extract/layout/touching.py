@@ -17,6 +17,13 @@ _LEAST_FORM = 4
 def stacked(boxes: list[Box], segments: Sequence[Segment]) -> list[list[Box]]:
     """Tables that touch, told apart: where other columns begin, under a line of heads."""
     cuts = []
+    around = (
+        min(b[0] for b in boxes),
+        min(b[1] for b in boxes),
+        max(b[2] for b in boxes),
+        max(b[3] for b in boxes),
+    )
+    segments = [s for s in segments if inside(s, around, 0.0)]
     left, right = min(b[0] for b in boxes), max(b[2] for b in boxes)
     for b in list(boxes):
         if b[3] - b[1] < _THIN and b[0] - left < 2 and right - b[2] < 2:  # the gap between two tables

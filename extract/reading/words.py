@@ -216,7 +216,7 @@ def _line(runs: list[_Run], angle: int) -> PrintedLine | None:
         if run.size <= _SMALL * tallest and any(_stands_above(run, other) for other in runs):
             for char in run.chars:
                 char["raised"] = True
-    chars = _without_stray_blanks(sorted((c for r in runs for c in r.chars), key=_from_left))
+    chars = _without_stray_blanks(sorted([c for r in runs for c in r.chars], key=_from_left))
     words = [_word(found, angle) for found in _finder.iter_chars_to_words(chars, "ltr")]
     words = _respaced([w for w in words if w.text], chars)
     if not words:
@@ -250,15 +250,13 @@ def _without_stray_blanks(chars: list[Char]) -> list[Char]:
     return out
 
 
-_size_of = itemgetter("size")
-
-
 def _word(chars: list[Char], angle: int) -> Word:
     first = chars[0]
     style: Style = first["style"]
     raised = [c["raised"] for c in chars]
     plain = [c for c in chars if not c["raised"]] if True in raised else chars
-    tallest = max(plain or chars, key=_size_of)
+    sizes = [c["size"] for c in plain or chars]
+    tallest = (plain or chars)[sizes.index(max(sizes))]
     return Word(
         text="".join([c["text"] for c in chars]),
         chars=chars,
@@ -289,7 +287,7 @@ def _respaced(words: list[Word], chars: Sequence[Char]) -> list[Word]:
 
     They are parted at printed blanks where there are any, else where a gap is wider than the letters' own.
     """
-    if sum(1 for w in words if len(w.text) <= 2) < 3:
+    if len([w for w in words if len(w.text) <= 2]) < 3:
         return words
     out: list[Word] = []
     i = 0
