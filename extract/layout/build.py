@@ -358,7 +358,8 @@ class _Builder:
         at, above = self._last_table
         heads = above.heads
         again = with_heads_again(grid, heads, self._first_rows(grid, len(heads)))
-        laid = read_grid(again, self.known, headless=bool(heads) and again is grid and goes_on_plainly(above.grid, grid))
+        headless = bool(heads) and again is grid and goes_on_plainly(above.grid, grid)
+        laid = read_grid(again, self.known, headless=headless)
         table = self.blocks[at]
         if not isinstance(table, Table) or not continues(above, laid):
             return False

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from extract.layout.cells import kind_of
 from extract.layout.columns import rows_of
 from extract.layout.ink import Ink
 from extract.layout.paragraphs import Paragraph
@@ -127,8 +128,15 @@ def _is_aligned(a: Segment, b: Segment) -> bool:
 
 
 def goes_on_plainly(above: Grid, below: Grid) -> bool:
-    """Whether a drawn grid on the next page opens with a row like its others: it has no heads of its own."""
-    if not (above.ruled and below.ruled) or below.page != above.page + 1 or below.head_rows:
+    """Whether a grid on the next page opens with a row like the others: it has no heads of its own."""
+    if below.page != above.page + 1 or below.head_rows or above.columns != below.columns:
+        return False
+    if not above.ruled and not below.ruled:
+        kinds = [{_kind(above, row, column) for row in range(1, above.rows)} - {""} for column in range(above.columns)]
+        first = [_kind(below, 0, column) for column in range(below.columns)]
+        told = [kind != "words" and kind in known for kind, known in zip(first, kinds, strict=True)]
+        return bool(first[0]) and any(told[1:]) and all(t or not k for t, k in zip(told[1:], first[1:], strict=True))
+    if not (above.ruled and below.ruled):
         return False
     looks = [
         ({c.fill for c in cells}, all(s.bold for c in cells for s in c.segments))
@@ -136,6 +144,11 @@ def goes_on_plainly(above: Grid, below: Grid) -> bool:
         if cells
     ]
     return bool(looks) and looks[0] in [*looks[1:], (looks[0][0], False)]
+
+
+def _kind(grid: Grid, row: int, column: int) -> str:
+    cell = grid.at(row, column)
+    return kind_of(" ".join(s.text for s in cell.segments)) if cell is not None else ""
 
 
 def with_heads_again(grid: Grid, heads: Sequence[Sequence[Ink]], first_rows: Sequence[Sequence[Ink]]) -> Grid:

@@ -12,6 +12,7 @@ from extract.layout.banded import grid_of_bands
 from extract.layout.between import begins_anew
 from extract.layout.boxes import free_bars, is_border_of
 from extract.layout.capped import capped
+from extract.layout.form_bands import form_of_bands
 from extract.layout.level_rows import columned
 from extract.layout.open_row import with_open_heads, with_open_row
 from extract.layout.pieces import Grid, GridCell, Segment, gaps_between, inside
@@ -24,6 +25,8 @@ from extract.reading.pages import Page
 
 _MOST_CROSSINGS = 2_000
 _SNAP = 2.5
+_TALL = 45.0
+"""Points: rows that are usually higher hold whole texts or tables."""
 _HEAD_ROW = 22.0
 """Points: how far above the first rule a line of heads may stand."""
 
@@ -213,6 +216,8 @@ def _with_open_ends(run: list[Edge], segments: Sequence[Segment]) -> list[Edge]:
     if not heights:
         return run
     height = heights[len(heights) // 2]
+    if height > _TALL and _is_form(run, segments):
+        return [*_open_chapter(run, segments), *run]
     if len(run) == 2 and height > 1.6 * _HEAD_ROW and _lines_between(run[0], run[1], segments) < 3:
         return run  # a band over the page, no row
     height = min(height, _HEAD_ROW)
@@ -223,6 +228,25 @@ def _with_open_ends(run: list[Edge], segments: Sequence[Segment]) -> list[Edge]:
         if len({round(s.base) for s in reach}) == 1 and _between(first, second, segments) == "several":
             run = [*run, edge] if step > 0 else [edge, *run]
     return run
+
+
+def _is_form(run: Sequence[Edge], segments: Sequence[Segment]) -> bool:
+    groups = [g for a, b in itertools.pairwise(run) if (g := _upright_between(a, b, segments))]
+    box: Box = (run[0]["x0"], run[0]["top"], run[0]["x1"], run[-1]["top"])
+    return form_of_bands(0, box, groups) is not None
+
+
+def _open_chapter(run: Sequence[Edge], segments: Sequence[Segment]) -> list[Edge]:
+    """A rule over the first row of a form whose rules stand under its rows: over the bold label above the run."""
+    inside_run = _upright_between(run[0], run[-1], segments)
+    left = min((s.x0 for s in inside_run if s.bold), default=None)
+    above = [s for s in segments if not s.angle and s.base < run[0]["top"] and run[0]["x0"] - 2 <= s.x0 < run[0]["x1"]]
+    labels = [s for s in above if left is not None and abs(s.x0 - left) <= 2]
+    first = max(labels, key=lambda s: s.base, default=None)
+    if first is None or not first.bold:
+        return []
+    top = min(first.ink_top, *(s.ink_top for s in above if abs(s.base - first.base) < first.size)) - 2
+    return [{**run[0], "top": top, "bottom": top}]
 
 
 def _goes_on_below(run: list[Edge], segments: Sequence[Segment]) -> bool:
