@@ -20,7 +20,7 @@ from app.verdict_words import (
 )
 from app.window_words import past_words, times_large, window_words
 from store.records import ProductRecord
-from store.rules.answers import AdviceKind, Answer, Citation, Silence, Window
+from store.rules.answers import AdviceKind, Answer, Citation, Silence, Standing, Window
 from store.rules.reach import ProductParty
 
 
@@ -44,7 +44,10 @@ class Saying:
 
 @dataclass(frozen=True, slots=True)
 class AnswerPage:
-    """Everything that an answer shows, as words. own are the user's own rules, always marked as theirs."""
+    """Everything that an answer shows, as words. own are the user's own rules, always marked as theirs.
+
+    named is whether all that waits does so for its product's name alone: it is confirmed, but may mean another product.
+    """
 
     shape: str
     word: str
@@ -58,6 +61,7 @@ class AnswerPage:
     unsaid: tuple[str, ...]
     advice: tuple[str, ...]
     products: tuple[ProductRecord, ...]
+    named: bool = False
 
     @classmethod
     def of(cls, answer: Answer, at_c: float | None = None) -> AnswerPage:
@@ -65,9 +69,11 @@ class AnswerPage:
         question = question_words(answer.lower, answer.upper, at_c)
         # The user's own conditions stand under their own heading, so that they are never taken for a sheet's.
         own = tuple(own_rule_words(rule) for rule in answer.own)
+        named = bool(answer.pending) and all(c.standing is Standing.NAME_DOUBTFUL for c in answer.pending)
+        open_name = named and answer.word == "unconfirmed"
         return cls(
             answer.word,
-            verdict_words(answer.word),
+            translate("answer", "Not settled") if open_name else verdict_words(answer.word),
             question,
             answer_words(answer),
             _times(window) if window is not None else None,
@@ -78,6 +84,7 @@ class AnswerPage:
             tuple(_unsaid(silence, answer.pending) for silence in answer.silences),
             tuple(advice_words(a) for a in answer.advice if a.kind is not AdviceKind.CONFIRM or answer.pending),
             tuple(party.product for party in (answer.lower, answer.upper) if isinstance(party, ProductParty)),
+            named,
         )
 
     @property
@@ -99,7 +106,10 @@ class AnswerPage:
             [f"{s.sentence.quoted} {s.sentence.source} ({s.does})" for s in self.says],
         )
         yield from _under(translate("answer", "What to do:"), self.advice)
-        yield from _under(translate("answer", "Not yet confirmed:"), [f"{s.quoted} {s.source}" for s in self.waiting])
+        head = (
+            translate("answer", "Whose product is named?") if self.named else translate("answer", "Not yet confirmed:")
+        )
+        yield from _under(head, [f"{s.quoted} {s.source}" for s in self.waiting])
         yield from _under(translate("answer", "Unsaid:"), self.unsaid)
 
 

@@ -61,7 +61,7 @@ class AnswerView(QScrollArea):
         for sentence in page.times.sentences if page.times is not None else ():
             self._card(column, sentence, "")
         self._lines(column, self.tr("What to do"), page.advice)
-        self._waiting(column, page.waiting)
+        self._waiting(column, page.waiting, named=page.named)
         self._lines(column, self.tr("What is left unsaid"), page.unsaid)
         self._foot(column, page)
         column.addStretch(1)
@@ -113,13 +113,19 @@ class AnswerView(QScrollArea):
             row.addWidget(_wrapped(words), 1)
             column.addLayout(row)
 
-    def _waiting(self, column: QVBoxLayout, waiting: Sequence[Sentence]) -> None:
+    def _waiting(self, column: QVBoxLayout, waiting: Sequence[Sentence], *, named: bool) -> None:
         if not waiting:
             return
-        self._topic(column, self.tr("Not yet confirmed"))
-        confirm = QPushButton(self.tr("Confirm these"))
+        if named:
+            head, deed = self.tr("Whose product is named?"), self.tr("Put the name right")
+            why = self.tr("You have confirmed this, but the product that it names may be another of that name.")
+        else:
+            head, deed = self.tr("Not yet confirmed"), self.tr("Confirm these")
+            why = self.tr("These can answer only once you have looked at them on their page.")
+        self._topic(column, head)
+        confirm = QPushButton(deed)
         confirm.clicked.connect(lambda: self.confirming_asked.emit(waiting[0]))
-        column.addWidget(_wrapped(self.tr("These can answer only once you have looked at them on their page.")))
+        column.addWidget(_wrapped(why))
         column.addWidget(confirm, 0, Qt.AlignmentFlag.AlignLeft)
         for sentence in waiting:
             self._card(column, sentence, "")

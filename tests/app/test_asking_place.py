@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,12 +12,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
-from window_kit import KEEPER, PreparedReader, window
+from window_kit import KEEPER, PreparedReader, claim, reading, window
 
 from app.jobs import LibraryChange
 from app.verdict_words import advice_text, answer_words, conditions_words, silence_words, verdict_words
 from app.window_words import window_words
 from app.wiring import Wiring
+from extract.claims import Stance, Topic
 from store.rules.answers import Answer, Conditional
 from store.rules.asking import ask
 from store.rules.names import Unknown, resolve
@@ -242,3 +244,46 @@ def test_an_empty_library_is_led_to_filing(qtbot: QtBot, tmp_path: Path) -> None
         buttons = [b for b in wiring.asking.findChildren(QPushButton) if b.text() == "File sheets …" and b.isVisible()]
         qtbot.mouseClick(buttons[0], Qt.MouseButton.LeftButton)
         assert wiring.window.place is wiring.filing
+
+
+def test_a_ban_by_a_name_that_two_makers_may_bear_is_no_yes_until_the_user_says_whose(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    sheets = {
+        "etch.pdf": reading(
+            "Tarn Etch",
+            [claim("Surfacers may go on it.", Topic.TOPPED_BY, object_="surfacer.2k")],
+            kind="primer.etch.1k",
+        ),
+        "sand.pdf": reading(
+            "Holm Sand",
+            [claim("Never over Tarn Etch.", stance=Stance.FORBIDS, object_="product:Tarn Etch")],
+            maker="Ostry Paints",
+            kind="surfacer.2k",
+        ),
+    }
+    for name in sheets:
+        (tmp_path / name).write_bytes(name.encode())
+    with window(tmp_path, PreparedReader(sheets)) as wiring:
+        wiring.filing.add([tmp_path / name for name in sheets])
+        confirm(wiring)
+        wiring.window.go_to("ask")
+        place = wiring.asking
+        ask_it(qtbot, wiring, "Holm Sand", "Tarn Etch")
+        assert place.page is not None
+        assert (place.page.shape, place.page.word) == ("unconfirmed", "Not settled")
+        assert "do not put Holm Sand onto Tarn Etch" in place.page.sentence
+        assert "Whose product is named?" in place.page.text
+        (settle,) = [b for b in place.answer_view.findChildren(QPushButton) if b.text() == "Put the name right"]
+        qtbot.mouseClick(settle, Qt.MouseButton.LeftButton)
+        assert wiring.window.place.name == "confirm"
+        record = wiring.confirming.current
+        assert record is not None and record.claim.object == "product:Tarn Etch"
+        for written, word in (("product:Ostry Tarn Etch", "yes"), ("product:Hollin & Reeve Tarn Etch", "disputed")):
+            right = replace(record.claim, object=written)
+            wiring.desk.write(
+                lambda library, right=right: library.correct(record.id, right), LibraryChange(everything=True)
+            )
+            wiring.window.go_to("ask")
+            ask_it(qtbot, wiring, "Holm Sand", "Tarn Etch")
+            assert place.page is not None and place.page.shape == word
