@@ -38,17 +38,19 @@ _OF_ITS_OWN = (
     r"(?!\s*(?:of\s+|is\s+|:\s*)?(?:\d|un(?:limited|restricted)|indefinite|no\b|none\b|n\.?/?a\b|extended|open\b|see\b"
     r"|[-–]))"
 )
+_OF_ANOTHER = _OF_ITS_OWN + r"(?![a-z \-]{1,30}:? ?\d+(?![\d\s]*°))"
+"""'4 h. Max. recoat 3 d': behind a stop or a comma the bound may have words and a figure of its own."""
 """'8 h (max. 3 d)': a bound in brackets with a figure of its own is not that of the figure before it."""
 _MOST_AFTER = re.compile(
     rf"(?:\s*max(?:imum)?\b\.?\)?|\s*\(max(?:imum)?\b\.?+{_OF_ITS_OWN}\)?"
-    rf"|[.,]\s*max(?:imum)?\b\.?+{_OF_ITS_OWN}"
+    rf"|[.,]\s*max(?:imum)?\b\.?+{_OF_ANOTHER}"
     r"|\.?\s*or\s+(?:less|below|under|lower|thinner|cooler"
     r"|colder)\b|\s*at\s+(?:the\s+)?most\b"
     r"|\s*and\s+(?:below|under)\b(?!\s*-?\d))"
 )
 _LEAST_AFTER = re.compile(
     rf"(?:\s*min(?:imum)?\b\.?\)?|\s*\(min(?:imum)?\b\.?+{_OF_ITS_OWN}\)?"
-    rf"|[.,]\s*min(?:imum)?\b\.?+{_OF_ITS_OWN}"
+    rf"|[.,]\s*min(?:imum)?\b\.?+{_OF_ANOTHER}"
     r"|\.?\s*or\s+(?:more|above|over|higher|warmer"
     r"|longer|greater|thicker)\b"
     r"|\s*at\s+(?:the\s+)?least\b|\s*upwards?\b|\s*and\s+(?:above|over|more|up|upwards?|higher|longer)\b(?!\s*-?\d)"

@@ -111,6 +111,8 @@ def _is_most(folded: str, q: Quantity, known: Cues) -> bool:
         return True
     if ends["wait"].search(clause):
         return False
+    if ends["ruled_out"].match(folded, q.end):
+        return ends["ruled_after"].search(folded[: q.start]) is not None
     if ends["first"].search(ahead):
         return True
     if ends["opens"].search(clause):
