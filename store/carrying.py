@@ -6,14 +6,19 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
-from sqlalchemy import Connection, func, insert, select, update
+from sqlalchemy import Connection, bindparam, func, insert, select, update
 
 from extract.claims import Box, Claim, Evidence, PageText
 from extract.document import union
 from store.converting import claim_columns, claim_query, corrected_from_json, corrected_to_json, printed_claim
+from store.database import chunks
 from store.differences import match, sentence_key
 from store.records import ClaimStatus
 from store.tables import ClaimRow, DecisionRow
+
+_UNDECIDED = (ClaimStatus.PROPOSED, None, None, None)
+"""A new claim's status, correction, and who decided it when."""
+_STANDING = update(ClaimRow).where(ClaimRow.id == bindparam("carried_to"))
 
 
 def carry_over(connection: Connection, old_sheet: int, new_sheet: int, pages: Sequence[PageText]) -> int:
@@ -25,7 +30,6 @@ def carry_over(connection: Connection, old_sheet: int, new_sheet: int, pages: Se
     new = [row for row in _claims(connection, new_sheet) if row.status is ClaimStatus.PROPOSED]
     read = [row for row in old if not row.added_by_user]
     old_claims, new_claims = [printed_claim(row) for row in read], [printed_claim(row) for row in new]
-    carried = 0
     pairs: list[tuple[Any, int, Evidence]] = [
         (read[i], new[j].id, new_claims[j].evidence) for i, j in match(old_claims, new_claims).same
     ]
@@ -34,16 +38,21 @@ def carry_over(connection: Connection, old_sheet: int, new_sheet: int, pages: Se
             found = _file_again(connection, row, new_sheet, pages)
             if found is not None:
                 pairs.append((row, *found))
-    for row, claim_id, evidence in pairs:
-        _copy_decisions(connection, row.id, claim_id, evidence)
-        corrected = _moved(row.corrected, evidence)
-        connection.execute(
-            update(ClaimRow)
-            .where(ClaimRow.id == claim_id)
-            .values(status=row.status, corrected=corrected, decided_by=row.decided_by, decided_at=row.decided_at)
-        )
-        carried += row.status is not ClaimStatus.PROPOSED
-    return carried
+    _copy_decisions(connection, [(row.id, claim_id, evidence) for row, claim_id, evidence in pairs])
+    standing = [
+        {
+            "carried_to": claim_id,
+            "status": row.status,
+            "corrected": _moved(row.corrected, evidence),
+            "decided_by": row.decided_by,
+            "decided_at": row.decided_at,
+        }
+        for row, claim_id, evidence in pairs
+        if (row.status, row.corrected, row.decided_by, row.decided_at) != _UNDECIDED
+    ]
+    if standing:
+        connection.execute(_STANDING, standing)
+    return sum(row.status is not ClaimStatus.PROPOSED for row, _, _ in pairs)
 
 
 def find_words(quote: str, pages: Sequence[PageText], first: int) -> Evidence | None:
@@ -108,9 +117,14 @@ def _file_again(
     return int(claim_id), evidence
 
 
-def _copy_decisions(connection: Connection, old_claim: int, new_claim: int, evidence: Evidence) -> None:
+def _copy_decisions(connection: Connection, pairs: Sequence[tuple[int, int, Evidence]]) -> None:
+    """pairs: a claim of the old sheet, the claim of the new one that takes its decisions over, and where it stands."""
     columns = [c for c in DecisionRow.__table__.columns if c.name != "id"]
-    rows = connection.execute(select(*columns).where(DecisionRow.claim_id == old_claim).order_by(DecisionRow.id))
+    made: dict[int, list[Any]] = {}
+    for ids in chunks(old_claim for old_claim, _, _ in pairs):
+        rows = connection.execute(select(*columns).where(DecisionRow.claim_id.in_(ids)).order_by(DecisionRow.id))
+        for row in rows:
+            made.setdefault(row.claim_id, []).append(row)
     copies = [
         {
             **row._mapping,
@@ -118,7 +132,8 @@ def _copy_decisions(connection: Connection, old_claim: int, new_claim: int, evid
             "from_value": _moved(row.from_value, evidence),
             "to_value": _moved(row.to_value, evidence),
         }
-        for row in rows.all()
+        for old_claim, new_claim, evidence in pairs
+        for row in made.get(old_claim, ())
     ]
     if copies:
         connection.execute(insert(DecisionRow), copies)

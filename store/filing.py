@@ -37,6 +37,7 @@ _FILE = select(FileRow.id).where(FileRow.sha256 == bindparam("sha256"))
 _NEW_FILE = insert(FileRow).returning(FileRow.id)
 _NEW_SHEET = insert(SheetRow).returning(SheetRow.id)
 _NEW_CLAIMS = insert(ClaimRow)
+_READ_AGAIN = update(ClaimRow).where(ClaimRow.id == bindparam("read_again"))
 _NEW_PAGES = insert(PageRow)
 _SHEET = sheet_query().where(SheetRow.id == bindparam("sheet_id"))
 
@@ -83,13 +84,13 @@ def reread(connection: Connection, sheet_id: int, reading: SheetReading) -> File
     read = [row for row in rows if not row.added_by_user]
     before = [printed_claim(row) for row in read]
     matched = match(before, reading.claims)
-    for old, new in matched.same:
+    if matched.same:
         # The words are the same; the place on the page and the reader's certainty may be told better now.
-        connection.execute(
-            update(ClaimRow)
-            .where(ClaimRow.id == read[old].id)
-            .values(position=new, **claim_columns(reading.claims[new]))
-        )
+        told = [
+            {"read_again": read[old].id, "position": new, **claim_columns(reading.claims[new])}
+            for old, new in matched.same
+        ]
+        connection.execute(_READ_AGAIN, told)
     undecided = [read[i].id for i in matched.gone if read[i].status is ClaimStatus.PROPOSED]
     _drop_undecided(connection, undecided)
     added = {claim_key(printed_claim(row)) for row in rows if row.added_by_user}
