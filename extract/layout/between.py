@@ -11,6 +11,10 @@ from extract.layout.pieces import Segment
 _LONGEST_HEAD = 6
 _LEAST_SENTENCE = 5
 """Words of a column's head, and of a sentence."""
+_LEAST_ROWS, _LEAST_COLUMNS = 3, 2
+"""Of a table, its heads among the rows."""
+_ALIGNED = 3.0
+"""Points."""
 _LARGER = 1.1
 """Times the size of the rows: a heading."""
 
@@ -25,9 +29,20 @@ def begins_anew(lines: Lines, above: Lines, below: Lines) -> bool:
     """
     if _titles_next(lines) or _says_between(lines):
         return True
-    return bool(above) and (
-        _heads_next(lines) or _is_bar_in_form(lines, above) or _heads_other_rows(lines, above, below)
-    )
+    if not above:
+        return False
+    if _heads_next(lines) or _opens_table(lines):
+        return True
+    return _is_bar_in_form(lines, above) or _heads_other_rows(lines, above, below)
+
+
+def _opens_table(lines: Lines) -> bool:
+    """Whether a line of bold heads stands over plain rows that nothing parts: a table of its own."""
+    if len(lines) < _LEAST_ROWS or any(len(line) < _LEAST_COLUMNS for line in lines):
+        return False
+    if any(abs(line[0].x0 - lines[0][0].x0) > _ALIGNED for line in lines):
+        return False  # a form's label stands beside them
+    return all(s.bold for s in lines[0]) and not any(s.bold for line in lines[1:] for s in line)
 
 
 def _heads_other_rows(lines: Lines, above: Lines, below: Lines) -> bool:

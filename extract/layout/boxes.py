@@ -15,6 +15,9 @@ _NEAR = 40.0
 """Points: how close a table's next rule stands to the bar over it."""
 _BESIDE = 12.0
 """Points."""
+_NEXT_ROW = 2.8
+"""Times the size: how far below its heads a table's first row stands."""
+_PARTS = 2
 _LONGEST_UNDERLINED = 6
 """Words."""
 _BAR = 2.8
@@ -25,9 +28,25 @@ def mark_bars(page: Page, segments: Sequence[Segment]) -> None:
     """Mark the segments that stand alone in a filled bar wider than they are."""
     for panel in page.marks.panels:
         within = _in_bar(panel, segments)
-        if within and not _is_cell(panel, page.marks.panels) and not _names_beside(panel, within[0], segments):
+        if (
+            within
+            and not _is_cell(panel, page.marks.panels)
+            and not _names_beside(panel, within[0], segments)
+            and not _head_columns(within, segments)
+        ):
             within[0].barred = True
             within[0].reach = (panel.box[0], panel.box[2])
+
+
+def _head_columns(bar: Sequence[Segment], segments: Sequence[Segment]) -> bool:
+    """Whether the two parts of a bar's line stand over columns: heads of a table."""
+    near = [s for s in segments if 0 < s.base - bar[0].base < _NEXT_ROW * bar[0].size]
+    return len(bar) == _PARTS and all(
+        any(
+            min(abs(s.x0 - part.x0), abs(s.x1 - part.x1), abs(s.x0 + s.x1 - part.x0 - part.x1) / 2) <= 1.5 for s in near
+        )
+        for part in bar
+    )
 
 
 def _names_beside(panel: Panel, label: Segment, segments: Sequence[Segment]) -> bool:

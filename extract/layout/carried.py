@@ -128,8 +128,9 @@ def _is_aligned(a: Segment, b: Segment) -> bool:
 
 
 def goes_on_plainly(above: Grid, below: Grid) -> bool:
-    """Whether a grid on the next page opens with a row like the others: it has no heads of its own."""
-    if below.page != above.page + 1 or below.head_rows or above.columns != below.columns:
+    """Whether a grid on the next page, or in the next column, opens with a row like the others: it has no heads."""
+    beside = below.page == above.page and below.x0 > above.x1 - 2 and below.box[1] < above.box[3]
+    if not (beside or below.page == above.page + 1) or below.head_rows or above.columns != below.columns:
         return False
     if not above.ruled and not below.ruled:
         kinds = [{_kind(above, row, column) for row in range(1, above.rows)} - {""} for column in range(above.columns)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -23,6 +24,10 @@ _LEVEL = 3.5
 """Points between the lines of a hung heading and of the text beside it."""
 _RIM = 0.6
 """Times the size: the same for a heading in a filled bar, whose rim may set it lower."""
+_LEAST_HUNG = 4
+"""Headings in a margin from which on they are told by what they head."""
+_SENTENCE = 6
+"""Words of a line of text."""
 _MOST_LINES = 3
 """Lines of a hung heading in its bar."""
 _LONGEST_LABEL = 5
@@ -189,6 +194,11 @@ def _read_band(
 ) -> tuple[list[list[Element]], list[Region], int | None]:
     """What stands before the band's table, the band's regions, and the strip to go on from if before its end."""
     band = [list(strip) for strip in levels[start:end]]
+    everything = [e for strip in band for e in strip]
+    if _heads_differing_things(everything):
+        hung = _hanging(page, everything, gutters_of(everything), boxed, depth)
+        if hung is not None:
+            return [], hung, end
     found = centred_rows(band) or table_within(page, band) or topped_rows(band)
     if found is not None:
         first, grid, last = found
@@ -334,6 +344,30 @@ def _hanging(
         text = [e for e in right if max(tops[n], tops[0]) - 4 <= e.ink_top < limit - 4]
         out.extend(arrange(page, text, boxed, depth + 1))
     return out
+
+
+def _heads_differing_things(flat: Sequence[Element]) -> bool:
+    """Whether the words in the left margin head texts, lists and tables beside them, which no table's rows would be."""
+    gutters = gutters_of(flat)
+    if not gutters:
+        return False
+    left = [s for e in flat if extent(e)[1] <= gutters[0][0] + 0.1 for s in _label_lines(e)]
+    right = sorted((e for e in flat if extent(e)[0] >= gutters[0][1] - 0.1), key=lambda e: e.ink_top)
+    groups = _label_groups(left)
+    if len(groups) < _LEAST_HUNG or len(strips(right)) < 2 * len(groups):
+        return False
+    kinds: set[str] = set()
+    tops = [*(g[0].ink_top for g in groups), float("inf")]
+    for top, below in itertools.pairwise(tops):
+        beside = [e for e in right if top - _LEVEL <= e.ink_top < below - _LEVEL]
+        lines = [e for e in beside if isinstance(e, Segment)]
+        if any(s.bullet for s in lines):
+            kinds.add("list")
+        elif len(lines) < len(beside) or any(has_several(strip) for strip in strips(beside)):
+            kinds.add("table")
+        elif lines and len(max(lines, key=lambda s: len(s.words)).words) >= _SENTENCE:
+            kinds.add("text")
+    return len(kinds) > 1
 
 
 def _label_lines(element: Element) -> Sequence[Segment]:

@@ -221,10 +221,13 @@ def _with_open_ends(run: list[Edge], segments: Sequence[Segment]) -> list[Edge]:
     if len(run) == 2 and height > 1.6 * _HEAD_ROW and _lines_between(run[0], run[1], segments) < 3:
         return run  # a band over the page, no row
     height = min(height, _HEAD_ROW)
+    last = _upright_between(run[-2], run[-1], segments)
     for end, step in ((run[-1], height), (run[0], -height)):
         edge = {**end, "top": end["top"] + step, "bottom": end["top"] + step}
         first, second = (end, edge) if step > 0 else (edge, end)
         reach = [s for s in segments if inside(s, (first["x0"], first["top"], first["x1"], second["top"]), 0.0)]
+        if step > 0 and reach and all(s.bold for s in reach) and not all(s.bold for s in last):
+            continue  # headings side by side of what follows
         if len({round(s.base) for s in reach}) == 1 and _between(first, second, segments) == "several":
             run = [*run, edge] if step > 0 else [edge, *run]
     return run
