@@ -11,9 +11,20 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from enum import Enum
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QBrush, QColor, QImage, QPainter, QPaintEvent, QPen, QPolygonF
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import (
+    QBrush,
+    QColor,
+    QFont,
+    QFontMetricsF,
+    QHelpEvent,
+    QImage,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QPolygonF,
+)
+from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from app.due_list.words import clock_words
 from app.figure_words import short_day_words, weekday_words
@@ -29,7 +40,7 @@ from store.planning.next_steps import Step, StepKind
 Placed = Callable[[datetime], float]
 """Where a moment lies across the picture."""
 
-_LANE, _AXIS, _BAR = 46.0, 30.0, 14.0
+_BAR = 14.0
 _LEAST = timedelta(hours=6)
 _FAR = datetime.max.replace(tzinfo=UTC)
 _STEPS = (
@@ -161,8 +172,30 @@ class Colours:
         return cls(black, black, QColor("#bbbbbb"), black)
 
 
-def height_of(drawing: Drawing) -> int:
-    return round(_AXIS + _LANE * len(drawing.lanes) + GRID)
+@dataclass(frozen=True, slots=True)
+class _Heights:
+    """In pixels, for lines of words so high."""
+
+    line: float
+
+    @classmethod
+    def of(cls, font: QFont) -> _Heights:
+        return cls(QFontMetricsF(font).lineSpacing())
+
+    @property
+    def axis(self) -> float:
+        return self.line + 12
+
+    @property
+    def lane(self) -> float:
+        return self.line + _BAR + 13
+
+    def whole(self, drawing: Drawing) -> int:
+        return round(self.axis + self.lane * len(drawing.lanes) + GRID)
+
+
+def height_of(drawing: Drawing, font: QFont) -> int:
+    return _Heights.of(font).whole(drawing)
 
 
 def paint(painter: QPainter, box: QRectF, drawing: Drawing, colours: Colours) -> None:
@@ -170,33 +203,37 @@ def paint(painter: QPainter, box: QRectF, drawing: Drawing, colours: Colours) ->
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.translate(box.topLeft())
-    width, height = box.width(), float(height_of(drawing))
+    high = _Heights.of(painter.font())
+    width, height = box.width(), float(high.whole(drawing))
     whole = drawing.end - drawing.begin
 
     def x(at: datetime) -> float:
         return min(max(width * ((at - drawing.begin) / whole), 0.0), width)
 
-    _axis(painter, drawing, colours, x, width, height)
+    _axis(painter, drawing, colours, x, width, high)
     for number, lane in enumerate(drawing.lanes):
-        top = _AXIS + number * _LANE
-        words_box = QRectF(0, top + 2, width, 20)
+        top = high.axis + number * high.lane
+        bars = top + high.line + 7
+        words_box = QRectF(0, top + 2, width, high.line)
         painter.setPen(colours.ink)
         words = painter.fontMetrics().elidedText(lane.words, Qt.TextElideMode.ElideRight, int(width))
         painter.drawText(words_box, int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter), words)
         for bar in lane.bars:
-            _bar(painter, bar, top + 25, colours, x, width)
+            _bar(painter, bar, bars, colours, x, width)
         for mark in lane.marks:
             if mark >= drawing.begin:
-                _mark(painter, QPointF(x(mark), top + 25 + _BAR / 2), colours)
+                _mark(painter, QPointF(x(mark), bars + _BAR / 2), colours)
     now = x(drawing.now)
     painter.setPen(QPen(colours.ink, 1.6))
-    painter.drawLine(QPointF(now, _AXIS - 8), QPointF(now, height))
+    painter.drawLine(QPointF(now, high.axis - 8), QPointF(now, height))
     painter.restore()
 
 
-def _axis(painter: QPainter, drawing: Drawing, colours: Colours, x: Placed, width: float, height: float) -> None:
+def _axis(painter: QPainter, drawing: Drawing, colours: Colours, x: Placed, width: float, high: _Heights) -> None:
     whole = drawing.end - drawing.begin
-    step = next((s for s in _STEPS if whole / s <= max(width / 110, 2)), _STEPS[-1])
+    height, first = float(high.whole(drawing)), painter.fontMetrics().ascent() + 1.0
+    room = painter.fontMetrics().horizontalAdvance("Wed 28 Sep") + 4 * GRID
+    step = next((s for s in _STEPS if whole / s <= max(width / room, 2)), _STEPS[-1])
     local = drawing.begin.astimezone()
     tick = local.replace(hour=0, minute=0, second=0, microsecond=0)
     now_x = x(drawing.now)
@@ -205,19 +242,19 @@ def _axis(painter: QPainter, drawing: Drawing, colours: Colours, x: Placed, widt
     taken = [(now_x - metrics.horizontalAdvance(now_word) / 2 - 6, now_x + metrics.horizontalAdvance(now_word) / 2 + 6)]
     painter.setPen(colours.ink)
     at = min(max(now_x - metrics.horizontalAdvance(now_word) / 2, 0), width - metrics.horizontalAdvance(now_word))
-    painter.drawText(QPointF(at, 15), now_word)
+    painter.drawText(QPointF(at, first), now_word)
     while tick <= drawing.end:
         if tick >= drawing.begin:
             place = x(tick)
             painter.setPen(QPen(colours.line, 1))
-            painter.drawLine(QPointF(place, _AXIS - 6), QPointF(place, height))
+            painter.drawLine(QPointF(place, high.axis - 6), QPointF(place, height))
             by_hour = step < timedelta(days=1) and tick.hour
             words = f"{tick:%H:%M}" if by_hour else f"{weekday_words(tick)} {short_day_words(tick)}"
             half = metrics.horizontalAdvance(words) / 2
             fits = half <= place <= width - half
             if fits and all(place + half + 4 < low or place - half - 4 > high for low, high in taken):
                 painter.setPen(colours.quiet)
-                painter.drawText(QPointF(place - half, 15), words)
+                painter.drawText(QPointF(place - half, first), words)
                 taken.append((place - half, place + half))
         # By the wall clock, so that days stay days where the clocks change.
         tick = (tick.replace(tzinfo=None) + step).astimezone()
@@ -272,8 +309,24 @@ class TimeLinePicture(QWidget):
         if drawing is not None:
             name = self.tr("Time line")
             self.setAccessibleName(f"{name}. {drawing.said}")
-            self.setFixedHeight(height_of(drawing))
+            self.setFixedHeight(height_of(drawing, self.font()))
         self.update()
+
+    def event(self, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.FontChange and self.drawing is not None:
+            self.setFixedHeight(height_of(self.drawing, self.font()))
+        elif event.type() == QEvent.Type.ToolTip and isinstance(event, QHelpEvent):
+            QToolTip.showText(event.globalPos(), self.words_at(event.pos().y()), self)
+            return True
+        return super().event(event)
+
+    def words_at(self, y: float) -> str:
+        """All that the lane at this height says, however little room it has; empty beside the lanes."""
+        if self.drawing is None:
+            return ""
+        high = _Heights.of(self.font())
+        place = int((y - high.axis) // high.lane)
+        return self.drawing.lanes[place].words if 0 <= place < len(self.drawing.lanes) else ""
 
     def sizeHint(self) -> QSize:
         return QSize(60 * GRID, self.height())
@@ -288,11 +341,16 @@ class TimeLinePicture(QWidget):
 
 def image_of(drawing: Drawing, width: int = 660, sharpness: int = 3) -> QImage:
     """For paper: black on white."""
-    image = QImage(width * sharpness, height_of(drawing) * sharpness, QImage.Format.Format_RGB32)
+    font = QFont()
+    # The size of type on the screen is no matter of the paper's.
+    font.setPixelSize(14)
+    height = height_of(drawing, font)
+    image = QImage(width * sharpness, height * sharpness, QImage.Format.Format_RGB32)
     image.fill(Qt.GlobalColor.white)
     painter = QPainter(image)
     painter.scale(sharpness, sharpness)
-    paint(painter, QRectF(0, 0, width, height_of(drawing)), drawing, Colours.paper())
+    painter.setFont(font)
+    paint(painter, QRectF(0, 0, width, height), drawing, Colours.paper())
     painter.end()
     return image
 

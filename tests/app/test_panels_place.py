@@ -16,6 +16,7 @@ from pytestqt.qtbot import QtBot
 from window_kit import PreparedReader, window
 
 from app.now import now_here
+from app.panels.time_line import image_of
 from app.tins.model import USE_BY, cells, heads
 from app.wiring import Wiring
 from store.job_records import PanelRecord, TinRecord
@@ -326,3 +327,19 @@ def test_it_is_redrawn_in_the_dark(qtbot: QtBot, tmp_path: Path) -> None:
         QApplication.processEvents()
         assert not wiring.window.grab().isNull()
         wiring.theme.set_dark(False)
+
+
+def test_the_picture_of_a_panels_time_grows_with_the_text_and_paper_does_not(qtbot: QtBot, tmp_path: Path) -> None:
+    with shop(tmp_path, Clock()) as wiring:
+        add_door(qtbot, wiring)
+        log_epoxy(qtbot, wiring)
+        picture = wiring.panels.page.picture
+        assert picture.drawing is not None
+        low, paper = picture.height(), image_of(picture.drawing).height()
+        middle = low / 2
+        assert picture.words_at(middle) in {lane.words for lane in picture.drawing.lanes}
+        assert picture.words_at(0) == ""
+        wiring.text_menu.choose(200)
+        qtbot.waitUntil(lambda: picture.height() > 1.3 * low)
+        assert picture.height() >= len(picture.drawing.lanes) * picture.fontMetrics().lineSpacing()
+        assert image_of(picture.drawing).height() == paper
