@@ -20,6 +20,8 @@ _LONGEST_LABEL = 6
 _WIDEST_LABEL = 0.45
 """Share of the width of both columns."""
 _LEAST_ROWS = 3
+_LARGER = 1.1
+"""Times the size of the rows: a heading."""
 
 
 @dataclass(slots=True)
@@ -106,8 +108,18 @@ def topped_rows(band: Sequence[Sequence[Element]]) -> tuple[int, Grid, int] | No
 def _plain_part(band: Sequence[Sequence[Element]]) -> tuple[int, list[Segment], list[tuple[float, float]]]:
     """How many strips hold nothing but upright lines, those lines, and the gutters between them."""
     plain = next((n for n, strip in enumerate(band) if any(not _is_upright(e) for e in strip)), len(band))
+    rows = [n for n in range(plain) if len(band[n]) > 1]
+    if len(rows) > 1:
+        plain = next((n for n in range(rows[1] + 1, plain) if _heads_on(band[n], band[rows[0]])), plain)
     segments = [e for strip in band[:plain] for e in strip if isinstance(e, Segment)]
     return plain, segments, gaps_between([extent(s) for s in segments], _GUTTER)
+
+
+def _heads_on(strip: Sequence[Element], row: Sequence[Element]) -> bool:
+    """Whether a strip is a heading, alone, bold and larger than a row's type."""
+    only = strip[0]
+    size = max(e.size for e in row if isinstance(e, Segment))
+    return len(strip) == 1 and isinstance(only, Segment) and only.bold and only.size >= _LARGER * size
 
 
 def _is_upright(element: Element) -> bool:
