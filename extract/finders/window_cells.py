@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from extract.bounds import Bound
 from extract.claims import Condition
@@ -53,6 +54,10 @@ def read_cell(role: str, cell: Cell, row: Row, table: Table, known: Cues, vocabu
     if q is None:
         noted = role != "least" and any(known.window["unlimited"].search(n) for n in notes)
         return [Ends(unlimited=unlimited or noted, abraded=abraded)]
+    if role in ("", "both") and (known.ends["denied"].search(folded) or known.window["spares"].search(folded)):
+        # 'Not within 4 h', '7 d without sanding': the words round the time tell its end.
+        worded = windows_in(folded, known, labelled=True)
+        return [Ends(t.low, t.high, t.unlimited, abraded and t.high is None) for t in worded]
     out = Ends(abraded=abraded)
     if role == "free":
         # 'Without sanding: 15 min - 3 h' is a window, 'without sanding: 72 h' its end.
@@ -90,9 +95,29 @@ _OR = re.compile(r"\b(?:or|and) (?:\w+ )?(?:after|from|past|not before|once)\b|\
 
 def turn_past(folded: str) -> re.Match[str] | None:
     """Where a cell turns to what is done past its time: '48 h; later P1000'."""
-    return re.compile(r"[;,.(] ?(?:later|thereafter|after (?:that|this)|then|past (?:that|this)|beyond)\b").search(
-        folded
-    )
+    return _PAST.search(folded)
+
+
+_PAST = re.compile(
+    r"[;,.(] ?(?:later|thereafter|afterwards|after (?:that|this)|then|past (?:that|this)|beyond)\b"
+    r"|(?<=\w) (?:then|thereafter|afterwards)\b"
+    r"|[;,.(] ?(?:after|past|over) (?:more than )?\d+ ?\w+,?(?: it)?(?: must| has to| to)?(?: be)? "
+    r"(?=sand|abrad|scuff|flat|key|p\d)"
+)
+
+
+def regimes_of(cell: Cell) -> list[tuple[Cell, float | None]]:
+    """The cell, or its parts where each has a temperature of its own: '4 h (20 °C) / 2 h (30 °C)'; degC."""
+    found = find_quantities(cell.passage.folded)
+    temperatures = [q for q in found if q.dimension is Dimension.TEMPERATURE and q.low == q.high]
+    times = [q for q in found if q.dimension is Dimension.TIME]
+    if len(temperatures) == 1 and times:
+        return [(cell, temperatures[0].low)]
+    if len(temperatures) < 2 or [q.dimension for q in found] != [Dimension.TIME, Dimension.TEMPERATURE] * len(times):
+        return [(cell, None)]
+    ends = [0, *(t.end for t in temperatures[:-1]), len(cell.passage.text)]
+    parts = [cell.passage.part(a, b) for a, b in pairwise(ends)]
+    return [(replace(cell, passage=p), t.low) for p, t in zip(parts, temperatures, strict=True)]
 
 
 def _note_texts(cell: Cell, row: Row, table: Table) -> list[str]:

@@ -91,7 +91,7 @@ def _endless_pair(folded: str, q: Quantity, known: Cues) -> bool:
 def _within(folded: str, q: Quantity) -> bool:
     """Whether a range behind 'within', or behind a colon, is a window: 'overcoat within 4 to 48 hours'."""
     low, high = q.low or 0.0, q.high or 0.0
-    if folded[: q.start].rstrip().endswith(":"):
+    if folded[: q.start].rstrip().endswith(":") or folded.startswith("without", q.end + 1):
         return high >= ENDS_APART * low
     return re.search(r"\bwithin $", folded[: q.start]) is not None and high >= _WITHIN_APART * low
 

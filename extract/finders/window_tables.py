@@ -15,7 +15,7 @@ from extract.document import Cell, Passage, Row, Statement, Table, evidence_of, 
 from extract.figures.head_units import degrees_filled, times_filled
 from extract.figures.heading_rows import headed
 from extract.finders.table_signs import OTHER_PRODUCTS, usual_signs
-from extract.finders.window_cells import Ends, read_cell, time_of, turn_past
+from extract.finders.window_cells import Ends, read_cell, regimes_of, time_of, turn_past
 from extract.finders.window_coats import keeps_closed
 from extract.finders.window_heads import (
     Side,
@@ -122,10 +122,12 @@ def claims(
             worked = column.worked and whole
             for object_, said in dict(objects or ((None, row.label.text),)).items():
                 words.setdefault(object_, said)
-                for n, part in enumerate(read_cell(role, cell, row, table, known, vocabulary)):
-                    end = found.setdefault(_Key(object_, at_c, method, worked, variant, n), Ends())
-                    end.take(part, row.label.passage, cell.passage)
-                    end.abraded = end.abraded or worked
+                for held, own_at in regimes_of(cell):
+                    at = at_c if at_c is not None else own_at
+                    for n, part in enumerate(read_cell(role, held, row, table, known, vocabulary)):
+                        end = found.setdefault(_Key(object_, at, method, worked, variant, n), Ends())
+                        end.take(part, row.label.passage, cell.passage)
+                        end.abraded = end.abraded or worked
             if role != "least" and _says(cell, row):
                 yield from _abraded_past(cell, row, objects, known, scanned)
     if general is None:
