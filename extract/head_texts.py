@@ -158,7 +158,11 @@ def _before_other_subjects(document: Document, lines: Sequence[str]) -> list[str
     """The first printed lines, down to the first table or the heading of a section that speaks of other coats."""
     stops = {fold(p.text) for b in document.blocks for p in b.section.headings if _is_other(p.text, document.language)}
     for table in (b for b in document.blocks if isinstance(b, Table)):
-        first = (table.corner, *(c.passage for stack in table.heads for c in stack), table.rows[0].label.passage)
+        first = (
+            table.corner,
+            *(c.passage for stack in table.heads for c in stack),
+            *(r.label.passage for r in table.rows[:1]),
+        )
         stops |= {fold(p.text) for p in first if p.text.strip()}
         break
     for i, line in enumerate(lines):

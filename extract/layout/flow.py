@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from extract.layout.boxes import gather_boxes, mark_bars, mark_underlined
 from extract.layout.carried import carried_row, carries_on, with_heads_left_behind
 from extract.layout.cells import kind_of
+from extract.layout.close_columns import cut_like_neighbours
 from extract.layout.forms import as_heading, form_rows, is_form
 from extract.layout.keys import join_keys
 from extract.layout.led import find_led
@@ -51,7 +52,7 @@ def flow_of(pages: Sequence[Page], text_lines: dict[int, list[PrintedLine]]) -> 
     number = 0
     everything: list[Segment] = []
     for page in pages:
-        segments = segments_of(page, text_lines[page.number])
+        segments = cut_like_neighbours(segments_of(page, text_lines[page.number]))
         for segment in segments:
             number += 1
             segment.line = number
