@@ -141,6 +141,8 @@ def _claims(
     if ways:
         yield from way_claims(table, ways, topic, legend, vocabulary, document.scanned)
         return
+    if topic is Topic.TOPPED_BY:
+        yield from _refused_heads(table, legend, vocabulary, document.scanned)
     rows = by_heads(table, vocabulary) or [read_row(row, legend, vocabulary) for row in table.rows]
     answered = sum(r.answer not in (None, Answer.UNKNOWN) for r in rows)
     timed = _holds_times(table)
@@ -173,6 +175,30 @@ def _claims(
         if forbids_all:
             answer = Answer.NO
         yield from _row_claims(r, answer, topic, table, vocabulary, common, document.scanned)
+
+
+def _refused_heads(
+    table: Table, legend: Sequence[tuple[str, Answer]], vocabulary: Vocabulary, scanned: bool
+) -> Iterator[Claim]:
+    """Coats that head the columns of a table of times, where every cell below says no."""
+    if not table.rows or not all(_BOUND.match(row.label.passage.folded) for row in table.rows):
+        return
+    for i, stack in enumerate(table.heads):
+        cells = [row.cells[i] for row in table.rows if i < len(row.cells) and row.cells[i].text.strip()]
+        answers = [read_verdict(cell.text, legend, vocabulary.language) for cell in cells]
+        if not stack or not cells or any(a is None or a.answer is not Answer.NO for a in answers):
+            continue
+        for m in vocabulary.mentions(stack[-1].text):
+            yield Claim(
+                topic=Topic.TOPPED_BY,
+                property=None,
+                stance=Stance.FORBIDS,
+                evidence=evidence_of([stack[-1].passage, cells[0].passage]),
+                object=m.object,
+                confidence=0.85,
+                from_picture=scanned,
+                why=Why("table column", (m.words,), stack[-1].text),
+            )
 
 
 def _own_columns(table: Table, vocabulary: Vocabulary) -> Table:

@@ -28,6 +28,8 @@ _MOST_HEAD_ROWS = 3
 _LEAST_ALIKE, _LEAST_ROWS = 2, 3
 """Columns and rows of a table whose columns are alike."""
 _DIGITS = re.compile(r"\d+(?:[.,]\d+)?")
+_NEXT_LINE = 1.35
+"""Times the size: lines no further apart belong to one cell."""
 _OVERLAP = 0.75
 """Times the size: lines that stand closer overlap, as the cells of one row do, never those of two."""
 
@@ -77,6 +79,28 @@ def split_rows(lines: Sequence[Row], bands: Sequence[Band]) -> list[list[Row]]:
             out[-1].append(line)
         else:
             out.append([line])
+    return _with_labels_above(out, bands)
+
+
+def _with_labels_above(rows: list[list[Row]], bands: Sequence[Band]) -> list[list[Row]]:
+    """The rows with a line that is the beginning of the label below it put to that label's row."""
+    out: list[list[Row]] = []
+    for row in rows:
+        above = out[-1] if out else None
+        first = row[0][0]
+        begun = (
+            above is not None
+            and len(above) == 1 == len(above[0])
+            and covered(above[0][0], bands) == (0, 1) == covered(first, bands)
+            and first.text[:1].islower()
+            and len(row[0]) > 1
+            and first.base - above[0][0].base <= _NEXT_LINE * first.size
+            and above[0][0].bold == first.bold
+        )
+        if begun and above is not None:
+            out[-1] = [*above, *row]
+        else:
+            out.append(row)
     return out
 
 

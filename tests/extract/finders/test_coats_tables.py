@@ -283,3 +283,12 @@ def test_a_number_with_series_behind_it_is_this_product() -> None:
     assert {written(c) for c in found} == {"topped_by permits self if within_window"}
     other = SubjectNames("Hobnail 4400", kind="primer.epoxy.2k")
     assert not any(c.object == "self" for c in coats.find(document(block, TAIL), other, Vocabulary.load("en")))
+
+
+def test_a_coat_at_the_head_of_times_that_all_say_no_is_forbidden() -> None:
+    heads = ["Next coat", "2K surfacer", "Synthetic enamel", "Base coat"]
+    rows = [("Earliest", "1 h", "not permitted", "no"), ("Latest", "72 h", "not permitted", "24 h")]
+    found = claims(table(heads, rows, "Overcoating"))
+    assert "topped_by forbids topcoat.alkyd" in found
+    assert "topped_by permits surfacer.2k if within_window" in found
+    assert "topped_by forbids topcoat.base" not in found

@@ -67,3 +67,46 @@ def test_labels_with_their_own_blanks_read_line_by_line() -> None:
         if isinstance(b, Statement)
     ]
     assert found == [(label.rstrip(":"), value) for label, _, value in facts]
+
+
+def test_a_label_of_three_lines_whose_middle_one_stands_level_with_the_row() -> None:
+    def draw(c: Canvas) -> None:
+        for y, places in (
+            (700, ((60, "Ground"), (160, "Fit"), (240, "Make ready by"))),
+            (680, ((60, "Bare steel"), (160, "yes"), (240, "P120"))),
+            (658, ((60, "Sound old"),)),
+            (646, ((60, "paint, hard"), (160, "yes"), (240, "P320"))),
+            (634, ((60, "all through"),)),
+            (612, ((60, "Etch primer"), (160, "no"), (240, "strip"))),
+            (592, ((60, "Soft lacquer"), (160, "no"), (240, "strip"))),
+        ):
+            for x, words in places:
+                c.drawString(x, y, words)
+
+    (found,) = tables(drawn(draw))
+    assert grid(found) == [
+        ["Bare steel", "yes", "P120"],
+        ["Sound old paint, hard all through", "yes", "P320"],
+        ["Etch primer", "no", "strip"],
+        ["Soft lacquer", "no", "strip"],
+    ]
+
+
+def test_a_line_alone_over_a_row_that_begins_anew_is_none_of_its_label() -> None:
+    def draw(c: Canvas) -> None:
+        for y, places in (
+            (700, ((60, "Ground"), (160, "Fit"), (240, "Make ready by"))),
+            (684, ((60, "Bare steel"), (160, "yes"), (240, "P120"))),
+            (668, ((60, "Old paint"),)),
+            (652, ((60, "Hard"), (160, "yes"), (240, "P320"))),
+            (636, ((60, "Soft"), (160, "no"), (240, "strip"))),
+        ):
+            for x, words in places:
+                c.drawString(x, y, words)
+
+    (found,) = tables(drawn(draw))
+    assert [row for row in grid(found) if row[1]] == [
+        ["Bare steel", "yes", "P120"],
+        ["Hard", "yes", "P320"],
+        ["Soft", "no", "strip"],
+    ]
