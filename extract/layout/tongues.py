@@ -19,9 +19,12 @@ def with_languages(blocks: Sequence[Block], usual: str) -> list[Block]:
         texts.setdefault(_key(block.section), []).append(_words(block))
     joined = {key: " ".join(parts) for key, parts in texts.items()}
     known = {key: language_of(text, usual) if len(text.split()) >= _ENOUGH else usual for key, text in joined.items()}
-    if set(known.values()) <= {usual}:
-        return [replace(b, section=replace(b.section, language=usual)) for b in blocks]
-    return [replace(b, section=replace(b.section, language=known[_key(b.section)])) for b in blocks]
+    several = not set(known.values()) <= {usual}
+    told: dict[int, Section] = {}
+    for section in (block.section for block in blocks):
+        if id(section) not in told:
+            told[id(section)] = replace(section, language=known[_key(section)] if several else usual)
+    return [replace(block, section=told[id(block.section)]) for block in blocks]
 
 
 def _key(section: Section) -> tuple[str, ...]:
