@@ -199,7 +199,7 @@ def reads_as_table(rows: Sequence[Row], bands: Sequence[object]) -> bool:
 
 
 def _is_prose(column: Sequence[Segment], width: float) -> bool:
-    if len(column) < 3:
+    if len(column) < 3 or 2 * sum(kind_of(s.text) == "figure" for s in column) > len(column):
         return False
     words = median(len(s.words) for s in column)
     full = sum(1 for s in column if s.x1 - s.x0 > 0.8 * width)

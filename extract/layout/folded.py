@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Sequence
 
 from extract.layout.cells import kind_of
@@ -13,6 +14,8 @@ _RAGGED = 0.25
 """Share of empty cells from which a table without heads is a box of facts set in columns."""
 
 _MOST_QUESTIONS = 5
+_SET_AT = re.compile(r"\d{1,3} ?° ?[CF]?|\b[12]K\b")
+"""'Dust dry at 20 °C' names a figure all the same."""
 
 
 def unfolded(laid: LaidTable) -> LaidTable:
@@ -40,7 +43,7 @@ def _alternates(rows: Sequence[LaidRow], columns: int) -> bool:
     later = [row.cells[c].text for c in range(2, columns, 2) for row in rows if row.cells[c].text]
     return (
         all(kinds.count("words") >= 0.85 * len(kinds) for kinds in names)
-        and sum(any(ch.isdigit() for ch in text) for text in later) <= 0.35 * len(later)
+        and sum(any(ch.isdigit() for ch in _SET_AT.sub("", text)) for text in later) <= 0.35 * len(later)
         and values.count("words") <= 0.5 * len(values)
     )
 

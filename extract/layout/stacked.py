@@ -9,7 +9,7 @@ from extract.layout.ink import Ink, join_lines
 from extract.layout.pieces import Grid, GridCell, Segment
 from extract.layout.tables import cell_ink
 
-_LONGEST_LABEL = 5
+_LONGEST_LABEL = 7
 """Words."""
 _MOST_VALUE_ROWS = 2
 

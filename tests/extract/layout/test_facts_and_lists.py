@@ -141,3 +141,32 @@ def test_a_numbered_item_that_goes_on_under_its_number_stays_whole() -> None:
             c.drawString(50, y, words)
 
     assert len(said(drawn(draw))) == 2
+
+
+def test_pairs_side_by_side_whose_names_tell_at_what_warmth() -> None:
+    rows = [
+        ("Pot life", "6 h", "Dust dry at 20 °C", "25 min"),
+        ("Dry film", "60 µm", "To handle at 20 °C", "6 h"),
+        ("Coats", "2", "To sand at 20 °C", "16 h"),
+        ("Coverage", "9 m²/l", "Shelf life", "24 months"),
+    ]
+    found = [
+        (b.label.text, b.passage.text)
+        for b in laid_out(table(rows, *GRID)).blocks
+        if isinstance(b, Statement) and b.label is not None
+    ]
+    assert sorted(found) == sorted([*(r[:2] for r in rows), *(r[2:] for r in rows)])
+
+
+def test_cards_of_long_labels_over_their_values() -> None:
+    cards = [
+        ("Pot life", "6 h"), ("Dry film", "60 µm"), ("Coverage", "9 m²/l"),
+        ("Dust dry at 20 °C", "25 min"), ("Dry to handle at 20 °C", "6 h"), ("Ready to sand at 20 °C", "16 h"),
+    ]  # fmt: skip
+    rows = [[[text(f"<b>{a}</b>"), text(b)] for a, b in cards[n : n + 3]] for n in (0, 3)]
+    found = [
+        (b.label.text, b.passage.text)
+        for b in laid_out(table(rows, *GRID)).blocks
+        if isinstance(b, Statement) and b.label is not None
+    ]
+    assert found == cards

@@ -193,3 +193,21 @@ def test_a_text_that_runs_on_beside_captions_is_no_column_of_values() -> None:
             c.drawString(RIGHT, 700 - 12 * n, line)
 
     assert " ".join(told) in said(drawn(draw))
+
+
+def test_ranges_of_several_words_in_columns_without_rules() -> None:
+    rows = [
+        ("Next coat", "10 °C", "20 °C"),
+        ("Hobnail 3", "1 h – 7 days", "30 min – 5 days"),
+        ("Surfacer", "2 h – 5 days", "1 h – 72 h"),
+        ("Base coat", "90 min – 36 h", "45 min – 24 h"),
+    ]
+
+    def draw(c: Canvas) -> None:
+        for n, cells in enumerate(rows):
+            for x, words in zip((60, 160, 250), cells, strict=True):
+                c.drawString(x, 700 - 14 * n, words)
+
+    (found,) = tables(drawn(draw))
+    assert heads(found) == [["10 °C"], ["20 °C"]]
+    assert grid(found) == [list(r) for r in rows[1:]]
