@@ -22,6 +22,12 @@ def segments(first: str, coats: Sequence[NextCoat]) -> Iterator[tuple[int, int, 
     spans = [q for q in find_quantities(first) if q.dimension is Dimension.TIME]
     order = sorted(coats, key=lambda c: c.start)
     starts = sorted({c.start for c in order})
+    if len(starts) > 1 and len(starts) == len(spans) and _own_brackets(first, spans, starts):
+        # 'After 1 hour (itself), 2 hours (base coat)': what stands in brackets is what the time before them is for.
+        ends = [*(q.lead for q in spans[1:]), len(first)]
+        for q, end, at in zip(spans, ends, starts, strict=True):
+            yield q.lead, end, [c for c in order if c.start == at]
+        return
     if len(starts) > 1 and spans and all(_in_brackets(first, q) for q in spans):
         # "A, B (after 24 h), C": what stands in brackets holds for the coat before them.
         for q in spans:
@@ -57,6 +63,11 @@ def segments(first: str, coats: Sequence[NextCoat]) -> Iterator[tuple[int, int, 
         yield 0, len(first), list(coats)
         return
     yield from groups
+
+
+def _own_brackets(first: str, spans: Sequence[Quantity], starts: Sequence[int]) -> bool:
+    gaps = (first[q.end : at] for q, at in zip(spans, starts, strict=True))
+    return all(re.fullmatch(r" ?\((?:with |for |over |by )?(?:the )?", gap) for gap in gaps)
 
 
 def _in_brackets(text: str, q: Quantity) -> bool:
