@@ -11,6 +11,7 @@ from extract.layout.columns import (
     Band,
     Row,
     covered,
+    equal_runs,
     find_bands,
     rows_of,
     share_heads,
@@ -249,7 +250,10 @@ def _shared_spans(flat: list[Segment], bands: Sequence[Band], below: list[Row]) 
         first = 1
     elif 0 not in under or len(bands) > 2:
         first = 1
-    return spans + share_heads(rest, bands, first)
+    texts = [""] * len(bands)
+    for segment in (s for line in below for s in line):
+        texts[covered(segment, bands)[0]] += segment.text
+    return spans + (equal_runs(len(rest), texts, first) or share_heads(rest, bands, first))
 
 
 def _head_rows(page: Page, printed: Sequence[Sequence[Row]], bands: Sequence[Band]) -> int:

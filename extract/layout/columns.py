@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from extract.layout.pieces import Segment, part_of
 
 Row = list[Segment]
+_LEAST_HEADS = 2
 _SAME_START = 1.5
 """Points within which parts of several rows begin one column."""
 _MIDWAY = 0.08
@@ -211,6 +212,20 @@ def share_heads(heads: Sequence[Segment], bands: Sequence[Band], first: int) -> 
                         best[(n + 1, end)] = (total, [*runs, (skip, end)])
     finished = [(cost + 4.0 * (last - end), runs) for (done, end), (cost, runs) in best.items() if done == count]
     return min(finished, key=lambda f: f[0])[1] if finished else [covered(h, bands) for h in heads]
+
+
+def equal_runs(count: int, below: Sequence[str], first: int) -> list[tuple[int, int]]:
+    """The runs of columns under count heads where the heads below them repeat ('min max min max'); else empty.
+
+    below holds the text over each column, first is the first column that is shared.
+    """
+    texts = [text.strip().lower() for text in below[first:]]
+    if count < _LEAST_HEADS or len(texts) % count or len(texts) == count:
+        return []
+    period = len(texts) // count
+    if len(set(texts[:period])) < period or any(texts[i] != texts[i % period] for i in range(len(texts))):
+        return []
+    return [(first + n * period, first + (n + 1) * period) for n in range(count)]
 
 
 def _off(head: Segment, left: Band, right: Band) -> float:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from statistics import median
 
-from extract.layout.columns import Row, rows_of
+from extract.layout.columns import Row, equal_runs, rows_of
 from extract.layout.pieces import Grid, GridCell, Segment
 from extract.layout.sides import Edge
 
@@ -49,6 +49,8 @@ def _heads_over(grid: Grid, segments: Sequence[Segment]) -> Row:
     ]
     filled = [c for c in grid.row_cells(0) if not c.empty]
     first = [s for c in filled for s in c.segments] if len(filled) > 1 else []
+    if grid.edges and _runs_over(grid, line):
+        return sorted(line, key=lambda s: s.x0)
     if not grid.edges or len(line) < max(2, grid.columns - 1) or not filled or (first and all(s.bold for s in first)):
         return []
     homes = [_column(grid, s) for s in line]
@@ -58,11 +60,24 @@ def _heads_over(grid: Grid, segments: Sequence[Segment]) -> Row:
     return sorted(line, key=lambda s: s.x0) if inside and bold and level and len(set(homes)) == len(homes) else []
 
 
+def _runs_over(grid: Grid, line: Row) -> list[tuple[int, int]]:
+    """The columns under each part of a line that heads several of the table's own heads each; empty where none does."""
+    texts = ["" if (c := grid.at(0, n)) is None else " ".join(s.text for s in c.segments) for n in range(grid.columns)]
+    ordered = sorted(line, key=lambda s: s.x0)
+    runs = equal_runs(len(ordered), texts, 1)
+    for segment, (start, end) in zip(ordered, runs, strict=False):
+        if not grid.edges[start] - 2 <= (segment.x0 + segment.x1) / 2 <= grid.edges[end] + 2:
+            return []
+    return runs
+
+
 def _headed(grid: Grid, heads: Row) -> Grid:
-    cells = [GridCell(0, 1, _column(grid, s), _column(grid, s) + 1, [s]) for s in heads]
+    runs = _runs_over(grid, heads) or [(_column(grid, s), _column(grid, s) + 1) for s in heads]
+    cells = [GridCell(0, 1, start, end, [s]) for s, (start, end) in zip(heads, runs, strict=True)]
     cells.extend(replace(c, row=c.row + 1, row_end=c.row_end + 1) for c in grid.cells)
     box = (grid.box[0], min(s.ink_top for s in heads) - 2, grid.box[2], grid.box[3])
-    return replace(grid, box=box, rows=grid.rows + 1, cells=cells, head_rows=grid.head_rows + 1)
+    more = 2 if not grid.head_rows and any(end - start > 1 for start, end in runs) else 1
+    return replace(grid, box=box, rows=grid.rows + 1, cells=cells, head_rows=grid.head_rows + more)
 
 
 def _row_below(grid: Grid, levels: Sequence[Edge], segments: Sequence[Segment]) -> Row:

@@ -60,7 +60,7 @@ def find_ruled(page: Page, segments: Sequence[Segment]) -> tuple[list[Grid], lis
         uprights = [e for e in merged if e["orientation"] == "v"]
         within = [edge for g in grids for edge in _ends_between(g, levels)]
         closed = _close_sides(merge_edges(levels + within, _SNAP, _SNAP, 3, 3), uprights, rest)
-        more, rest = _from_edges(page, closed, rest)
+        more, rest = with_open_heads(*_from_edges(page, closed, rest))
         grids.extend(more)
     return grids, rest
 

@@ -142,3 +142,30 @@ def test_columns_of_a_table_stay_apart_though_its_rows_are_numbered() -> None:
     (found,) = tables(laid_out(table(rows, *GRID)))
     assert heads(found)[-1] == ["Share"]
     assert [row.label.text for row in found.rows] == ["Base", "Hardener", "Thinner"]
+
+
+def _doubled(*style: tuple[object, ...]) -> list[list[str]]:
+    rows = [
+        ("Next coat", "10 °C", "", "20 °C", ""),
+        ("", "min", "max", "min", "max"),
+        ("Hobnail 3", "1 h", "7 days", "30 min", "5 days"),
+        ("Surfacer", "2 h", "5 days", "1 h", "72 h"),
+        ("Base coat", "90 min", "36 h", "45 min", "24 h"),
+    ]
+    spans = [("SPAN", (1, 0), (2, 0)), ("SPAN", (3, 0), (4, 0)), ("SPAN", (0, 0), (0, 1))]
+    bold = ("FONTNAME", (0, 0), (-1, 1), "Helvetica-Bold")
+    (found,) = tables(laid_out(table(rows, bold, *spans, *style, colWidths=[140, 70, 70, 70, 70])))
+    assert grid(found)[0] == ["Hobnail 3", "1 h", "7 days", "30 min", "5 days"]
+    return heads(found)
+
+
+def test_heads_set_to_the_left_over_heads_that_repeat() -> None:
+    striped = [("BACKGROUND", (0, n), (-1, n), colors.whitesmoke) for n in (0, 1, 3)]
+    assert _doubled(*striped) == [["10 °C", "min"], ["10 °C", "max"], ["20 °C", "min"], ["20 °C", "max"]]
+
+
+def test_heads_over_rules_of_their_own_above_heads_that_repeat() -> None:
+    under = [("LINEBELOW", (a, 0), (b, 0), 0.4, colors.grey) for a, b in ((1, 2), (3, 4))]
+    centred = ("ALIGN", (1, 0), (-1, 0), "CENTER")
+    rules = ("LINEBELOW", (0, 1), (-1, -1), 0.4, colors.grey)
+    assert _doubled(rules, centred, *under) == [["10 °C", "min"], ["10 °C", "max"], ["20 °C", "min"], ["20 °C", "max"]]
