@@ -9,12 +9,15 @@ from dataclasses import replace
 from extract.claims import Claim, Condition, Stance, Topic
 from extract.clauses.conditions import find_conditions, tags
 from extract.clauses.cues import cues
+from extract.clauses.verdicts import Answer, read_verdict
 from extract.document import Block, Passage, Statement, StatementKind
 from extract.terms import Vocabulary
 
 _STOP = re.compile(r"[^\W_]\.\s+(?=[A-Z])")
 _SET_AHEAD = (Condition.CLEAN, Condition.ABRADED, Condition.CURED, Condition.SOUND, Condition.TESTED)
 _SLIGHT = frozenset({Condition.CLEAN, Condition.SOUND})
+_LONGEST_ANSWER, _LONGEST_NAME = 4, 8
+"""Words of a line."""
 _METAL = "surface.steel"
 """What 'bare metal' is filed under where no metal is named."""
 _METALS = (_METAL, "surface.zinc", "surface.stainless", "surface.aluminium", "surface.copper")
@@ -57,6 +60,28 @@ def told_further(block: Statement, vocabulary: Vocabulary) -> tuple[Condition, .
     if stop is None:
         return ()
     return set_on_label(block.passage.part(stop.end(), len(block.passage.text)), vocabulary)
+
+
+def said_of_list(block: Block, before: Answer | None, language: str) -> Answer | None:
+    """What a line alone answers for the names below it ('Not suitable'); before is what the last such line said.
+
+    A line told at length ends what was said.
+    """
+    if not isinstance(block, Statement) or block.kind is not StatementKind.SENTENCE or block.label is not None:
+        return before
+    text = block.passage.text.strip(" :.")
+    verdict = read_verdict(text, language=language) if len(text.split()) <= _LONGEST_ANSWER else None
+    if verdict is not None and verdict.end >= len(text) and verdict.answer in (Answer.YES, Answer.NO):
+        return verdict.answer
+    return before if len(text.split()) <= _LONGEST_NAME else None
+
+
+def refused(claims: Sequence[Claim]) -> list[Claim]:
+    """The claims of names that stand under 'Not suitable': what they would permit is forbidden."""
+    return [
+        replace(c, stance=Stance.FORBIDS, conditions=(), via=None, only=False) if c.stance is Stance.PERMITS else c
+        for c in claims
+    ]
 
 
 def given(claims: Sequence[Claim], conditions: Sequence[Condition]) -> list[Claim]:

@@ -98,16 +98,18 @@ def _found(document: Document, subject: SubjectNames, vocabulary: Vocabulary) ->
     before: Statement | None = None
     ahead: tuple[Condition, ...] = ()
     named = 0
+    answer: Answer | None = None
     for block in document.blocks:
         if section is None or not same_section(block.section, section):
             yield from ((c, _at_home(c, section, bound)) for c in coat_lists.closed(pending))
-            pending, section, ahead, named = [], block.section, (), 0
+            pending, section, ahead, named, answer = [], block.section, (), 0, None
         ahead = ahead if coat_lists.is_listed(block) else coat_lists.set_ahead(block, bound) or ahead
         if isinstance(block, Table):
             told = coat_lists.given(list(coat_tables.claims(block, bound, reader, document)), ahead)
             pending.extend(told)
             known = {c.object for c in told if c.topic is Topic.TOPPED_BY}
             pending.extend(c for c in _from_windows(block, bound, reader, document.scanned) if c.object not in known)
+            before = None
             continue
         cut = cut_short(block, before)
         statement, asked = answered(led(block, before), asked)
@@ -121,6 +123,8 @@ def _found(document: Document, subject: SubjectNames, vocabulary: Vocabulary) ->
         taken = None if claims else labelled(statement, bound) or as_item(statement)
         if taken is not None:
             claims = list(_statement(taken, bound, reader, timed, document.scanned))
+        answer = coat_lists.said_of_list(block, answer, bound.language)
+        claims = coat_lists.refused(claims) if answer is Answer.NO else claims
         claims = coat_lists.given(claims, coat_lists.told_further(statement, bound))
         claims = coat_lists.given(claims, ahead if coat_lists.is_listed(block) else ())
         pending.extend(c for c in claims if not (cut and c.stance is Stance.PERMITS and not weighty(c)))

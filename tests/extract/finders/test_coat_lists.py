@@ -60,3 +60,13 @@ def test_a_second_sentence_behind_a_label_counts_for_its_ground() -> None:
     assert claims(row("Stainless steel", "P180. Make a test panel on zinc first.")) == {
         "goes_over permits surface.stainless if abraded",
     }
+
+
+def test_names_under_a_line_that_says_no_are_forbidden() -> None:
+    lines = ["Suitable", "Aluminium", "Not suitable", "Etch primers", "Rust converters"]
+    blocks = [statement(line, UNDER, paragraph=n) for n, line in enumerate(lines)]
+    found = claims(*blocks)
+    assert {"goes_over forbids primer.etch", "goes_over forbids treatment.converter"} <= found
+    assert not any("permits primer.etch" in one or "permits treatment" in one for one in found)
+    after = statement("Steel that was sanded with P120 can be primed at any time in a dry shop.", UNDER, paragraph=9)
+    assert not any("forbids surface.steel" in one for one in claims(*blocks, after))
