@@ -208,7 +208,7 @@ def _read_band(
     if (headed := _headed_table(band)) is not None:
         stop = start + headed
         band = band[:headed]
-    elif end < len(levels) or len(gutters_of([e for strip in band for e in strip])) > 1:
+    elif end < len(levels) or len(gutters_of([e for strip in band for e in strip])) > 1 or _is_local(band):
         stop = start + _trimmed(band)
         band = band[: stop - start]
     flat = [e for strip in band for e in strip]
@@ -228,6 +228,16 @@ def _read_band(
     left = [e for e in flat if extent(e)[1] <= left_edge[0] + 0.1]
     right = [e for e in flat if extent(e)[0] >= left_edge[1] - 0.1]
     return [], [*arrange(page, left, boxed, depth + 1), *arrange(page, right, boxed, depth + 1)], stop
+
+
+def _is_local(band: Sequence[Sequence[Element]]) -> bool:
+    """Whether lines stand side by side only amid a band: a block in running text, no columns of the page."""
+    gutters = gutters_of([e for strip in band for e in strip])
+    if not gutters:
+        return False
+    gutter = max(gutters, key=lambda g: g[1] - g[0])
+    rights = [n for n, strip in enumerate(band) if any(extent(e)[0] >= gutter[1] - 0.1 for e in strip)]
+    return bool(rights) and rights[0] > 1 and rights[-1] < len(band) - 1
 
 
 def _headed_table(band: list[list[Element]]) -> int | None:

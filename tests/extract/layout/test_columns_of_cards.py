@@ -171,3 +171,27 @@ def test_a_sentence_beneath_a_table_ends_it() -> None:
     document = drawn(draw)
     assert grid(tables(document)[0])[-1] == rows[-1]
     assert "Values for 23 degrees and dry air." in said(document)
+
+
+def test_two_short_lists_side_by_side_amid_running_text_end_where_the_next_heading_stands() -> None:
+    def draw(c: Canvas) -> None:
+        c.drawString(60, 760, "Primer for two coats")
+        c.drawString(60, 744, "It goes onto bare metal")
+        c.setFont("Helvetica-Bold", 10)
+        c.drawString(60, 720, "Suitable")
+        c.drawString(320, 720, "Not suitable")
+        c.setFont("Helvetica", 10)
+        for n, words in enumerate(("• Bare steel", "• Aluminium", "• Old paint, sanded")):
+            c.drawString(60, 706 - 14 * n, words)
+        for n, words in enumerate(("• Etch primer", "• Soft lacquer")):
+            c.drawString(320, 706 - 14 * n, words)
+        c.setFont("Helvetica-Bold", 12)
+        c.drawString(60, 640, "Storage")
+        c.setFont("Helvetica", 10)
+        c.drawString(60, 624, "Two years in the closed tin.")
+
+    blocks = drawn(draw).blocks
+    place = {b.passage.text: b.section.title.text for b in blocks if isinstance(b, Statement)}
+    assert place["Etch primer"] == place["Soft lacquer"] == "Not suitable"
+    assert place["Two years in the closed tin."] == "Storage"
+    assert [b.passage.text for b in blocks if isinstance(b, Statement)][-1] == "Two years in the closed tin."
