@@ -2,5 +2,5 @@
 
 from __future__ import annotations
 
-READER_VERSION = "3"
+READER_VERSION = "4"
 """Raised whenever the same PDF may give other claims, so that a library knows which sheets to read again."""

@@ -53,11 +53,20 @@ def cut_short(block: Statement, before: Statement | None) -> bool:
     return before.paragraph == block.paragraph and text[-1:].isalpha() and before.passage.text.rstrip()[-1:] in ".!?"
 
 
+_WHOLE = re.compile(
+    r"\W*(?:the|this|these|it|they|all|each|every|any|such|please|always|if|when) [^:]*\b(?:must|is|are|has|have|"
+    r"should|can|may|will|needs?|be|do|does)\b[^:]*\.\s*$"
+)
+"""A sentence with a verb of its own stands behind a list, and is none of it."""
+
+
 def led(block: Statement, before: Statement | None) -> Statement:
     """A list that is set as a paragraph of its own behind 'It may be applied to:'."""
     if before is None or block.lead is not None or block.kind is not StatementKind.SENTENCE or block.label is not None:
         return block
     if not before.passage.text.rstrip().endswith(":") or not same_section(before.section, block.section):
+        return block
+    if _WHOLE.match(block.passage.folded):
         return block
     return replace(block, kind=StatementKind.BULLET, lead=before.passage)
 
