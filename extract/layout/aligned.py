@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Sequence
 from statistics import median
 
@@ -23,6 +24,13 @@ _LEAST_BROKEN = 5
 """Words of a line that can only be broken off by the column's edge."""
 _CLOSE = 1.5
 """Times the size: lines no further apart are one caption's."""
+_LONGEST_HEAD = 6
+"""Words."""
+_ROWS_BEFORE = 5
+_LARGER = 1.06
+_FURTHER = 2.0
+"""Times the blank between rows."""
+_COUNTED = re.compile(r"\d{1,2}(?:\.\d{1,2})*[.)]? [A-Z]")
 _FAR = 4.0
 """Times the size: a wider blank parts two tables."""
 
@@ -119,7 +127,21 @@ def _parts_tables(page: Page, band: list[list[Element]], i: int) -> bool:
         return True
     if only.bold and gap > 0.2 * only.size and _changes_columns(band, i):
         return True
-    return only.barred or ((larger or only.bold) and gap > 1.1 * only.size and i + 1 < len(band))
+    if i + 1 == len(band):
+        return only.barred
+    return only.barred or ((larger or only.bold) and gap > 1.1 * only.size) or _heads_the_next(band, i, gap)
+
+
+def _heads_the_next(band: list[list[Element]], i: int, gap: float) -> bool:
+    """Whether a lone line, plainly further off than the rows above are from one another, heads rows of its own."""
+    only = band[i][0]
+    if not isinstance(only, Segment) or only.bullet or len(only.words) > _LONGEST_HEAD or i < 2:
+        return False
+    rows = band[max(0, i - _ROWS_BEFORE) : i]
+    usual = median(max(1.0, level_gap(a, b)) for a, b in itertools.pairwise(rows))
+    size = max(e.size for e in band[i - 1] if isinstance(e, Segment))
+    told = only.bold or only.size >= _LARGER * size or only.text.isupper() or _COUNTED.match(only.text) is not None
+    return told and gap > max(_FURTHER * usual, 0.5 * only.size) and has_several(band[i + 1])
 
 
 def _changes_columns(band: list[list[Element]], i: int) -> bool:

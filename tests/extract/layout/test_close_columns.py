@@ -37,3 +37,15 @@ def test_a_sentence_is_not_cut_where_a_column_begins_far_below() -> None:
         close(c, ROWS, 560, 30)
 
     assert said(drawn(draw))[0] == "The two parts are mixed well before the first coat is sprayed."
+
+
+def test_a_counted_heading_between_two_lists_of_values_heads_the_second() -> None:
+    def draw(c: Canvas) -> None:
+        c.drawString(50, 740, "4. Mixing")
+        close(c, ROWS, 722, 20)
+        c.drawString(50, 658, "5. Application")
+        close(c, (("Nozzle", "1.6 mm"), ("Pressure at the gun inlet", "2 bar"), ("Coats", "2")), 640, 20)
+
+    found = {b.label.text: b.section.title.text for b in drawn(draw).blocks if isinstance(b, Statement) and b.label}
+    assert "APPLICATION" in found["Nozzle"].upper()
+    assert "APPLICATION" not in found["Thinner"].upper()
