@@ -99,7 +99,9 @@ def must_follow(found: Found, folded: str) -> bool:
         return False
     match = next((m for m in _MUST.finditer(folded) if m.end() <= found.mention.start), None)
     return (
-        match is not None and len(folded[match.end() : found.mention.start].split()) <= 2 and "not" not in match.group()
+        match is not None
+        and len(folded[match.end() : found.mention.start].split()) <= _ARTICLES
+        and "not" not in match.group()
     )
 
 
